@@ -1,0 +1,21 @@
+/* What all threads share: settings that stay as they are after start, and the record's version. */
+#ifndef WEIRBOOK_API_APP_H
+#define WEIRBOOK_API_APP_H
+
+#include <stdatomic.h>
+#include <stdbool.h>
+#include <stdint.h>
+
+struct app {
+	const char *db_path;
+	const char *build;   /* text that changes with each build, for ETags */
+	const char *web_dir; /* --web DIR: files are read from there instead (development) */
+	const char **hosts;  /* allowed Host names without port, NULL-ended */
+	bool demo;
+	bool open_lan;
+	_Atomic int64_t version;  /* of the record, as of the last commit */
+	_Atomic bool writing_off; /* damage found or disk full: no entry is taken */
+	_Atomic bool importing;   /* writes get 503 with Retry-After meanwhile */
+};
+
+#endif

@@ -1,0 +1,15 @@
+/* The nearest known word to one that is not known, for messages. */
+#ifndef WEIRBOOK_BASE_NEAREST_H
+#define WEIRBOOK_BASE_NEAREST_H
+
+#include <stddef.h>
+
+/* Edit distance (Levenshtein) of the first 64 characters of each. */
+size_t word_distance(const char *a, const char *b);
+
+/* Of n words the one at the smallest distance from unknown, or NULL when none is nearer than half of its
+ * length.  word(i, with) gives the i-th. */
+const char *nearest_word(const char *unknown, size_t n,
+			 const char *(*word)(size_t i, const void *with), const void *with);
+
+#endif
