@@ -1,0 +1,102 @@
+/* What went wrong: see err.h.  Text that does not fit is cut at a whole UTF-8 character. */
+#include "base/err.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+/* A message goes out as JSON, so a cut must not leave half a character behind. */
+static void end_on_whole_character(char *text, size_t length)
+{
+	size_t at = length;
+
+	while (at > 0 && ((unsigned char)text[at - 1] & 0xC0) == 0x80)
+		at--;
+	if (at == 0)
+		return;
+
+	unsigned char lead = (unsigned char)text[at - 1];
+	size_t want = lead >= 0xF0 ? 4 : lead >= 0xE0 ? 3 : lead >= 0xC0 ? 2 : 1;
+
+	if (length - (at - 1) < want)
+		text[at - 1] = '\0';
+}
+
+static void put(char *out, size_t room, const char *format, va_list args)
+{
+	int n = vsnprintf(out, room, format, args);
+
+	if (n < 0)
+		out[0] = '\0';
+	else if ((size_t)n >= room)
+		end_on_whole_character(out, room - 1);
+}
+
+static void copy(char *out, size_t room, const char *text)
+{
+	size_t n = strlen(text);
+	size_t keep = n < room ? n : room - 1;
+
+	memcpy(out, text, keep);
+	out[keep] = '\0';
+	if (keep < n)
+		end_on_whole_character(out, keep);
+}
+
+void err_clear(struct err *err)
+{
+	err->code = ERR_NONE;
+	err->n_items = 0;
+	err->n_dropped = 0;
+}
+
+enum err_code err_set(struct err *err, enum err_code code, const char *field, const char *item_code,
+		      const char *format, ...)
+{
+	if (!err)
+		return code;
+	if (err->code == ERR_NONE)
+		err->code = code;
+	if (err->n_items == ERR_ITEMS_MAX) {
+		err->n_dropped++;
+		return code;
+	}
+
+	struct err_item *item = &err->items[err->n_items++];
+	va_list args;
+
+	copy(item->field, sizeof(item->field), field ? field : "");
+	copy(item->code, sizeof(item->code), item_code);
+	item->n_args = 0;
+	va_start(args, format);
+	put(item->message, sizeof(item->message), format, args);
+	va_end(args);
+	return code;
+}
+
+void err_arg(struct err *err, const char *name, const char *format, ...)
+{
+	if (!err || err->n_items == 0 || err->n_dropped > 0)
+		return;
+
+	struct err_item *item = &err->items[err->n_items - 1];
+
+	if (item->n_args == ERR_ARGS_MAX)
+		return;
+
+	struct err_arg *arg = &item->args[item->n_args++];
+	va_list args;
+
+	copy(arg->name, sizeof(arg->name), name);
+	va_start(args, format);
+	put(arg->text, sizeof(arg->text), format, args);
+	va_end(args);
+}
+
+int err_has(const struct err *err, const char *item_code)
+{
+	for (size_t i = 0; i < err->n_items; i++)
+		if (strcmp(err->items[i].code, item_code) == 0)
+			return 1;
+	return 0;
+}
