@@ -1,0 +1,159 @@
+#!/bin/sh
+# Runs every test: installs what they need, builds with the sanitizers in build-check/ and with -O2 in
+# build-fast/, compiles once more with clang, then C tests, browser tests, formatter, include arrows.
+# The last line is "N passed, N failed": the sum of what Check and node counted; a step that could not run,
+# or that ran no test, adds one to failed.  Exit status 0 only when nothing failed.
+set -u
+
+root=$(cd "$(dirname "$0")/.." && pwd)
+check=$root/build-check
+fast=$root/build-fast
+clang=$root/build-clang
+jobs=2
+passed=0
+failed=0
+cd "$root" || exit 1
+. "$root/server/packages.sh"
+
+# broken TEXT: a step that failed as a whole.
+broken() {
+	printf '!! %s\n' "$*"
+	failed=$((failed + 1))
+}
+
+# finish: the last line, and the exit status.
+finish() {
+	printf '%s passed, %s failed\n' "$passed" "$failed"
+	[ "$failed" -eq 0 ]
+	exit
+}
+
+# count_log FILE: adds the counts of Check's summary lines in a program's log; false when it has none.
+count_log() {
+	counts=$(sed -n 's/^[0-9]*%: Checks: \([0-9]*\), Failures: \([0-9]*\), Errors: \([0-9]*\)$/\1 \2 \3/p' \
+		"$1" | awk '{ n += $1; f += $2 + $3 } END { print n + 0, f + 0 }')
+	ran=${counts% *}
+	lost=${counts#* }
+	[ "$ran" -gt 0 ] || return 1
+	passed=$((passed + ran - lost))
+	failed=$((failed + lost))
+	counted_failed=$((counted_failed + lost))
+}
+
+# c_tests FOLDER TEST...: make check for these programs and scripts; shows what went wrong.
+c_tests() {
+	folder=$1
+	shift
+	[ $# -gt 0 ] || return 0
+	for test in "$@"; do
+		rm -f "$folder/$test.log" "$folder/$test.trs" "$folder/${test%.sh}.log" "$folder/${test%.sh}.trs"
+	done
+	status=0
+	make -s -C "$folder" -j $jobs check TESTS="$*" >"$folder/check.out" 2>&1 || status=$?
+	counted_failed=0
+	for test in "$@"; do
+		log=$folder/${test%.sh}.log
+		trs=$folder/${test%.sh}.trs
+		if [ ! -f "$log" ]; then
+			broken "$test did not run"
+			counted_failed=$((counted_failed + 1))
+			continue
+		fi
+		before=$counted_failed
+		count_log "$log" || {
+			broken "$test ran no test"
+			counted_failed=$((counted_failed + 1))
+		}
+		if [ "$counted_failed" -eq "$before" ] && ! grep -q '^:test-result: PASS' "$trs"; then
+			broken "$test ended badly although its tests passed (a sanitizer, or an exit status)"
+			counted_failed=$((counted_failed + 1))
+		fi
+		[ "$counted_failed" -eq "$before" ] || tail -n 60 "$log"
+	done
+	if [ "$status" -ne 0 ] && [ "$counted_failed" -eq 0 ]; then
+		tail -n 60 "$folder/check.out"
+		broken "make check in ${folder#"$root"/}/ failed"
+	fi
+}
+
+# build FOLDER CONFIGURE_ARGUMENT...: configures once, and makes.
+build() {
+	folder=$1
+	shift
+	configure_in "$folder" "$@" && make -s -C "$folder" -j $jobs >"$folder/make.out" 2>&1 && return 0
+	[ -f "$folder/make.out" ] && tail -n 40 "$folder/make.out"
+	return 1
+}
+
+# browser_tests: tests/web/*.test.mjs under node, on a copy that has its node_modules in the build folder.
+browser_tests() {
+	copy=$check/browser
+	mkdir -p "$copy/tests"
+	rm -rf "$copy/web" "$copy/fixtures"
+	cp -R "$root/web" "$copy/web" && cp -R "$root/fixtures" "$copy/fixtures" || return 1
+	mkdir -p "$copy/tests/web"
+	find "$copy/tests/web" -mindepth 1 -maxdepth 1 ! -name node_modules -exec rm -rf {} +
+	(cd "$root/tests/web" && tar -cf - --exclude=node_modules .) | tar -xf - -C "$copy/tests/web" || return 1
+	lock=$root/tests/web/package-lock.json
+	if ! cmp -s "$lock" "$copy/installed-lock.json"; then
+		say "installing the npm packages of the browser tests"
+		(cd "$copy/tests/web" && npm ci --no-audit --no-fund --loglevel=error) || return 1
+		cp "$lock" "$copy/installed-lock.json"
+	fi
+	# shellcheck disable=SC2046
+	(cd "$copy/tests/web" &&
+		WEIRBOOK=$check/weirbook WEIRBOOK_SOURCE=$root CHROMIUM=$(command -v chromium) \
+			node --test --test-reporter=tap $(find . -name node_modules -prune -o -name '*.test.*js' -print | sort) \
+			>"$copy/node.out" 2>&1)
+	status=$?
+	counts=$(awk '/^# (pass|fail|cancelled|skipped|todo) /{ c[$2] = $3 }
+		END { print c["pass"] + 0, c["fail"] + c["cancelled"], c["skipped"] + c["todo"] }' "$copy/node.out")
+	set -- $counts
+	passed=$((passed + $1))
+	failed=$((failed + $2))
+	[ "$3" -eq 0 ] || broken "$3 browser tests were skipped"
+	[ $(($1 + $2)) -gt 0 ] || broken "no browser test ran"
+	if [ "$status" -ne 0 ]; then
+		grep -vE '^ *(ok|#|duration_ms|---|\.\.\.)' "$copy/node.out" | tail -n 80
+		[ "$2" -gt 0 ] || broken "node --test failed"
+	fi
+	return 0
+}
+
+say "packages"
+need_packages $build_packages check clang clang-format chromium &&
+	need_commands nodejs:node npm:npm || {
+	broken "packages could not be installed"
+	finish
+}
+
+say "formatter"
+find server tests -name node_modules -prune -o \( -name '*.c' -o -name '*.h' \) -print |
+	xargs clang-format --dry-run -Werror || broken "clang-format would change the files above"
+
+say "gcc, address and undefined-behaviour sanitizers: build-check/"
+build "$check" --enable-sanitizers CFLAGS="-g -O1" || {
+	broken "the build with sanitizers failed"
+	finish
+}
+say "gcc -O2: build-fast/"
+build "$fast" CFLAGS="-g -O2" || broken "the -O2 build failed"
+say "clang -Werror: build-clang/"
+build "$clang" --enable-werror CC=clang CFLAGS="-g -O1" || broken "clang -Werror failed"
+
+# Simulated farms and properties are long under the sanitizers: they run in the -O2 build.
+all=$(make -s -C "$check" print-tests)
+slow=$(printf '%s\n' $all | grep '^tests/property/')
+quick=$(printf '%s\n' $all | grep -v '^tests/property/')
+[ -n "$quick" ] || broken "make knows of no test"
+say "C tests under the sanitizers"
+c_tests "$check" $quick
+[ -z "$slow" ] || say "properties and simulated farms"
+c_tests "$fast" $slow
+
+if [ -f tests/web/package.json ]; then
+	say "browser tests"
+	browser_tests || broken "the browser tests could not run"
+fi
+
+finish
