@@ -29,7 +29,7 @@ enum err_code {
 	ERR__MAX
 };
 
-enum { ERR_ITEMS_MAX = 16, ERR_ARGS_MAX = 4 };
+enum { ERR_ITEMS_MAX = 16, ERR_ARGS_MAX = 6 };
 
 struct err_arg {
 	char name[24];
