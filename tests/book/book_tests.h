@@ -1,0 +1,9 @@
+/* The suites of this folder. */
+#ifndef WEIRBOOK_TESTS_BOOK_TESTS_H
+#define WEIRBOOK_TESTS_BOOK_TESTS_H
+
+#include <check.h>
+
+Suite *bed_queue_suite(void);
+
+#endif
