@@ -15,10 +15,10 @@
 enum { CSV_COLUMNS_MAX = 100, CSV_CELL_MAX = 1 << 20 };
 
 struct csv_reader {
-	const char *text; /* borrowed, need not end in NUL */
-	size_t length, at;
-	char separator; /* ',' or ';' or tab */
-	size_t line;    /* line on which the last row began, from 1 */
+	const char *text;        /* borrowed, need not end in NUL */
+	size_t length, at, from; /* from: behind a byte-order mark */
+	char separator;          /* ',' or ';' or tab */
+	size_t line;             /* line on which the last row began, from 1 */
 	size_t next_line;
 };
 

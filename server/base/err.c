@@ -93,6 +93,21 @@ void err_arg(struct err *err, const char *name, const char *format, ...)
 	va_end(args);
 }
 
+void err_append(struct err *err, const struct err *other)
+{
+	if (!err)
+		return;
+	if (err->code == ERR_NONE)
+		err->code = other->code;
+	for (size_t i = 0; i < other->n_items; i++) {
+		if (err->n_items < ERR_ITEMS_MAX)
+			err->items[err->n_items++] = other->items[i];
+		else
+			err->n_dropped++;
+	}
+	err->n_dropped += other->n_dropped;
+}
+
 int err_has(const struct err *err, const char *item_code)
 {
 	for (size_t i = 0; i < err->n_items; i++)

@@ -65,6 +65,9 @@ enum err_code err_set(struct err *err, enum err_code code, const char *field, co
 void err_arg(struct err *err, const char *name, const char *format, ...)
 	__attribute__((format(printf, 3, 4)));
 
+/* Adds all items of other, its code too unless err has one.  err may be NULL. */
+void err_append(struct err *err, const struct err *other);
+
 /* True when any item has this item_code. */
 int err_has(const struct err *err, const char *item_code);
 

@@ -42,7 +42,10 @@ bool time_of_day_read(const char *text, int *minutes);
 
 /* Loads an IANA zone by name ("UTC" always works).  ERR_INPUT names the field time_zone. */
 enum err_code zone_load(const char *name, struct zone **out, struct err *err);
-void zone_free(struct zone *z);
+/* The same from the bytes of a TZif file. */
+enum err_code zone_from_bytes(const char *name, const void *bytes, size_t n, struct zone **out,
+			      struct err *err);
+void zone_free(struct zone *z); /* NULL is fine */
 const char *zone_name(const struct zone *z);
 
 /* Seconds to add to UTC at this instant. */
@@ -56,8 +59,11 @@ enum local_time zone_to_utc(const struct zone *z, const struct civil *local, int
 			    int64_t *later);
 void zone_to_local(const struct zone *z, int64_t at, struct civil *out);
 
-/* The farm's day: local date of (at - day_begins_hour hours), and the instant on which it starts (where
- * the local start is skipped, the jump).  A farm day lasts 23, 24 or 25 hours, or what the zone says. */
+/*
+ * The farm's day begins when the clock on the wall first shows day_begins_hour (0 to 12) on its date;
+ * where the zone skips that time, at the jump.  So a day begun is never gone back from, and one lasts 24
+ * hours, 23 or 25 with the night on which the clock is changed, or what the zone says.
+ */
 int64_t farm_day(const struct zone *z, int day_begins_hour, int64_t at);
 int64_t farm_day_start(const struct zone *z, int day_begins_hour, int64_t day);
 

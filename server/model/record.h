@@ -204,9 +204,10 @@ enum err_code field_read(const struct field *f, const char *text, char decimal, 
 const char *field_write(const struct field *f, const struct value *v, struct arena *arena);
 
 /*
- * Checks one record by itself: required fields, ranges (code out_of_range, args low, high), choices
- * (one_of), texts' length and canonical form (lists get single spaces; clocks ascend).  Adds all faults.
- * partial leaves out what is required (for PATCH the caller merges first and checks the whole).
+ * Checks one record by itself, whole (for a PATCH the caller merges first): types, required fields
+ * (code required), ranges (out_of_range, args low, high), choices (one_of), texts' length and form.  Adds
+ * all faults.  Puts canonical forms in place of texts: names trimmed and composed, lists with single
+ * spaces, "" as not given.  Clocks must ascend already (not_ascending).
  */
 enum err_code record_check(const struct record *r, struct arena *arena, struct err *err);
 
