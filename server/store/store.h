@@ -46,6 +46,8 @@ void store_rollback(struct store *st);
 enum err_code store_savepoint(struct store *st, struct err *err);
 enum err_code store_release(struct store *st, struct err *err);
 void store_undo(struct store *st); /* back to the newest savepoint, which ends */
+/* Until this transaction ends, a reference may lead to a row that comes later (an import in any order). */
+enum err_code store_defer_references(struct store *st, struct err *err);
 /* Writer only, outside a transaction.  Passive when small. */
 void store_checkpoint(struct store *st);
 /* integrity_check (or quick_check) and foreign_key_check: calls found for each finding. */

@@ -1,0 +1,38 @@
+-- What the store itself asks: keys, codes, the record's version.
+
+-- name: read_record_version
+SELECT record_version FROM meta WHERE id = 1;
+
+-- name: grow_record_version
+UPDATE meta SET record_version = record_version + 1 WHERE id = 1;
+
+-- name: read_readings_version
+SELECT readings_version FROM meta WHERE id = 1;
+
+-- name: grow_readings_version
+UPDATE meta SET readings_version = readings_version + 1 WHERE id = 1;
+
+-- name: read_last_received_at
+SELECT last_received_at FROM meta WHERE id = 1;
+
+-- name: note_received_at
+UPDATE meta SET last_received_at = :received_at
+ WHERE id = 1 AND (last_received_at IS NULL OR last_received_at < :received_at);
+
+-- name: add_key
+INSERT INTO keys (key, kind, row_id, fingerprint) VALUES (:key, :kind, :row_id, :fingerprint);
+
+-- name: find_key
+SELECT kind, row_id, fingerprint FROM keys WHERE key = :key;
+
+-- name: add_code
+INSERT INTO codes (code, kind, row_id) VALUES (:code, :kind, :row_id);
+
+-- name: find_code
+SELECT kind, row_id FROM codes WHERE code = :code;
+
+-- name: rename_code
+UPDATE codes SET code = :wanted WHERE code = :now;
+
+-- name: drop_code
+DELETE FROM codes WHERE code = :code;
