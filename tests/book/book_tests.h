@@ -5,5 +5,6 @@
 #include <check.h>
 
 Suite *bed_queue_suite(void);
+Suite *crop_replay_suite(void);
 
 #endif
