@@ -1,0 +1,86 @@
+/*
+ * Builds the web files into the program: gathers index.html, css/ and js/ of web/ and the ES modules of
+ * the two libraries, packs each with gzip and writes one C file with the table of server/api/static_files.h.
+ * It changes no file but drops the source map lines of the libraries, whose maps are not served.
+ *
+ *   node embed.mjs WEB_DIR MODULES_DIR OUT.c
+ */
+import { createHash } from 'node:crypto';
+import { readFileSync, readdirSync, writeFileSync } from 'node:fs';
+import { extname, join } from 'node:path';
+import { gzipSync } from 'node:zlib';
+
+const TYPES = {
+  '.html': 'text/html; charset=utf-8',
+  '.css': 'text/css; charset=utf-8',
+  '.js': 'text/javascript; charset=utf-8',
+  '.svg': 'image/svg+xml',
+};
+
+/** Library files: the path they are served under, and where npm put them. */
+const LIBRARIES = [
+  ['lit-html', 'lit-html', [
+    'lit-html.js', 'directive.js', 'directive-helpers.js', 'async-directive.js',
+    'directives/repeat.js', 'directives/live.js', 'directives/class-map.js', 'directives/ref.js',
+    'directives/keyed.js', 'directives/guard.js', 'directives/if-defined.js',
+  ]],
+  ['uplot', 'uplot/dist', ['uPlot.esm.js', 'uPlot.min.css']],
+];
+
+function walk(dir, prefix) {
+  return readdirSync(dir, { withFileTypes: true }).flatMap((entry) => {
+    if (entry.name.startsWith('.')) return [];
+    const path = `${prefix}/${entry.name}`;
+    if (entry.isDirectory()) return walk(join(dir, entry.name), path);
+    return [{ path, file: join(dir, entry.name) }];
+  });
+}
+
+function gather(web, modules) {
+  const own = [
+    { path: '/index.html', file: join(web, 'index.html') },
+    ...walk(join(web, 'css'), '/css'),
+    ...walk(join(web, 'js'), '/js'),
+  ];
+  const libraries = LIBRARIES.flatMap(([name, from, files]) =>
+    files.map((file) => ({ path: `/lib/${name}/${file}`, file: join(modules, from, file), library: true })));
+  return [...own, ...libraries].sort((a, b) => (a.path < b.path ? -1 : 1));
+}
+
+function pack({ path, file, library }) {
+  const type = TYPES[extname(path)];
+  if (!type) throw new Error(`${file}: no content type is known for ${extname(path)}`);
+  let bytes = readFileSync(file);
+  if (library) bytes = Buffer.from(bytes.toString('utf8').replace(/^\/\/# sourceMappingURL=.*$/gm, ''));
+  return { path, type, gzip: gzipSync(bytes, { level: 9 }), etag: createHash('sha256').update(bytes).digest('hex').slice(0, 20) };
+}
+
+function bytesOf(buffer) {
+  const lines = [];
+  for (let i = 0; i < buffer.length; i += 24) lines.push(`\t${[...buffer.subarray(i, i + 24)].join(',')},`);
+  return lines.join('\n');
+}
+
+function cText(files) {
+  const arrays = files.map((f, i) => `static const unsigned char file_${i}[] = {\n${bytesOf(f.gzip)}\n};\n`);
+  const rows = files.map((f, i) =>
+    `\t{ .path = "${f.path}", .content_type = "${f.type}", .gzip = file_${i}, .gzip_length = sizeof(file_${i}), .etag = "\\"${f.etag}\\"" },`);
+  const all = createHash('sha256').update(files.map((f) => f.path + f.etag).join('\n')).digest('hex').slice(0, 20);
+  return `/* Made by web/embed.mjs: the web files, packed. */
+#include "api/static_files.h"
+
+${arrays.join('\n')}
+const struct static_file static_files[] = {
+${rows.join('\n')}
+};
+const size_t n_static_files = ${files.length};
+const char static_files_build[] = "${all}";
+`;
+}
+
+const [web, modules, out] = process.argv.slice(2);
+if (!out) {
+  console.error('usage: node embed.mjs WEB_DIR MODULES_DIR OUT.c');
+  process.exit(2);
+}
+writeFileSync(out, cText(gather(web, modules).map(pack)));

@@ -1,0 +1,130 @@
+/*
+ * The only module that talks to the service: it sends and reads JSON, remembers answers by their ETag, turns
+ * problem details into errors, and learns how far the tablet's clock is off.  What must not get lost
+ * is the outbox's.
+ */
+const TIMEOUT_MS = 8000;
+const answers = new Map(); // address -> {etag, data}
+let offsetS = null;
+let reachable = true;
+const watchers = new Set();
+
+/** The service answered, and said no.  `errors` are its items {field, code, message, args}. */
+export class ProblemError extends Error {
+  constructor(status, problem) {
+    super(problem.detail ?? problem.title ?? String(status));
+    this.status = status;
+    this.problem = problem;
+    this.errors = problem.errors ?? [];
+  }
+}
+/** No answer, or one that settles nothing (503, 429): the same request may be sent again. */
+export class AwayError extends Error {
+  constructor(message, retryAfterS = 0) {
+    super(message);
+    this.retryAfterS = retryAfterS;
+  }
+}
+
+/** Seconds to add to the tablet's clock to get the service's; null while unknown. */
+export const clockOffsetS = () => offsetS;
+export const isReachable = () => reachable;
+/** Calls back when the service comes or goes. */
+export function onReach(watcher) {
+  watchers.add(watcher);
+  return () => watchers.delete(watcher);
+}
+function setReachable(value) {
+  if (value === reachable) return;
+  reachable = value;
+  for (const watcher of watchers) watcher(value);
+}
+
+function learnClock(response, sentAt) {
+  const date = Date.parse(response.headers.get('Date') ?? '');
+  if (Number.isNaN(date)) return;
+  const middle = (sentAt + Date.now()) / 2;
+  offsetS = Math.round((date + 500 - middle) / 1000); // the header has whole seconds, cut off
+}
+
+async function send(method, path, { body, headers = {} } = {}) {
+  const stop = new AbortController();
+  const timer = setTimeout(() => stop.abort(), TIMEOUT_MS);
+  const sentAt = Date.now();
+  try {
+    const response = await fetch(path, {
+      method,
+      headers: body === undefined ? headers : { 'Content-Type': 'application/json', 'X-Weirbook': '1', ...headers },
+      body: body === undefined ? undefined : JSON.stringify(body),
+      signal: stop.signal,
+      cache: 'no-store', // our own store below asks with If-None-Match
+    });
+    learnClock(response, sentAt);
+    const text = response.status === 304 ? '' : await response.text();
+    setReachable(true);
+    return { response, text };
+  } catch (fault) {
+    setReachable(false);
+    throw new AwayError(fault.name === 'AbortError' ? 'no answer in time' : 'not reached');
+  } finally {
+    clearTimeout(timer);
+  }
+}
+
+function parse(response, text) {
+  const type = response.headers.get('Content-Type') ?? '';
+  try {
+    return type.includes('json') && text ? JSON.parse(text) : text;
+  } catch {
+    throw new AwayError('the answer was cut off');
+  }
+}
+
+const SETTLES_NOTHING = new Set([408, 429, 500, 502, 503, 504]);
+function read(response, text) {
+  const data = parse(response, text);
+  if (response.ok) return data;
+  if (SETTLES_NOTHING.has(response.status)) {
+    throw new AwayError(data?.title ?? String(response.status), Number(response.headers.get('Retry-After')) || 0);
+  }
+  throw new ProblemError(response.status, typeof data === 'object' ? data : { title: text.slice(0, 200) });
+}
+
+/** GET; an answer that has not changed costs no body.  Resolves to the same object while it is unchanged. */
+export async function get(path) {
+  const known = answers.get(path);
+  const { response, text } = await send('GET', path, { headers: known?.etag ? { 'If-None-Match': known.etag } : {} });
+  if (response.status === 304 && known) return known.data;
+  const data = read(response, text);
+  const etag = response.headers.get('ETag');
+  if (etag) answers.set(path, { etag, data });
+  else answers.delete(path);
+  return data;
+}
+
+/** The last answer of this address, without asking. */
+export const lastAnswer = (path) => answers.get(path)?.data;
+
+/** All pages of a list. */
+export async function getAll(path) {
+  const items = [];
+  let after = '';
+  do {
+    const join = path.includes('?') ? '&' : '?';
+    const page = await get(`${path}${join}limit=1000${after ? `&after=${encodeURIComponent(after)}` : ''}`);
+    items.push(...page.items);
+    after = page.next;
+  } while (after);
+  return items;
+}
+
+export async function post(path, body, headers) {
+  const { response, text } = await send('POST', path, { body, headers });
+  return read(response, text);
+}
+
+/** PATCH of the version that the reader saw. */
+export async function patch(path, body, version) {
+  const { response, text } = await send('PATCH', path, { body, headers: version ? { 'If-Match': `"${version}"` } : {} });
+  return read(response, text);
+}

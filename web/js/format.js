@@ -1,0 +1,158 @@
+/*
+ * How numbers, units, days and times are written: the farm's units and time zone, the reader's language.
+ * It formats and reads back what was typed; it computes nothing of the farm.
+ */
+import { getLanguage, t } from './i18n.js';
+
+const settings = { units: 'si', timeZone: undefined, dayBeginsHour: 0, currency: 'EUR' };
+
+export function setFarm(farm) {
+  settings.units = farm.units ?? 'si';
+  settings.timeZone = farm.time_zone;
+  settings.dayBeginsHour = farm.day_begins_hour ?? 0;
+  settings.currency = farm.currency ?? 'EUR';
+}
+export const isUs = () => settings.units === 'us';
+
+const cache = new Map();
+function numberFormat(options) {
+  const key = getLanguage() + JSON.stringify(options);
+  if (!cache.has(key)) cache.set(key, new Intl.NumberFormat(getLanguage(), options));
+  return cache.get(key);
+}
+function dateFormat(options) {
+  const key = `d${getLanguage()}${settings.timeZone}${JSON.stringify(options)}`;
+  if (!cache.has(key)) cache.set(key, new Intl.DateTimeFormat(getLanguage(), { timeZone: settings.timeZone, ...options }));
+  return cache.get(key);
+}
+
+export const DASH = '–';
+export const number = (value, decimals = 0) => (value === null || value === undefined || Number.isNaN(value)
+  ? DASH
+  : numberFormat({ minimumFractionDigits: decimals, maximumFractionDigits: decimals }).format(value));
+/** Up to so many decimals, without zeros at the end: for what a person typed. */
+export const plain = (value, decimals = 6) => numberFormat({ maximumFractionDigits: decimals }).format(value);
+export const decimalSign = () => numberFormat({ minimumFractionDigits: 1 }).format(0.5)[1];
+
+/*
+ * Quantities.  A measure is {text, unit}: the unit always stands beside the number.
+ */
+const GRAMS_PER_LB = 453.59237;
+const GRAMS_PER_OZ = GRAMS_PER_LB / 16;
+const MASS_UNITS = {
+  g: { grams: 1, decimals: 0 }, kg: { grams: 1000, decimals: 2 },
+  oz: { grams: GRAMS_PER_OZ, decimals: 1 }, lb: { grams: GRAMS_PER_LB, decimals: 2 },
+};
+const massPair = () => (isUs() ? ['oz', 'lb'] : ['g', 'kg']);
+export const massUnits = massPair;
+
+/** The unit in which a mass is said: the large one from 1 kg or 1 lb up. */
+export function massUnit(grams) {
+  const [small, large] = massPair();
+  return Math.abs(grams) >= MASS_UNITS[large].grams * 0.9995 ? large : small;
+}
+export function massIn(grams, unit, decimals) {
+  const { grams: per, decimals: usual } = MASS_UNITS[unit];
+  const places = decimals ?? (unit === 'g' && Math.abs(grams) < 10 && grams !== 0 ? 1 : usual);
+  return { text: number(grams / per, places), unit };
+}
+export function mass(grams) {
+  if (grams === null || grams === undefined) return { text: DASH, unit: '' };
+  return massIn(grams, massUnit(grams));
+}
+/** Biomass and stores: kilograms or pounds, no decimals from 100 up. */
+export function bigMass(grams) {
+  if (grams === null || grams === undefined) return { text: DASH, unit: '' };
+  const large = massPair()[1];
+  return massIn(grams, large, Math.abs(grams) / MASS_UNITS[large].grams >= 100 ? 0 : 1);
+}
+export const massToUnit = (grams, unit) => grams / MASS_UNITS[unit].grams;
+export const massFromUnit = (value, unit) => value * MASS_UNITS[unit].grams;
+/** The mass that a button shows, in grams: what is logged is what was read. */
+export function massAsShown(grams) {
+  const unit = massUnit(grams);
+  const { decimals } = MASS_UNITS[unit];
+  const places = unit === 'g' && grams < 10 ? 1 : decimals;
+  return Number(massFromUnit(Number(massToUnit(grams, unit).toFixed(places)), unit).toPrecision(12));
+}
+
+const DECIMALS = {
+  temperature_c: 1, ph: 1, do_mg_l: 1, saturation_pct: 0, tan_mg_l: 2, nh3_n_mg_l: 3, nitrite_n_mg_l: 2,
+  nitrate_n_mg_l: 0, alkalinity_mg_l: 0, hardness_mg_l: 0, chloride_mg_l: 0, ec_ms_cm: 2, iron_mg_l: 2,
+  calcium_mg_l: 0, potassium_mg_l: 0, phosphate_p_mg_l: 1, magnesium_mg_l: 0, co2_mg_l: 0, salinity_g_kg: 1,
+  turbidity_ntu: 1,
+};
+const UNIT_OF = {
+  temperature_c: 'degC', ph: '', saturation_pct: '%', ec_ms_cm: 'mS/cm', salinity_g_kg: 'g/kg', turbidity_ntu: 'NTU',
+};
+/** How a unit is written on screen; units of the dictionary are plain ASCII. */
+export function unitSign(unit) {
+  const signs = { degC: '°C', degF: '°F', '%/day': t('unit.pct_day'), days: t('unit.days'), m2: 'm²', 'kg/m3': 'kg/m³',
+    'g/m2/day': t('unit.g_m2_day'), 'mol/m2/day': t('unit.mol_m2_day'), 'umol/m2/s': 'µmol/m²/s', '1/m2': '1/m²',
+    'degC day': t('unit.degree_days'), 'L/day': t('unit.l_day'), 'g/day': t('unit.g_day'), deg: '°' };
+  return signs[unit] ?? unit ?? '';
+}
+
+export const quantityDecimals = (quantity) => DECIMALS[quantity] ?? 2;
+export function quantityUnit(quantity) {
+  if (quantity === 'temperature_c' && isUs()) return 'degF';
+  return UNIT_OF[quantity] ?? 'mg/L';
+}
+export const quantityToShown = (quantity, value) =>
+  (quantity === 'temperature_c' && isUs() ? value * 1.8 + 32 : value);
+export const quantityFromShown = (quantity, value) =>
+  (quantity === 'temperature_c' && isUs() ? Number(((value - 32) / 1.8).toPrecision(12)) : value);
+
+/** A reading; `bound` below or above says that the kit read its limit. */
+export function reading(quantity, value, bound) {
+  const sign = { below: '< ', above: '> ' }[bound] ?? '';
+  if (value === null || value === undefined) return { text: DASH, unit: '' };
+  return {
+    text: sign + number(quantityToShown(quantity, value), quantityDecimals(quantity)),
+    unit: unitSign(quantityUnit(quantity)),
+  };
+}
+
+/*
+ * Days and times.
+ */
+export const now = () => new Date(Date.now());
+export const clock = (at) => dateFormat({ hour: '2-digit', minute: '2-digit', hourCycle: 'h23' }).format(new Date(at));
+
+/** The farm's day of an instant as YYYY-MM-DD: it begins at the farm's own hour. */
+export function farmDay(at = now()) {
+  const shifted = new Date(new Date(at).getTime() - settings.dayBeginsHour * 3600e3);
+  const parts = Object.fromEntries(new Intl.DateTimeFormat('en', { timeZone: settings.timeZone, year: 'numeric', month: '2-digit', day: '2-digit' })
+    .formatToParts(shifted).map((p) => [p.type, p.value]));
+  return `${parts.year}-${parts.month}-${parts.day}`;
+}
+/** Hours and minutes of the farm's clock, "07:58", for comparing with a plan's times. */
+export const farmClock = (at = now()) => clock(at);
+
+export function addDays(day, n) {
+  const d = new Date(`${day}T12:00:00Z`);
+  d.setUTCDate(d.getUTCDate() + n);
+  return d.toISOString().slice(0, 10);
+}
+export const daysBetween = (from, to) => Math.round((new Date(`${to}T12:00:00Z`) - new Date(`${from}T12:00:00Z`)) / 864e5);
+
+const dayFormat = (options) => (day) => (day
+  ? new Intl.DateTimeFormat(getLanguage(), { timeZone: 'UTC', ...options }).format(new Date(`${day}T12:00:00Z`))
+  : DASH);
+export const longDay = dayFormat({ weekday: 'long', day: 'numeric', month: 'long' });
+export const shortDay = dayFormat({ day: 'numeric', month: 'short' });
+export const fullDay = dayFormat({ day: 'numeric', month: 'short', year: 'numeric' });
+
+/** "12 min ago", "yesterday 18:40", "21 Nov". */
+export function age(at, from = now()) {
+  const minutes = Math.max(0, Math.round((from - new Date(at)) / 60e3));
+  if (minutes < 1) return t('age.now');
+  if (minutes < 90) return t('age.minutes', { n: minutes });
+  if (minutes < 12 * 60) return t('age.hours', { n: Math.round(minutes / 60) });
+  const day = farmDay(at);
+  if (day === farmDay(from)) return t('age.today', { time: clock(at) });
+  if (day === addDays(farmDay(from), -1)) return t('age.yesterday', { time: clock(at) });
+  return t('age.day', { day: shortDay(day), time: clock(at) });
+}
+
+export const money = (minor) => numberFormat({ style: 'currency', currency: settings.currency }).format(minor / 100);

@@ -1,0 +1,130 @@
+/*
+ * Starts the app: tablet, outbox, set-up, the frame around every screen, and the screen that the address names.
+ * It keeps the screen fresh; what a screen shows is the view's.
+ */
+import * as api from './api.js';
+import { html, nothing, render } from './dom.js';
+import { setLanguage, t } from './i18n.js';
+import { onOutbox, startOutbox } from './outbox.js';
+import { startRouter } from './router.js';
+import { notFound, screens } from './screens.js';
+import { farm, find, isLoaded, list, loadSetup } from './setup.js';
+import { onTablet, setTablet, tablet } from './tablet.js';
+import { mountPeople, openPeople } from './people.js';
+import { mountTop } from './top.js';
+import { mountUndo } from './undo.js';
+
+const POLL_MS = 15000;
+const SETUP_EVERY = 8; // polls
+const app = document.getElementById('app');
+let frame = null;
+let here = null; // {view: mounted view, screen, params, query, path}
+let polls = 0;
+
+function chooseLanguage() {
+  const own = tablet().language;
+  const person = find('staff', tablet().staff_id)?.language;
+  setLanguage(own !== 'auto' ? own : person ?? farm().language ?? navigator.language?.slice(0, 2) ?? 'en');
+}
+
+function buildFrame() {
+  render(html`
+    <a class="unseen skip" href="#main">${t('top.skip')}</a>
+    <header id="top"></header><main id="main" tabindex="-1"></main><nav class="ways" id="ways"></nav><div id="undo"></div><div id="people"></div>`, app);
+  return {
+    top: mountTop(document.getElementById('top')),
+    undo: mountUndo(document.getElementById('undo')),
+    people: mountPeople(document.getElementById('people')),
+    main: document.getElementById('main'),
+    ways: document.getElementById('ways'),
+  };
+}
+
+function drawWays() {
+  const current = here.screen.under ?? here.screen.path;
+  frame.ways.setAttribute('aria-label', t('top.ways'));
+  render(html`${screens.filter((s) => s.nav).map((s) => html`
+    <a href=${s.path} aria-current=${s.path === current ? 'page' : nothing}>${t(s.title)}</a>`)}`, frame.ways);
+}
+
+function setTitle(title, detail) {
+  document.title = `${title} · Weirbook`;
+  frame.top.setTitle(title, detail);
+}
+
+function showScreen(found) {
+  here?.view?.destroy?.();
+  render(nothing, frame.main);
+  frame.main.replaceChildren();
+  delete frame.main._$litPart$; // lit-html's mark of the view before
+  const screen = found.screen ?? notFound;
+  const moved = here && here.path !== found.path;
+  here = { ...found, screen };
+  setTitle(t(screen.title));
+  drawWays();
+  here.view = screen.view.mount(frame.main, { params: found.params, query: found.query, path: found.path, setTitle });
+  if (moved) {
+    scrollTo(0, 0);
+    frame.main.focus({ preventScroll: true });
+  }
+  update();
+}
+
+async function update() {
+  await Promise.allSettled([frame.top.update(), here?.view?.update?.()]);
+}
+
+async function refreshSetup() {
+  try {
+    await loadSetup();
+    chooseLanguage();
+  } catch (fault) {
+    if (!(fault instanceof api.AwayError || fault instanceof api.ProblemError)) throw fault;
+  }
+}
+
+async function poll() {
+  if (!document.hidden) {
+    polls += 1;
+    if (!isLoaded() || polls % SETUP_EVERY === 0) {
+      const first = !isLoaded();
+      await refreshSetup();
+      if (first && isLoaded()) redraw();
+    }
+    await update();
+  }
+  setTimeout(poll, POLL_MS);
+}
+
+function redraw() {
+  chooseLanguage();
+  frame.people.update();
+  showScreen({ screen: here.screen === notFound ? null : here.screen, params: here.params, query: here.query, path: here.path });
+}
+
+async function takeLetter() {
+  if (tablet().letter) return;
+  const { letter } = await api.post('/api/tablets', {});
+  setTablet({ letter });
+}
+
+async function start() {
+  chooseLanguage();
+  frame = buildFrame();
+  await refreshSetup();
+  startRouter(screens, showScreen);
+  onTablet(redraw);
+  onOutbox(({ recorded }) => {
+    frame.top.drawState();
+    if (recorded) update();
+    else here.view?.update?.();
+  });
+  api.onReach(() => frame.top.drawState());
+  document.addEventListener('visibilitychange', () => { if (!document.hidden) update(); });
+  setTimeout(poll, POLL_MS);
+  await startOutbox();
+  if (isLoaded() && !find('staff', tablet().staff_id) && list('staff').length) openPeople();
+  await takeLetter().catch(() => {}); // the next start asks again
+}
+
+start();

@@ -1,0 +1,68 @@
+/*
+ * The sheet that shows what waits on this tablet, and what needs mending: send again, keep it as it is, give it up,
+ * carry it away as a file.
+ */
+import { html, nothing, press, render } from './dom.js';
+import { age, clock } from './format.js';
+import { errorText, fieldName, kindOne, t } from './i18n.js';
+import { exportText, flush, giveUp, KEPT, mend, MENDING, onOutbox, waiting } from './outbox.js';
+import { find } from './setup.js';
+
+let dialog = null;
+
+const REFERENCES = { tank_id: 'tanks', bed_id: 'beds', place_id: 'places', unit_id: 'units', feed_id: 'feeds', staff_id: 'staff', chore_id: 'chores' };
+const LEFT_OUT = new Set(['at', 'planned_g', 'slot', 'staff_id']);
+
+function valueText(name, value) {
+  const row = REFERENCES[name] && find(REFERENCES[name], value);
+  return row?.code ?? row?.name ?? row?.title ?? String(value);
+}
+const fieldsText = (fields) => Object.entries(fields).filter(([name]) => !LEFT_OUT.has(name))
+  .map(([name, value]) => `${fieldName(name)} ${valueText(name, value)}`).join(' · ');
+
+const isQuestion = (row) => row.problem?.status === 409;
+
+const acts = (row) => html`
+  ${isQuestion(row) ? html`<button class="main" @click=${press(() => mend(row.seq, { confirm: true }))}>${t('outbox.keep_it')}</button>`
+    : html`<button @click=${press(() => mend(row.seq))}>${t('outbox.again')}</button>`}
+  <button class="quiet" @click=${press(() => giveUp(row.seq))}>${t('outbox.give_up')}</button>`;
+
+const rowView = (row) => html`<li>
+  <span class="grow"><b>${row.op === 'strike' ? t('outbox.strike', { what: kindOne(row.kind) }) : kindOne(row.kind)}</b> ${clock(row.made_at)}
+    <small>${age(row.made_at)}</small><br><small>${fieldsText(row.fields)}</small>
+    ${(row.problem?.errors ?? []).map((item) => html`<br><span class="mark red">▲ ${errorText(item)}</span>`)}</span>
+  <span class="soft">${t(`state.${row.state === MENDING ? MENDING : KEPT}`)}</span>
+  ${row.state === MENDING ? acts(row) : nothing}</li>`;
+
+function download() {
+  const link = document.createElement('a');
+  link.href = URL.createObjectURL(new Blob([exportText()], { type: 'application/json' }));
+  link.download = `weirbook-unsent-${new Date().toISOString().slice(0, 16).replaceAll(':', '')}.json`;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60000);
+}
+
+function draw() {
+  const rows = waiting();
+  render(html`<div class="head"><h2 id="outbox-title">${t('outbox.title')}</h2><button class="quiet" @click=${press(() => dialog.close())}>${t('act.close')}</button></div>
+    <div class="body">${rows.length ? html`<ul class="rows">${rows.map(rowView)}</ul>` : html`<p>${t('outbox.empty')}</p>`}
+      <div class="choices"><button @click=${press(flush)} ?disabled=${!rows.length}>${t('outbox.send')}</button>
+      <button @click=${press(download)} ?disabled=${!rows.length}>${t('outbox.export')}</button></div></div>`, dialog);
+}
+
+/** Opens the sheet; it draws itself anew while it is open. */
+export function openOutbox() {
+  if (dialog) return;
+  dialog = document.createElement('dialog');
+  dialog.className = 'sheet';
+  dialog.setAttribute('aria-labelledby', 'outbox-title');
+  const stop = onOutbox(draw);
+  dialog.addEventListener('close', () => {
+    stop();
+    dialog.remove();
+    dialog = null;
+  });
+  document.body.append(dialog);
+  draw();
+  dialog.showModal();
+}

@@ -1,0 +1,57 @@
+/*
+ * Who holds this tablet, as tiles; and the tablet's own choices: theme, hand, language.  Signing in comes with
+ * a later part of the service: until then the person is what entries are signed with.
+ */
+import { html, nothing, press, render } from './dom.js';
+import { choiceWord, languages, t } from './i18n.js';
+import { list } from './setup.js';
+import { HANDS, setTablet, tablet, THEMES } from './tablet.js';
+
+let opened = null; // 'people' | 'tablet'
+let draw = () => {};
+
+export function openPeople() {
+  opened = 'people';
+  draw();
+}
+export function openTablet() {
+  opened = 'tablet';
+  draw();
+}
+
+function close() {
+  opened = null;
+  draw();
+}
+
+const tiles = () => html`
+  <div class="tiles">${list('staff').map((person) => html`
+    <button aria-pressed=${person.id === tablet().staff_id} class=${person.id === tablet().staff_id ? 'main' : ''}
+      @click=${press(() => { opened = null; setTablet({ staff_id: person.id }); })}>${person.name}<span class="under">${choiceWord('role', person.role)}</span></button>`)}
+  </div>
+  ${list('staff').length ? nothing : html`<p>${t('people.none')}</p>`}`;
+
+const choice = (legend, name, words, label) => html`
+  <fieldset><legend>${legend}</legend><div class="choices">${words.map((word) => html`
+    <button aria-pressed=${tablet()[name] === word} @click=${press(() => setTablet({ [name]: word }))}>${label(word)}</button>`)}</div></fieldset>`;
+
+const settings = () => html`
+  ${choice(t('tablet.theme'), 'theme', THEMES, (w) => t(`tablet.themes.${w}`))}
+  ${choice(t('tablet.hand'), 'hand', HANDS, (w) => t(`tablet.hands.${w}`))}
+  ${choice(t('tablet.language'), 'language', ['auto', ...languages], (w) => t(`tablet.languages.${w}`))}
+  <p class="soft">${t('tablet.letter', { letter: tablet().letter ?? '–' })}</p>`;
+
+/** Mounts the two sheets, closed. */
+export function mountPeople(el) {
+  draw = () => {
+    render(html`<dialog class="sheet" aria-labelledby="people-title" @close=${close}>
+      <div class="head"><h2 id="people-title">${opened === 'tablet' ? t('tablet.title') : t('people.title')}</h2>
+        <button class="quiet" @click=${press(close)}>${t('act.close')}</button></div>
+      <div class="body">${opened === 'people' ? tiles() : nothing}${opened === 'tablet' ? settings() : nothing}</div></dialog>`, el);
+    const dialog = el.querySelector('dialog');
+    if (opened && !dialog.open) dialog.showModal();
+    if (!opened && dialog.open) dialog.close();
+  };
+  draw();
+  return { update: draw };
+}

@@ -1,0 +1,18 @@
+/*
+ * The screens and their addresses.  A row: path, view (a module with mount), title (key of the catalogue), and nav
+ * for those that stand in the way between screens.
+ *
+ * A view exports mount(el, {params, query, setTitle}) -> {update?, destroy?}.  update() is called after
+ * entries reached the record and every 15 seconds; it asks what it needs (an unchanged answer costs
+ * little) and draws.
+ */
+import * as at from './views/at.js';
+import * as missing from './views/missing.js';
+import * as round from './views/round.js';
+
+export const screens = [
+  { path: '/', also: ['/round'], view: round, title: 'round.title', nav: true },
+  { path: '/at/{code}', view: at, title: 'at.title', under: '/' },
+];
+
+export const notFound = { path: '', view: missing, title: 'missing.title' };

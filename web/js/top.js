@@ -1,0 +1,75 @@
+/*
+ * The top rule of every screen: title, what waits to be sent, who is here; and under it one line a water.
+ */
+import * as api from './api.js';
+import { html, nothing, press, render } from './dom.js';
+import { age, now, reading } from './format.js';
+import { t } from './i18n.js';
+import { openOutbox } from './outbox-sheet.js';
+import { needMending, waiting, waitingSince } from './outbox.js';
+import { openPeople, openTablet } from './people.js';
+import { loopOf, place, staffName } from './setup.js';
+import { tablet } from './tablet.js';
+import { watersOf } from './waters.js';
+
+const LOUD_H = 24;
+
+function outboxState() {
+  const mending = needMending().length;
+  const kept = waiting().length - mending;
+  if (mending) return html`<button class="mending" @click=${press(openOutbox)}>${t('top.mending', { n: mending })}</button>`;
+  if (!kept) return nothing;
+  const hours = (now() - new Date(waitingSince())) / 3600e3;
+  return html`<button class=${hours > LOUD_H ? 'mending' : 'waiting'} @click=${press(openOutbox)}>${t('top.waiting', { n: kept, age: age(waitingSince()) })}</button>`;
+}
+
+const figure = (f) => {
+  const { text, unit } = reading(f.quantity, f.value, f.bound);
+  return html`<span class="num ${f.stale ? 'soft' : ''}">${t(`water.short.${f.quantity}`)} <b>${text}</b><span class="unit">${unit}</span>${f.stale
+    ? html` <small>${age(f.at)}</small>` : nothing}</span>`;
+};
+const outMark = (o) => html`<a class="mark ${o.stop ? 'red' : 'amber'}" href="/at/${encodeURIComponent(o.place)}">${o.low ? '▼' : '▲'}
+  ${t(o.low ? 'water.low_in' : 'water.high_in', { what: t(`water.short.${o.quantity}`), place: o.place })}</a>`;
+
+const waterLine = (w) => html`<p><span class="water-name">${w.loop}</span>
+  ${w.out.map(outMark)}${w.figures.map(figure)}</p>`;
+
+function loopCode(code) {
+  const found = place(code);
+  return found && loopOf(found.row.id)?.code;
+}
+
+/** Mounts the top rule.  update() asks for the waters; setTitle(title, detail) is the screen's. */
+export function mountTop(el) {
+  const state = { title: '', detail: '', waters: null };
+
+  const draw = () => render(html`
+    <div class="top">
+      <div class="title"><h1>${state.title}</h1><span class="soft">${state.detail}</span></div>
+      <div class="tools">${outboxState()}
+        <button class="person" @click=${press(openPeople)}>${staffName(tablet().staff_id) ?? t('top.who')}</button>
+        <button @click=${press(openTablet)}>${t('top.tablet')}</button></div>
+    </div>
+    ${api.isReachable() ? nothing : html`<p class="away" role="status">${t('top.away')}</p>`}
+    ${state.waters?.length ? html`<section class="waters" aria-label=${t('top.waters')}>${state.waters.map(waterLine)}</section>` : nothing}`, el);
+
+  async function update() {
+    try {
+      const { rows } = await api.get('/api/reports/water');
+      state.waters = watersOf(rows, loopCode, now());
+    } catch (fault) {
+      if (!(fault instanceof api.AwayError || fault instanceof api.ProblemError)) throw fault;
+    }
+    draw();
+  }
+
+  draw();
+  return {
+    update,
+    drawState: draw,
+    setTitle(title, detail = '') {
+      Object.assign(state, { title, detail });
+      draw();
+    },
+  };
+}
