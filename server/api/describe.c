@@ -1,0 +1,178 @@
+/* docs/API.md from the tables: see describe.h. */
+#include <string.h>
+
+#include "api/describe.h"
+#include "api/names.h"
+#include "api/routes.h"
+#include "base/number.h"
+#include "book/report.h"
+
+static const char head[] =
+	"# The API\n"
+	"\n"
+	"Made by `weirbook describe` from the service's own tables; a test holds them together. "
+	"Change the\n"
+	"tables, not this page. `GET /api/openapi.json` says the same to programs (OpenAPI 3.1), "
+	"and\n"
+	"`GET /api/record` gives kinds, fields and reports as data.\n"
+	"\n"
+	"## What holds everywhere\n"
+	"\n"
+	"- JSON, UTF-8. Instants are RFC 3339 with `Z`, whole seconds; days are `YYYY-MM-DD` of "
+	"the farm.\n"
+	"  Reals have at most 15 digits. A field that is not given is left out; in a report it is "
+	"null.\n"
+	"- A write carries `X-Weirbook: 1` and `Content-Type: application/json`; an `Origin` must "
+	"be our own.\n"
+	"- An entry is `{\"id\", \"key\", \"version\", ...fields}`. `key` is a UUID of version 4 "
+	"or 7 that the\n"
+	"  client makes (`Idempotency-Key` does as well). The same key with equal content answers "
+	"201 again\n"
+	"  and changes nothing; with other content 422 `key_used`.\n"
+	"- A reference is an id in answers; an id or a key when sent.\n"
+	"- Lists take a filter by any field (`?tank_id=3`), `from` and `to` (days, both included), "
+	"`order=at`\n"
+	"  or `-at`, `struck=1` for struck entries, `limit` (100, at most 1000), `after` (what "
+	"`next` was) and\n"
+	"  `fields=a,b`. They answer `{\"items\": [...], \"next\": \"...\"}`; `next` is missing at "
+	"the end.\n"
+	"- A correction is `PATCH` with `If-Match: \"<version>\"` (428 without, 412 with `current` "
+	"when stale);\n"
+	"  filling empty fields needs none. null clears a field. `why` says why; `from_day` "
+	"changes a dated\n"
+	"  field from that day on. Where a kind has a field `why` or `from_day`, that is what is "
+	"meant.\n"
+	"- Beside the fields: `confirm` (a 409 question is answered yes), `queued` (it waited on a "
+	"tablet:\n"
+	"  never asked), `clock_offset_s` (service minus tablet). `X-Weirbook-Tablet` names the "
+	"tablet's letter.\n"
+	"- Batch items: `{\"op\": \"create\" | \"patch\" | \"strike\" | \"restore\", \"kind\", "
+	"\"key\", ...}`;\n"
+	"  `version` stands for If-Match. At most 500; each is kept or refused by itself.\n"
+	"- Answers carry an ETag; `If-None-Match` is answered 304 before anything is read.\n"
+	"- Errors are `application/problem+json` (RFC 9457) with `errors: [{field, code, message, "
+	"args}]`:\n"
+	"  400 cannot be read, 403, 404, 405, 409 a question, 412 stale, 413, 415, 422 breaks a "
+	"rule, 428,\n"
+	"  429, 503.\n"
+	"\n"
+	"## Addresses\n"
+	"\n"
+	"| method | path | what | body at most |\n"
+	"|---|---|---|---|\n";
+
+static void describe_routes(struct strbuf *out)
+{
+	for (size_t i = 0; i < n_routes; i++) {
+		const struct route *r = &routes[i];
+
+		strbuf_addf(out, "| %s | `%s` | %s | ", r->method, r->path, r->summary);
+		if (r->body_limit)
+			strbuf_addf(out, "%zu KiB", r->body_limit >> 10);
+		strbuf_adds(out, " |\n");
+	}
+}
+
+static void describe_limits(struct strbuf *out, const struct field *f)
+{
+	char low[NUMBER_TEXT_MAX], high[NUMBER_TEXT_MAX];
+
+	if (f->has_range) {
+		number_write_real(low, f->lo);
+		number_write_real(high, f->hi);
+		strbuf_addf(out, "%s to %s", low, high);
+	}
+	if (f->refers_to)
+		strbuf_addf(out, "of `%s`", f->refers_to);
+	for (const char *const *word = f->words; word && *word; word++)
+		strbuf_addf(out, "%s%s", word == f->words ? "" : ", ", *word);
+	strbuf_adds(out, " | ");
+}
+
+static void describe_field(struct strbuf *out, const struct field *f)
+{
+	strbuf_addf(out, "| `%s` | %s | %s | ", f->name, field_kind_name(f->kind),
+		    f->unit ? f->unit : "");
+	describe_limits(out, f);
+	if (f->required)
+		strbuf_adds(out, "required ");
+	if (f->dated)
+		strbuf_adds(out, "dated ");
+	if (f->server_set)
+		strbuf_adds(out, "set by the service ");
+	strbuf_adds(out, "|\n");
+}
+
+static void describe_choices(struct strbuf *out, const struct choice_of *choice)
+{
+	for (; choice && choice->fields[0]; choice++) {
+		if (choice->min == choice->max)
+			strbuf_addf(out, "\nExactly %d of", choice->min);
+		else
+			strbuf_addf(out, "\n%d to %d of", choice->min, choice->max);
+		for (const char *const *name = choice->fields; *name; name++)
+			strbuf_addf(out, "%s `%s`", name == choice->fields ? "" : ",", *name);
+		strbuf_adds(out, ".\n");
+	}
+}
+
+static void describe_kind(struct strbuf *out, const struct kind *k)
+{
+	strbuf_addf(out, "\n### %s\n\n%s%s.", k->name, kind_class_name(k->class),
+		    k->is_place ? ", a place" : "");
+	if (k->line_of)
+		strbuf_addf(out, " A line of its head, by `%s`.", k->line_of);
+	strbuf_adds(out, "\n");
+	describe_choices(out, k->choices);
+	strbuf_adds(out, "\n| field | kind | unit | limits | |\n|---|---|---|---|---|\n");
+	for (size_t i = 0; i < k->n_fields; i++)
+		describe_field(out, &k->fields[i]);
+}
+
+static void describe_common(struct strbuf *out, const char *of, const struct field *fields,
+			    size_t n)
+{
+	strbuf_addf(out, "\n### Every row of %s has also\n\n", of);
+	strbuf_adds(out, "| field | kind | unit | limits | |\n|---|---|---|---|---|\n");
+	for (size_t i = 0; i < n; i++)
+		describe_field(out, &fields[i]);
+}
+
+static void describe_question(struct strbuf *out, const struct report_question *q)
+{
+	strbuf_addf(out, "- `%s`%s%s", q->name, q->help ? ": " : "", q->help ? q->help : "");
+	for (const char *const *word = q->words; word && *word; word++)
+		strbuf_addf(out, "%s`%s`", word == q->words ? ": " : ", ", *word);
+	strbuf_adds(out, q->list ? "; several, with commas.\n" : ".\n");
+}
+
+static void describe_report(struct strbuf *out, const struct report *r)
+{
+	strbuf_addf(out, "\n### %s\n\n%s\n\n", r->name, r->summary);
+	for (size_t i = 0; i < r->n_questions; i++)
+		describe_question(out, &r->questions[i]);
+	strbuf_adds(out,
+		    "- `explain`: 1 adds to each row its formula, source, inputs and entries.\n");
+	strbuf_adds(out, "\n| column | kind | unit |\n|---|---|---|\n");
+	for (size_t i = 0; i < r->n_columns; i++)
+		strbuf_addf(out, "| `%s` | %s | %s |\n", r->columns[i].name,
+			    field_kind_name(r->columns[i].kind),
+			    r->columns[i].unit ? r->columns[i].unit : "");
+}
+
+void api_describe(struct strbuf *out)
+{
+	strbuf_adds(out, head);
+	describe_routes(out);
+	strbuf_adds(out, "\n## Reports\n\n"
+			 "`{\"from\", \"to\", \"as_of\", \"rows\": [...], \"notes\": [{\"code\", "
+			 "\"message\", \"of\"}]}`\n");
+	for (size_t i = 0; reports[i]; i++)
+		describe_report(out, reports[i]);
+	strbuf_adds(out, "\n## Kinds\n");
+	describe_common(out, "set-up and lots", set_up_common, n_set_up_common);
+	describe_common(out, "entries", entry_common, n_entry_common);
+	describe_common(out, "lines", line_common, n_line_common);
+	for (size_t i = 0; kinds[i]; i++)
+		describe_kind(out, kinds[i]);
+}

@@ -1,0 +1,172 @@
+/* Responses: their start and end, one row as an answer, and errors as problem details (RFC 9457). */
+#include <unistd.h>
+
+#include "api/cache.h"
+#include "api/json_record.h"
+#include "api/response.h"
+#include "base/log.h"
+
+static const struct {
+	int status;
+	const char *title;
+} answers[ERR__MAX] = {
+	[ERR_NONE] = { 200, "Fine" },
+	[ERR_MALFORMED] = { 400, "The request cannot be read" },
+	[ERR_UNAUTHORISED] = { 401, "Sign in first" },
+	[ERR_FORBIDDEN] = { 403, "Not allowed" },
+	[ERR_NOT_FOUND] = { 404, "There is nothing here" },
+	[ERR_METHOD] = { 405, "This cannot be done here" },
+	[ERR_CONFLICT] = { 409, "Something is in the way" },
+	[ERR_STALE] = { 412, "The record has changed since" },
+	[ERR_TOO_LARGE] = { 413, "Too large" },
+	[ERR_MEDIA_TYPE] = { 415, "Not a content type that is taken here" },
+	[ERR_MISDIRECTED] = { 421, "This host is not served here" },
+	[ERR_INPUT] = { 422, "The entry breaks a rule" },
+	[ERR_NEEDS_MATCH] = { 428, "If-Match is needed" },
+	[ERR_TOO_MANY] = { 429, "Too many tries" },
+	[ERR_UNAVAILABLE] = { 503, "Not possible just now" },
+	[ERR_INTERNAL] = { 500, "Something went wrong in the service" },
+};
+
+int status_of(enum err_code code)
+{
+	return answers[code].status;
+}
+
+void response_init(struct response *res)
+{
+	*res = (struct response){
+		.content_type = "application/json",
+		.cache_control = "no-cache",
+		.fd = -1,
+	};
+	strbuf_init(&res->body);
+}
+
+void response_release(struct response *res)
+{
+	strbuf_release(&res->body);
+	if (res->fd >= 0)
+		close(res->fd);
+	res->fd = -1;
+}
+
+struct json_out response_json(struct response *res, int status)
+{
+	struct json_out j;
+
+	res->status = status;
+	strbuf_clear(&res->body);
+	json_out_init(&j, &res->body);
+	return j;
+}
+
+void response_write_record(struct request *req, struct response *res, int status,
+			   const struct record *r)
+{
+	struct json_out j = response_json(res, status);
+
+	json_record_write(&j, r, NULL);
+	res->etag = etag_of_row(req->arena, r->version);
+}
+
+static void write_item(struct json_out *j, const struct err_item *item)
+{
+	json_out_open(j, '{');
+	json_out_name(j, "field");
+	json_out_text(j, item->field);
+	json_out_name(j, "code");
+	json_out_text(j, item->code);
+	json_out_name(j, "message");
+	json_out_text(j, item->message);
+	json_out_name(j, "args");
+	json_out_open(j, '{');
+	for (size_t i = 0; i < item->n_args; i++) {
+		json_out_name(j, item->args[i].name);
+		json_out_text(j, item->args[i].text);
+	}
+	json_out_close(j, '}');
+	json_out_close(j, '}');
+}
+
+/* What the client may know of an error of ours: that there was one. */
+static struct err_item own_mistake(const struct err *err)
+{
+	struct err_item item = { .code = "internal",
+				 .message = "Something went wrong in the service; it is noted in "
+					    "its log. Nothing was kept; try again." };
+
+	for (size_t i = 0; i < err->n_items; i++)
+		log_line("internal error: %s %s: %s", err->items[i].field, err->items[i].code,
+			 err->items[i].message);
+	return item;
+}
+
+void problem_write(struct json_out *j, const struct err *err, const struct record *current)
+{
+	const struct err_item *items = err->items;
+	enum err_code code = err->code ? err->code : ERR_INTERNAL;
+	size_t n = err->n_items;
+	struct err_item own;
+
+	if (code == ERR_INTERNAL) {
+		own = own_mistake(err);
+		items = &own;
+		n = 1;
+	}
+	json_out_open(j, '{');
+	json_out_name(j, "type");
+	json_out_text(j, "about:blank");
+	json_out_name(j, "title");
+	json_out_text(j, answers[code].title);
+	json_out_name(j, "status");
+	json_out_int(j, answers[code].status);
+	if (n > 0) {
+		json_out_name(j, "detail");
+		json_out_text(j, items[0].message);
+	}
+	json_out_name(j, "errors");
+	json_out_open(j, '[');
+	for (size_t i = 0; i < n; i++)
+		write_item(j, &items[i]);
+	json_out_close(j, ']');
+	if (err->n_dropped) {
+		json_out_name(j, "more_errors");
+		json_out_int(j, (int64_t)err->n_dropped);
+	}
+	if (current) {
+		json_out_name(j, "current");
+		json_record_write(j, current, NULL);
+	}
+	json_out_close(j, '}');
+}
+
+void response_problem_current(struct response *res, const struct err *err,
+			      const struct record *current)
+{
+	struct json_out j = response_json(res, status_of(err->code ? err->code : ERR_INTERNAL));
+
+	problem_write(&j, err, current);
+	res->content_type = "application/problem+json";
+	res->cache_control = "no-store";
+	res->etag = NULL;
+	res->location = NULL;
+	res->file_name = NULL;
+	if (res->fd >= 0)
+		close(res->fd);
+	res->fd = -1;
+	if (err->code == ERR_UNAVAILABLE && !res->retry_after_s)
+		res->retry_after_s = 5;
+}
+
+void response_problem(struct response *res, const struct err *err)
+{
+	response_problem_current(res, err, NULL);
+}
+
+void response_not_modified(struct response *res, const char *etag)
+{
+	res->status = 304;
+	res->etag = etag;
+	strbuf_clear(&res->body);
+}

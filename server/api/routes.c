@@ -1,0 +1,197 @@
+/* The one table of routes, and finding the one that a request asks for. */
+#include <string.h>
+
+#include "api/app.h"
+#include "api/handlers.h"
+#include "api/routes.h"
+#include "api/static_files.h"
+#include "base/strbuf.h"
+
+enum {
+	ENTRY_BODY = 256 << 10, /* one entry: a weighing of thousands of single fish fits */
+	WHY_BODY = 4 << 10,
+	BATCH_BODY = 2 << 20, /* 500 entries of a tablet's queue */
+	IMPORTING_WAIT_S = 5,
+};
+
+/* A path that more than one pattern fits is the first one's. */
+const struct route routes[] = {
+	{ "GET", "/healthz", RUNS_INLINE, ROLE_ANYONE, "Whether the service is well", 0,
+	  get_health },
+	{ "GET", "/api/record", RUNS_INLINE, ROLE_CREW,
+	  "The dictionary: every kind with its fields, and every report", 0, get_record_page },
+	{ "GET", "/api/openapi.json", RUNS_READER, ROLE_ANYONE, "This description, OpenAPI 3.1", 0,
+	  get_openapi },
+	{ "GET", "/api/farm", RUNS_INLINE, ROLE_CREW, "The farm", 0, get_farm },
+	{ "PATCH", "/api/farm", RUNS_WRITER, ROLE_MANAGER, "Changes the farm's own data",
+	  ENTRY_BODY, patch_farm },
+	{ "POST", "/api/batch", RUNS_WRITER, ROLE_CREW,
+	  "Up to 500 entries, each kept or refused by itself", BATCH_BODY, post_batch },
+	{ "GET", "/api/reports/{name}.csv", RUNS_READER, ROLE_CREW, "A report as CSV", 0,
+	  get_report_csv },
+	{ "GET", "/api/reports/{name}", RUNS_READER, ROLE_CREW, "A report", 0, get_report },
+	{ "GET", "/api/{kind}", RUNS_INLINE, ROLE_CREW, "Rows of a kind, page by page", 0,
+	  get_list },
+	{ "POST", "/api/{kind}", RUNS_WRITER, ROLE_CREW, "Adds a row", ENTRY_BODY, post_one },
+	{ "GET", "/api/{kind}/{id}", RUNS_INLINE, ROLE_CREW, "One row, by its id or key", 0,
+	  get_one },
+	{ "PATCH", "/api/{kind}/{id}", RUNS_WRITER, ROLE_CREW,
+	  "Corrects or completes a row (JSON merge patch, If-Match)", ENTRY_BODY, patch_one },
+	{ "POST", "/api/{kind}/{id}/strike", RUNS_WRITER, ROLE_CREW,
+	  "Strikes a row out, with what refers to it", WHY_BODY, post_strike },
+	{ "POST", "/api/{kind}/{id}/restore", RUNS_WRITER, ROLE_CREW,
+	  "Restores what was struck out in one act", WHY_BODY, post_restore },
+};
+const size_t n_routes = sizeof(routes) / sizeof(routes[0]);
+
+/* What a pattern's segment like "{kind}.csv" takes of a path's segment, or NULL. */
+static char *take_param(const char *pattern, size_t n_pattern, const char *segment, size_t n,
+			struct arena *arena)
+{
+	const char *end = memchr(pattern, '}', n_pattern);
+	const char *suffix = end + 1;
+	const size_t n_suffix = n_pattern - (size_t)(suffix - pattern);
+
+	if (n <= n_suffix || memcmp(segment + n - n_suffix, suffix, n_suffix) != 0)
+		return NULL;
+	return arena_strndup(arena, segment, n - n_suffix);
+}
+
+/* Whether path fits pattern, segment by segment; params gets what {…} stands for. */
+static bool path_fits(const char *pattern, const char *path, struct arena *arena,
+		      const char *params[4])
+{
+	size_t n_params = 0;
+
+	while (*pattern == '/' && *path == '/') {
+		const size_t n_pattern = strcspn(pattern + 1, "/");
+		const size_t n = strcspn(path + 1, "/");
+
+		if (pattern[1] == '{') {
+			const char *param = take_param(pattern + 1, n_pattern, path + 1, n, arena);
+
+			if (!param)
+				return false;
+			params[n_params++] = param;
+		} else if (n != n_pattern || memcmp(pattern + 1, path + 1, n) != 0) {
+			return false;
+		}
+		pattern += 1 + n_pattern;
+		path += 1 + n;
+	}
+	return !*pattern && !*path;
+}
+
+static const struct route *find_path(const char *path, struct arena *arena, const char *params[4])
+{
+	for (size_t i = 0; i < n_routes; i++)
+		if (path_fits(routes[i].path, path, arena, params))
+			return &routes[i];
+	return NULL;
+}
+
+static const struct route *find_method(const char *path, const char *method)
+{
+	if (!strcmp(method, "HEAD"))
+		method = "GET";
+	for (size_t i = 0; i < n_routes; i++)
+		if (!strcmp(routes[i].path, path) && !strcmp(routes[i].method, method))
+			return &routes[i];
+	return NULL;
+}
+
+static const char *allowed(const char *path, struct arena *arena)
+{
+	const char *list = "";
+
+	for (size_t i = 0; i < n_routes; i++) {
+		const char *method = routes[i].method;
+
+		if (strcmp(routes[i].path, path) != 0)
+			continue;
+		list = arena_printf(arena, "%s%s%s%s", list, *list ? ", " : "", method,
+				    strcmp(method, "GET") ? "" : ", HEAD");
+	}
+	return list;
+}
+
+/* Answers with one error. */
+static const struct route *refuse(struct response *res, const struct err *err)
+{
+	response_problem(res, err);
+	return NULL;
+}
+
+/* While an import runs, and after damage or on a full disk, no write is queued. */
+static enum err_code check_writable(const struct app *app, struct response *res, struct err *err)
+{
+	if (atomic_load(&app->writing_off))
+		return err_set(err, ERR_UNAVAILABLE, "", "writing_off",
+			       "No entry is taken just now; what is kept can be read and exported. "
+			       "Ask the manager to look at the Farm screen.");
+	if (atomic_load(&app->importing)) {
+		res->retry_after_s = IMPORTING_WAIT_S;
+		return err_set(err, ERR_UNAVAILABLE, "", "importing",
+			       "An import is running; the entry can be sent again in a moment.");
+	}
+	return ERR_NONE;
+}
+
+static bool is_ours(const char *path)
+{
+	return !strncmp(path, "/api/", 5) || !strcmp(path, "/api") || !strcmp(path, "/healthz");
+}
+
+/* A web file that is built in: res->file is set, or the answer is 404 or 405. */
+static const struct route *find_file(const struct request *req, struct response *res,
+				     struct err *err)
+{
+	const struct static_file *file = static_file_find(req->path);
+
+	if (!file) {
+		err_set(err, ERR_NOT_FOUND, "", "no_such_address",
+			"There is nothing at this address.");
+		return refuse(res, err);
+	}
+	if (strcmp(req->method, "GET") != 0 && strcmp(req->method, "HEAD") != 0) {
+		err_set(err, ERR_METHOD, "", "no_such_method",
+			"This cannot be done at this address.");
+		refuse(res, err);
+		res->allow = "GET, HEAD";
+		return NULL;
+	}
+	res->status = 200;
+	res->file = file;
+	return NULL;
+}
+
+const struct route *api_find(struct request *req, struct response *res)
+{
+	const struct route *by_path, *found;
+	const char *params[4] = { NULL };
+	struct err err;
+
+	err_clear(&err);
+	if (!is_ours(req->path))
+		return find_file(req, res, &err);
+	by_path = find_path(req->path, req->arena, params);
+	if (!by_path) {
+		err_set(&err, ERR_NOT_FOUND, "", "no_such_address",
+			"There is nothing at this address; GET /api/openapi.json lists what there "
+			"is.");
+		return refuse(res, &err);
+	}
+	found = find_method(by_path->path, req->method);
+	if (!found) {
+		err_set(&err, ERR_METHOD, "", "no_such_method",
+			"This cannot be done at this address.");
+		refuse(res, &err);
+		res->allow = allowed(by_path->path, req->arena);
+		return NULL;
+	}
+	if (found->runs == RUNS_WRITER && check_writable(req->app, res, &err))
+		return refuse(res, &err);
+	req->route = found;
+	memcpy(req->params, params, sizeof(params));
+	return found;
+}
