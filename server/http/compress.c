@@ -15,7 +15,8 @@ char *compress_pack(const char *bytes, size_t n, size_t *packed)
 	size_t room;
 	char *out;
 
-	if (n > UINT32_MAX || deflateInit2(&z, 1, Z_DEFLATED, GZIP_WINDOW, 8, Z_DEFAULT_STRATEGY) != Z_OK)
+	if (n > UINT32_MAX ||
+	    deflateInit2(&z, 1, Z_DEFLATED, GZIP_WINDOW, 8, Z_DEFAULT_STRATEGY) != Z_OK)
 		abort();
 	room = deflateBound(&z, (uLong)n);
 	out = xmalloc(room);

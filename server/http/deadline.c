@@ -22,7 +22,8 @@ struct deadline {
 };
 
 struct deadlines {
-	pthread_mutex_t lock; /* held while a socket is shut down, so that it is not closed meanwhile */
+	pthread_mutex_t
+		lock; /* held while a socket is shut down, so that it is not closed meanwhile */
 	pthread_cond_t stop;
 	bool stopping;
 	pthread_t thread;

@@ -17,10 +17,10 @@
 enum {
 	HEADERS_MAX = 100,
 	SPARE_MAX = 64,
-	ARENA_KEPT = 64 * 1024,           /* a larger arena is given back */
+	ARENA_KEPT = 64 * 1024, /* a larger arena is given back */
 	BODY_FIRST = 4 * 1024,
-	BODIES_MAX = 48 * 1024 * 1024,    /* of all connections together */
-	DRAIN_MAX = 1024 * 1024           /* of a refused body, read so that the answer is read */
+	BODIES_MAX = 48 * 1024 * 1024, /* of all connections together */
+	DRAIN_MAX = 1024 * 1024        /* of a refused body, read so that the answer is read */
 };
 
 static struct deadline *deadline_of(struct MHD_Connection *connection)
@@ -101,17 +101,16 @@ static enum MHD_Result send_reply(struct exchange *x)
 }
 
 /*
- * The request is not answered by a handler: x->res says why.  A body that is on its way is read up to a
- * bound first, since a client that is still writing would not read the answer of a closed connection.
+ * The request is not answered by a handler: x->res says why.  libmicrohttpd ends the connection after an
+ * answer that is queued before the request is complete.  So that happens only where it must: else the
+ * answer waits for the end of the body, which is read up to a bound and dropped.
  */
 static enum MHD_Result refuse(struct exchange *x, const struct framing *framing)
 {
 	bool expects = request_header(&x->req, "Expect") != NULL;
-	bool drain = framing->chunked || (framing->has_length && framing->length > 0 &&
-					  framing->length <= DRAIN_MAX);
 
 	make_reply(x);
-	if (!drain || expects || x->close)
+	if (x->close || expects || framing->length > DRAIN_MAX)
 		return send_reply(x);
 	x->stage = STAGE_REFUSED;
 	return MHD_YES;

@@ -37,8 +37,8 @@ struct exchange {
 	size_t body_length, body_room, body_limit;
 	size_t dropped; /* bytes of the body that were read and thrown away */
 
-	bool close;    /* the connection ends after this answer */
-	bool counted;  /* in server->open: complete, and its answer not yet sent */
+	bool close;   /* the connection ends after this answer */
+	bool counted; /* in server->open: complete, and its answer not yet sent */
 	struct MHD_Response *reply;
 	unsigned status;
 };

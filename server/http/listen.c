@@ -81,7 +81,8 @@ int listen_on(const char *where, char address[80], struct err *err)
 		return fd;
 	}
 	err_set(err, ERR_UNAVAILABLE, "listen", "cannot_listen",
-		"Cannot listen on %s: %s. Take another port with --listen.", where, strerror(errno));
+		"Cannot listen on %s: %s. Take another port with --listen.", where,
+		strerror(errno));
 	if (fd >= 0)
 		close(fd);
 	return -1;

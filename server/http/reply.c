@@ -11,7 +11,7 @@
 #include "http/compress.h"
 
 enum {
-	WORTH_PACKING = 1400,           /* bytes: what fits one packet gains nothing */
+	WORTH_PACKING = 1400,             /* bytes: what fits one packet gains nothing */
 	PACKED_AT_MOST = 64 * 1024 * 1024 /* a larger one would hold up its thread */
 };
 
@@ -79,9 +79,11 @@ static bool client_has_it(const struct request *req, const struct response *res,
 	       list_has_tag(tags, etag);
 }
 
-static struct MHD_Response *from_memory(size_t n, const void *bytes, enum MHD_ResponseMemoryMode mode)
+static struct MHD_Response *from_memory(size_t n, const void *bytes,
+					enum MHD_ResponseMemoryMode mode)
 {
-	struct MHD_Response *mhd = MHD_create_response_from_buffer(n, (void *)(uintptr_t)bytes, mode);
+	struct MHD_Response *mhd =
+		MHD_create_response_from_buffer(n, (void *)(uintptr_t)bytes, mode);
 
 	if (!mhd)
 		abort(); /* out of memory */
@@ -188,7 +190,8 @@ static void add_headers(struct reply *r, const struct response *res, bool close)
 		add(r, always[i].name, always[i].value);
 	add(r, "Content-Type", r->content_type);
 	add(r, "Cache-Control",
-	    res->cache_control ? res->cache_control : (res->status >= 400 ? "no-store" : "no-cache"));
+	    res->cache_control ? res->cache_control
+			       : (res->status >= 400 ? "no-store" : "no-cache"));
 	add(r, "Content-Encoding", r->packed ? "gzip" : NULL);
 	add(r, "Vary", r->varies ? "Accept-Encoding" : NULL);
 	add_etag(r, res->file != NULL);
@@ -206,7 +209,8 @@ static void add_headers(struct reply *r, const struct response *res, bool close)
 struct MHD_Response *reply_build(const struct request *req, struct response *res, bool close,
 				 unsigned *status)
 {
-	struct reply r = { .content_type = res->content_type ? res->content_type : "application/json",
+	struct reply r = { .content_type =
+				   res->content_type ? res->content_type : "application/json",
 			   .etag = res->file ? res->file->etag : res->etag };
 
 	*status = (unsigned)res->status;

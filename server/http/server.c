@@ -28,6 +28,9 @@ static void log_from_mhd(void *cls, const char *format, va_list values)
 	(void)cls;
 	vsnprintf(text, sizeof(text), format, values);
 	text[strcspn(text, "\n")] = '\0';
+	/* A tablet that goes out of reach is no news, and would fill the log. */
+	if (strncmp(text, "Connection socket is closed", 27) == 0)
+		return;
 	log_line("http: %s", text);
 }
 
@@ -62,9 +65,8 @@ static struct MHD_Daemon *start_daemon(struct server *s, int fd)
 		MHD_OPTION_NOTIFY_COMPLETED, exchange_done, s, MHD_OPTION_NOTIFY_CONNECTION,
 		connection_changed, s, MHD_OPTION_CONNECTION_LIMIT, s->set.connections,
 		MHD_OPTION_PER_IP_CONNECTION_LIMIT, s->set.connections_per_address,
-		MHD_OPTION_CONNECTION_TIMEOUT, (unsigned)IDLE_S,
-		MHD_OPTION_CONNECTION_MEMORY_LIMIT, (size_t)CONNECTION_MEMORY,
-		MHD_OPTION_STRICT_FOR_CLIENT, 1, MHD_OPTION_END);
+		MHD_OPTION_CONNECTION_TIMEOUT, (unsigned)IDLE_S, MHD_OPTION_CONNECTION_MEMORY_LIMIT,
+		(size_t)CONNECTION_MEMORY, MHD_OPTION_STRICT_FOR_CLIENT, 1, MHD_OPTION_END);
 }
 
 static void fill_defaults(struct server_settings *set)

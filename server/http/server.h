@@ -21,7 +21,7 @@ enum { SERVER_LOST_STATUS = 75 }; /* exit status after a commit whose outcome is
 struct server;
 
 struct server_settings {
-	struct app *app; /* borrowed until server_stop, as are the books */
+	struct app *app;    /* borrowed until server_stop, as are the books */
 	const char *listen; /* "127.0.0.1:8080", "[::1]:8080"; port 0 lets the system choose */
 	struct book *inline_book;
 	struct book *reader_books[SERVER_READERS];

@@ -12,9 +12,12 @@ static const char *type_of(const char *path)
 	static const struct {
 		const char *ending, *type;
 	} types[] = {
-		{ ".css", "text/css; charset=utf-8" },  { ".html", "text/html; charset=utf-8" },
-		{ ".js", "text/javascript; charset=utf-8" }, { ".json", "application/json" },
-		{ ".svg", "image/svg+xml" },            { ".png", "image/png" },
+		{ ".css", "text/css; charset=utf-8" },
+		{ ".html", "text/html; charset=utf-8" },
+		{ ".js", "text/javascript; charset=utf-8" },
+		{ ".json", "application/json" },
+		{ ".svg", "image/svg+xml" },
+		{ ".png", "image/png" },
 	};
 	const char *dot = strrchr(path, '.');
 

@@ -11,9 +11,9 @@
 #include "http/inside.h"
 
 enum {
-	GROUP_MAX = 128,     /* writes in one transaction */
-	IDLE_MS = 1000,      /* between looks at what can wait */
-	LAST_WORDS_MS = 300  /* for the answers that say "not confirmed" to get out */
+	GROUP_MAX = 128,    /* writes in one transaction */
+	IDLE_MS = 1000,     /* between looks at what can wait */
+	LAST_WORDS_MS = 300 /* for the answers that say "not confirmed" to get out */
 };
 
 struct reader {
@@ -47,7 +47,8 @@ static _Noreturn void stop_lost(struct server *s)
 {
 	struct timespec pause = { .tv_nsec = LAST_WORDS_MS * 1000000L };
 
-	log_line("the last entries could not be confirmed: the disk failed on commit; stopping, so that "
+	log_line("the last entries could not be confirmed: the disk failed on commit; stopping, so "
+		 "that "
 		 "the next start recovers the file");
 	atomic_store(&s->stopping, true);
 	nanosleep(&pause, NULL);
