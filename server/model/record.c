@@ -28,7 +28,7 @@ size_t kind_index(const struct kind *k)
 	for (size_t i = 0; kinds[i]; i++)
 		if (kinds[i] == k)
 			return i;
-	assert(!"a kind that is not in kinds[]");
+	assert(0 && "a kind that is not in kinds[]");
 	return SIZE_MAX;
 }
 
