@@ -48,8 +48,9 @@ struct hand { /* who writes, when, and how */
  * its sums, and what it makes dirty.  Out: *kept is the row as it stands (arena), *repeat says that the
  * same entry was there already (nothing changed; 201 all the same).  ERR_CONFLICT asks: repeat with
  * hand->confirm.  Codes of rules: see book/rules.h.  The caller holds a savepoint and undoes it on error.
+ * The farm is made so too, once.
  */
-enum err_code book_create(struct book *b, struct record *r, const struct hand *hand,
+enum err_code book_create(struct book *b, const struct record *r, const struct hand *hand,
 			  struct arena *arena, struct record **kept, bool *repeat, struct err *err);
 
 /*

@@ -6,5 +6,6 @@
 
 Suite *bed_queue_suite(void);
 Suite *crop_replay_suite(void);
+Suite *entries_suite(void);
 
 #endif

@@ -1,0 +1,46 @@
+/* What the files of book/ share and no other folder sees: the book itself. */
+#ifndef WEIRBOOK_BOOK_INSIDE_H
+#define WEIRBOOK_BOOK_INSIDE_H
+
+#include "book/book.h"
+
+struct old_zone; /* a zone that was in use before; callers may still hold it */
+
+struct book {
+	struct store *store; /* borrowed */
+
+	/* The farm's settings as they were when seen_version was read. */
+	struct zone *zone; /* owned */
+	int day_begins_hour;
+	int64_t seen_version;
+	int64_t loose_version; /* while the record has this version they are read each time */
+	struct old_zone *old_zones;
+
+	int64_t last_received; /* newest time of receipt; INT64_MIN: not read yet */
+};
+
+/* The farm's settings were changed in a transaction that may still be undone: read them afresh until the
+ * record's version moves on. */
+void book_forget(struct book *b);
+
+/* The farm is one row. */
+enum { FARM_ID = 1 };
+
+/* No day: a from_day that was not given. */
+#define NO_DAY INT64_MIN
+
+/* True for an entry that stands at a time of its own (lines stand at their head's). */
+bool kind_has_time(const struct kind *k);
+
+/* True when a field that refers to `target` can point to a row of kind k: every place is in "places". */
+bool kind_answers_to(const struct kind *k, const char *target);
+
+/* The kind whose row holds the id that field f refers to, and the row itself. */
+enum err_code book_referred(struct book *b, const struct field *f, int64_t id, struct arena *arena,
+			    struct record **out, struct err *err);
+
+/* "2026-11-25" or "T1" for messages; "?" when it cannot be said.  Owned by the arena. */
+const char *book_day_text(struct arena *arena, int64_t day);
+const char *book_label(struct book *b, const char *kind_name, int64_t id, struct arena *arena);
+
+#endif

@@ -1,0 +1,159 @@
+/* The engine of the rules: which are judged, and what a finding leads to. */
+#include "book/rules.h"
+
+#include <string.h>
+
+#include "book/inside.h"
+
+static const struct rule *const tables[] = { check_rules, slip_rules, ask_rules };
+
+enum { TABLES_MAX = sizeof(tables) / sizeof(tables[0]) };
+
+void rules_mark(struct record *r, const char *code, struct arena *arena)
+{
+	const char *look = record_text(r, "look");
+	size_t n = strlen(code);
+
+	for (const char *at = look; at && *at;) {
+		size_t word = strcspn(at, " ");
+
+		if (word == n && strncmp(at, code, n) == 0)
+			return;
+		at += word;
+		at += strspn(at, " ");
+	}
+	record_set_text(r, "look", look ? arena_printf(arena, "%s %s", look, code) : code);
+}
+
+/* What has come together while the table is walked. */
+struct verdict {
+	struct err refused, asked;
+	const struct rule *keep[8]; /* found, and kept if the entry is */
+	size_t n_keep;
+	const char *marks[8];
+	size_t n_marks;
+};
+
+static void keep_later(struct verdict *v, const struct rule *rule)
+{
+	if (rule->keep && v->n_keep < sizeof(v->keep) / sizeof(v->keep[0]))
+		v->keep[v->n_keep++] = rule;
+}
+
+static void mark_later(struct verdict *v, const struct rule *rule)
+{
+	if (rule->keep)
+		keep_later(v, rule);
+	else if (v->n_marks < sizeof(v->marks) / sizeof(v->marks[0]))
+		v->marks[v->n_marks++] = rule->code;
+}
+
+static void weigh_finding(struct verdict *v, const struct rule *rule, const struct hand *hand,
+			  const struct err *found)
+{
+	bool on_screen = hand->arrival == ARRIVES_ON_SCREEN;
+
+	if (rule->sort == RULE_CHECK || (rule->sort == RULE_SLIP && on_screen))
+		err_append(&v->refused, found);
+	else if (rule->sort == RULE_ASK && on_screen && !hand->confirm)
+		err_append(&v->asked, found);
+	else if (on_screen)
+		keep_later(v, rule);
+	else
+		mark_later(v, rule);
+}
+
+static bool is_judged(const struct rule *rule, const struct record *r, const struct hand *hand,
+		      enum rules_scope scope)
+{
+	if (rule->kind && rule->kind != r->kind)
+		return false;
+	if (rule->sort == RULE_CHECK)
+		return scope != RULES_KEEPS;
+	if (rule->sort != RULE_CHECK && !kind_has_time(r->kind))
+		return false;
+	if (rule->keep)
+		return scope != RULES_CHECKS;
+	return scope == RULES_ALL && hand->arrival != ARRIVES_IMPORTED;
+}
+
+static enum err_code judge_one(const struct rule *rule, const struct judgement *base,
+			       struct verdict *v, struct err *err)
+{
+	struct err found;
+	struct judgement j = *base;
+
+	err_clear(&found);
+	j.err = &found;
+
+	enum err_code rc = rule->judge(&j);
+
+	if (rc == ERR_INPUT || rc == ERR_CONFLICT) {
+		weigh_finding(v, rule, j.hand, &found);
+		return ERR_NONE;
+	}
+	if (rc)
+		err_append(err, &found);
+	return rc;
+}
+
+enum err_code rules_judge(struct book *b, struct record *r, const struct record *before,
+			  const struct hand *hand, enum rules_scope scope, struct arena *arena,
+			  struct err *err)
+{
+	const struct judgement j = { b, r, before, hand, arena, NULL };
+	struct verdict *v = arena_alloc(arena, sizeof(*v));
+
+	for (size_t t = 0; t < TABLES_MAX; t++)
+		for (const struct rule *rule = tables[t]; rule->code; rule++) {
+			if (!is_judged(rule, r, hand, scope))
+				continue;
+
+			enum err_code rc = judge_one(rule, &j, v, err);
+
+			if (rc)
+				return rc;
+		}
+	if (v->refused.n_items) {
+		err_append(err, &v->refused);
+		return ERR_INPUT;
+	}
+	if (v->asked.n_items) {
+		err_append(err, &v->asked);
+		return ERR_CONFLICT;
+	}
+	for (size_t i = 0; i < v->n_keep; i++)
+		v->keep[i]->keep(r);
+	/* What an earlier judging marked is judged afresh; an import brings its own marks. */
+	if (scope == RULES_ALL && kind_has_time(r->kind) && hand->arrival != ARRIVES_IMPORTED)
+		record_clear(r, "look");
+	for (size_t i = 0; i < v->n_marks; i++)
+		rules_mark(r, v->marks[i], arena);
+	return ERR_NONE;
+}
+
+enum err_code rules_look_over(struct book *b, struct record *r, const struct hand *hand,
+			      struct arena *arena, bool *changed, struct err *err)
+{
+	*changed = false;
+	if (!kind_has_time(r->kind) || record_has(r, "struck_at"))
+		return ERR_NONE;
+	for (const struct rule *rule = slip_rules; rule->code; rule++) {
+		struct err found;
+		const struct judgement j = { b, r, NULL, hand, arena, &found };
+
+		if (rule->kind && rule->kind != r->kind)
+			continue;
+		err_clear(&found);
+
+		enum err_code rc = rule->judge(&j);
+
+		if (rc && rc != ERR_INPUT && rc != ERR_CONFLICT)
+			return err_set(err, rc, "", "not_judged", "A rule could not be judged.");
+		if (rc) {
+			rules_mark(r, rule->code, arena);
+			*changed = true;
+		}
+	}
+	return ERR_NONE;
+}

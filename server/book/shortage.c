@@ -1,0 +1,115 @@
+/* More taken than there is: asked, never refused. */
+#include "book/shortage.h"
+
+#include <string.h>
+
+#include "book/inside.h"
+
+static bool told(const struct record *r, const struct hand *hand)
+{
+	if (hand->arrival == ARRIVES_IMPORTED)
+		return false;
+	if (hand->arrival == ARRIVES_ON_SCREEN && hand->confirm)
+		return false;
+	switch (r->kind->rank) {
+	case RANK_ARRIVAL:
+	case RANK_COUNT:
+	case RANK_MOVE:
+	case RANK_DEATH:
+	case RANK_HARVEST:
+		return true;
+	default:
+		return false;
+	}
+}
+
+static enum err_code add(struct book *b, const struct record *r, struct arena *arena,
+			 struct shortage *out, struct err *err)
+{
+	struct shortfall *more, *all;
+	size_t n;
+	enum err_code rc = ledger_shortfalls(b, r->kind, r, arena, &more, &n, err);
+
+	if (rc || !n)
+		return rc;
+	all = arena_array(arena, out->n + n, sizeof(*all));
+	if (out->n)
+		memcpy(all, out->found, out->n * sizeof(*all));
+	memcpy(all + out->n, more, n * sizeof(*all));
+	out->found = all;
+	out->n += n;
+	return ERR_NONE;
+}
+
+enum err_code shortage_take(struct book *b, const struct record *before, const struct record *after,
+			    const struct hand *hand, struct arena *arena, struct shortage *out,
+			    struct err *err)
+{
+	enum err_code rc = ERR_NONE;
+
+	*out = (struct shortage){ 0 };
+	if (before && told(before, hand))
+		rc = add(b, before, arena, out, err);
+	if (!rc && after && told(after, hand))
+		rc = add(b, after, arena, out, err);
+	return rc;
+}
+
+static bool same_place(const struct shortfall *a, const struct shortfall *b)
+{
+	return strcmp(a->lot, b->lot) == 0 && strcmp(a->place, b->place) == 0;
+}
+
+static bool is_worse(const struct shortfall *now, const struct shortage *before)
+{
+	for (size_t i = 0; i < before->n; i++) {
+		const struct shortfall *was = &before->found[i];
+
+		if (same_place(was, now) && was->asked - was->there >= now->asked - now->there)
+			return false;
+	}
+	return true;
+}
+
+/* Both versions of a row may touch the same place. */
+static bool said_already(const struct shortage *s, size_t i)
+{
+	for (size_t j = 0; j < i; j++)
+		if (same_place(&s->found[j], &s->found[i]))
+			return true;
+	return false;
+}
+
+static void say(const struct shortfall *s, struct arena *arena, struct err *err)
+{
+	const char *day = book_day_text(arena, s->day);
+
+	err_set(err, ERR_CONFLICT, "", "more_than_there",
+		"The book has %lld of %s in %s on %s; this takes %lld. Is that what was seen?",
+		(long long)s->there, s->lot, s->place, day, (long long)s->asked);
+	err_arg(err, "lot", "%s", s->lot);
+	err_arg(err, "place", "%s", s->place);
+	err_arg(err, "day", "%s", day);
+	err_arg(err, "there", "%lld", (long long)s->there);
+	err_arg(err, "asked", "%lld", (long long)s->asked);
+}
+
+enum err_code shortage_judge(const struct shortage *before, const struct shortage *after,
+			     const struct hand *hand, struct arena *arena, bool *gap,
+			     struct err *err)
+{
+	bool worse = false;
+
+	*gap = false;
+	for (size_t i = 0; i < after->n; i++) {
+		if (!is_worse(&after->found[i], before) || said_already(after, i))
+			continue;
+		worse = true;
+		if (hand->arrival == ARRIVES_ON_SCREEN)
+			say(&after->found[i], arena, err);
+	}
+	if (!worse)
+		return ERR_NONE;
+	*gap = true;
+	return hand->arrival == ARRIVES_ON_SCREEN ? ERR_CONFLICT : ERR_NONE;
+}

@@ -1,0 +1,28 @@
+/* Rule 1 of the record: what was seen is never refused for want of stock; it is asked. */
+#ifndef WEIRBOOK_BOOK_SHORTAGE_H
+#define WEIRBOOK_BOOK_SHORTAGE_H
+
+#include "book/book.h"
+#include "book/ledger.h"
+
+/* Shortfalls of the cells that one or two versions of a row touch. */
+struct shortage {
+	struct shortfall *found;
+	size_t n;
+};
+
+/* Takes what is short now.  Either record may be NULL.  Nothing is looked up when no one would be told: an
+ * import, an answered question, or a kind that moves no stock. */
+enum err_code shortage_take(struct book *b, const struct record *before, const struct record *after,
+			    const struct hand *hand, struct arena *arena, struct shortage *out,
+			    struct err *err);
+
+/*
+ * Compares with what was short before the write.  A new or larger shortfall: on screen ERR_CONFLICT
+ * more_than_there (one item each; args lot, place, day, there, asked); queued *gap is set and it is kept.
+ */
+enum err_code shortage_judge(const struct shortage *before, const struct shortage *after,
+			     const struct hand *hand, struct arena *arena, bool *gap,
+			     struct err *err);
+
+#endif

@@ -1,0 +1,126 @@
+-- What the rules of the book ask when an entry comes in.
+
+-- name: farm_settings
+SELECT time_zone, day_begins_hour FROM farm WHERE id = 1;
+
+-- name: change_of_version
+SELECT before FROM changes
+ WHERE of_kind = :of_kind AND of_key = :of_key AND version_before = :version
+ ORDER BY id DESC LIMIT 1;
+
+-- name: last_strike
+SELECT act FROM changes
+ WHERE of_kind = :of_kind AND of_key = :of_key AND what = 'strike'
+ ORDER BY version_before DESC LIMIT 1;
+
+-- name: struck_by_act
+SELECT of_key FROM changes WHERE act = :act AND what = 'strike' ORDER BY id;
+
+-- name: set_up_change_of
+SELECT id FROM set_up_changes
+ WHERE of_kind = :of_kind AND of_key = :of_key AND field = :field AND from_day = :from_day
+   AND struck_at IS NULL
+ ORDER BY id DESC LIMIT 1;
+
+-- name: place_retired_on
+SELECT retired_on, code FROM places WHERE id = :id;
+
+-- When a lot first stood in a tank: it arrived, was moved in, merged in, or counted there.
+-- self_move, self_count: rows that do not count, 0 for none.
+-- name: lot_first_in_tank
+SELECT MIN(instant) FROM (
+	SELECT instant FROM fish_moves
+	 WHERE fish_lot_id = :lot AND to_tank_id = :place AND into_lot_id IS NULL
+	   AND struck_at IS NULL AND id <> :self_move
+	UNION ALL
+	SELECT instant FROM fish_moves
+	 WHERE into_lot_id = :lot AND coalesce(to_tank_id, from_tank_id) = :place
+	   AND struck_at IS NULL AND id <> :self_move
+	UNION ALL
+	SELECT instant FROM fish_counts
+	 WHERE fish_lot_id = :lot AND tank_id = :place AND counted > 0
+	   AND struck_at IS NULL AND id <> :self_count);
+
+-- The same of a crop lot and a bed.
+-- name: lot_first_in_bed
+SELECT MIN(instant) FROM (
+	SELECT instant FROM crop_lots WHERE id = :lot AND bed_id = :place AND struck_at IS NULL
+	UNION ALL
+	SELECT instant FROM crop_moves
+	 WHERE crop_lot_id = :lot AND to_bed_id = :place AND struck_at IS NULL AND id <> :self_move
+	UNION ALL
+	SELECT instant FROM crop_counts
+	 WHERE crop_lot_id = :lot AND bed_id = :place AND counted > 0
+	   AND struck_at IS NULL AND id <> :self_count);
+
+-- Another feeding that has taken the slot.
+-- name: slot_holder
+SELECT instant, amount_g, staff_id FROM feedings
+ WHERE tank_id = :tank AND day = :day AND slot = :slot AND feed_id = :feed
+   AND struck_at IS NULL AND id <> :self
+ ORDER BY instant, key LIMIT 1;
+
+-- name: fed_on_day
+SELECT coalesce(sum(amount_g), 0.0) FROM feedings
+ WHERE tank_id = :tank AND day = :day AND struck_at IS NULL AND id <> :self;
+
+-- The nearest other dose of the same purpose.
+-- name: dose_of_purpose
+SELECT d.instant, d.amount_g, m.name FROM doses AS d JOIN materials AS m ON m.id = d.material_id
+ WHERE d.loop_id = :loop AND d.instant > :after AND d.instant < :before
+   AND d.struck_at IS NULL AND d.id <> :self
+   AND m.purpose = (SELECT purpose FROM materials WHERE id = :material)
+ ORDER BY abs(d.instant - :instant), d.key LIMIT 1;
+
+-- name: crop_lot_cut
+SELECT c.cut FROM crop_lots AS l JOIN varieties AS v ON v.id = l.variety_id
+  JOIN crops AS c ON c.id = v.crop_id WHERE l.id = :lot;
+
+-- Every step of one lot in one tank in the ledger's order: change, set_to, empties, day.
+-- name: fish_steps
+SELECT change, set_to, empties, day FROM (
+	SELECT instant, 2 AS rank, key, 0 AS change, counted AS set_to, 0 AS empties, day
+	  FROM fish_counts WHERE fish_lot_id = :lot AND tank_id = :place AND struck_at IS NULL
+	UNION ALL
+	SELECT instant, CASE WHEN from_tank_id IS NULL THEN 1 ELSE 3 END, key, fish, NULL, 0, day
+	  FROM fish_moves WHERE fish_lot_id = :lot AND to_tank_id = :place AND into_lot_id IS NULL
+	   AND struck_at IS NULL
+	UNION ALL
+	SELECT instant, 3, key, fish, NULL, 0, day
+	  FROM fish_moves WHERE into_lot_id = :lot AND coalesce(to_tank_id, from_tank_id) = :place
+	   AND struck_at IS NULL
+	UNION ALL
+	SELECT instant, 4, key, -fish, NULL, coalesce(empties, 0), day
+	  FROM fish_moves WHERE fish_lot_id = :lot AND from_tank_id = :place AND struck_at IS NULL
+	UNION ALL
+	SELECT instant, 7, key, -coalesce(fish, 0), NULL, 0, day
+	  FROM fish_deaths WHERE fish_lot_id = :lot AND tank_id = :place AND struck_at IS NULL
+	UNION ALL
+	SELECT instant, 8, key, -(coalesce(pieces, 0) + coalesce(culled_pieces, 0)), NULL,
+	       coalesce(empties, 0), day
+	  FROM harvests WHERE fish_lot_id = :lot AND tank_id = :place AND struck_at IS NULL)
+ ORDER BY instant, rank, key;
+
+-- The same of one crop lot in one bed.
+-- name: crop_steps
+SELECT change, set_to, empties, day FROM (
+	SELECT instant, 1 AS rank, key, cubes AS change, NULL AS set_to, 0 AS empties, day
+	  FROM crop_lots WHERE id = :lot AND bed_id = :place AND struck_at IS NULL
+	UNION ALL
+	SELECT instant, 2, key, 0, counted, 0, day
+	  FROM crop_counts WHERE crop_lot_id = :lot AND bed_id = :place AND struck_at IS NULL
+	UNION ALL
+	SELECT instant, 3, key, plants, NULL, 0, day
+	  FROM crop_moves WHERE crop_lot_id = :lot AND to_bed_id = :place AND struck_at IS NULL
+	UNION ALL
+	SELECT instant, 4, key, -plants, NULL, coalesce(empties, 0), day
+	  FROM crop_moves WHERE crop_lot_id = :lot AND from_bed_id = :place AND struck_at IS NULL
+	UNION ALL
+	SELECT instant, 7, key, -plants, NULL, 0, day
+	  FROM crop_losses WHERE crop_lot_id = :lot AND bed_id = :place AND struck_at IS NULL
+	UNION ALL
+	SELECT instant, 8, key,
+	       -coalesce(plants, coalesce(pieces, 0) + coalesce(culled_pieces, 0)), NULL,
+	       coalesce(empties, 0), day
+	  FROM harvests WHERE crop_lot_id = :lot AND bed_id = :place AND struck_at IS NULL)
+ ORDER BY instant, rank, key;
