@@ -9,6 +9,9 @@
 #include "base/arena.h"
 #include "base/zone_rule.h"
 
+/* Files say "always" by about -2^59; anything further could not be added to. */
+#define CHANGE_MAX (INT64_C(1) << 60)
+
 enum {
 	HEADER_SIZE = 44,
 	TYPE_SIZE = 6,
@@ -94,7 +97,7 @@ static bool read_changes(struct zone *z, const uint8_t *block, const struct coun
 		struct change *change = &z->changes[i];
 
 		change->at = (int64_t)big_endian(block + i * 8, 8);
-		if (indexes[i] >= c->type || !type_offset(types, indexes[i], &change->offset_s) ||
+		if (change->at < -CHANGE_MAX || change->at > CHANGE_MAX || indexes[i] >= c->type || !type_offset(types, indexes[i], &change->offset_s) ||
 		    (i > 0 && change->at <= z->changes[i - 1].at))
 			return false;
 	}
