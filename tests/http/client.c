@@ -105,7 +105,7 @@ void answer_release(struct answer *a)
 
 const char *answer_header(const struct answer *a, const char *name)
 {
-	static char value[1024];
+	static _Thread_local char value[1024];
 	size_t n = strlen(name);
 
 	for (const char *line = strstr(a->head, "\r\n"); line; line = strstr(line + 2, "\r\n"))

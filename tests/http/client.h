@@ -30,7 +30,7 @@ void client_sends(struct client *c, const char *text);
 bool client_read(struct client *c, struct answer *a, bool head_only);
 void answer_release(struct answer *a);
 
-/* Value of a header in static memory, NULL when absent. */
+/* Value of a header, NULL when absent; lives until the thread asks again. */
 const char *answer_header(const struct answer *a, const char *name);
 
 /* True when the other side closed (or reset) within ms. */
