@@ -50,6 +50,8 @@ void store_undo(struct store *st); /* back to the newest savepoint, which ends *
 enum err_code store_defer_references(struct store *st, struct err *err);
 /* Writer only, outside a transaction.  Passive when small. */
 void store_checkpoint(struct store *st);
+/* Pages in the log as of this connection's last commit; 0 right after a checkpoint. */
+int store_log_pages(const struct store *st);
 /* integrity_check (or quick_check) and foreign_key_check: calls found for each finding. */
 enum err_code store_check(struct store *st, bool quick, void (*found)(const char *text, void *with),
 			  void *with, struct err *err);

@@ -157,3 +157,8 @@ void store_checkpoint(struct store *st)
 	}
 	st->wal_pages = 0;
 }
+
+int store_log_pages(const struct store *st)
+{
+	return st->wal_pages;
+}
