@@ -1,0 +1,8 @@
+/* The one list of commands.  Each command's own file describes and runs it. */
+#include "cmd/commands.h"
+
+#include <stddef.h>
+
+const struct command *const commands[] = {
+	&command_serve, &command_check, &command_rebuild, &command_backup, &command_version, NULL,
+};

@@ -1,0 +1,13 @@
+/* The commands, one file each. */
+#ifndef WEIRBOOK_CMD_COMMANDS_H
+#define WEIRBOOK_CMD_COMMANDS_H
+
+#include "cmd/command.h"
+
+extern const struct command command_backup;
+extern const struct command command_check;
+extern const struct command command_rebuild;
+extern const struct command command_serve;
+extern const struct command command_version;
+
+#endif

@@ -1,0 +1,162 @@
+/* The running service: opens the file and its books, starts the server, waits for a signal, stops. */
+#include "cmd/service.h"
+
+#include <pthread.h>
+#include <signal.h>
+#include <stdio.h>
+#include <string.h>
+#include <time.h>
+#include <unistd.h>
+
+#include "api/app.h"
+#include "base/log.h"
+#include "cmd/hosts.h"
+#include "cmd/service_check.h"
+#include "http/server.h"
+#include "jobs/upkeep.h"
+
+struct opened { /* one connection with its book */
+	struct store *store;
+	struct book *book;
+};
+
+struct service {
+	struct app app;
+	struct opened writer, inline_reader, readers[SERVER_READERS];
+	struct upkeep upkeep;
+	struct service_check check;
+	struct server *server;
+};
+
+static enum err_code open_one(const char *path, enum store_mode mode, struct opened *out,
+			      struct err *err)
+{
+	enum err_code rc = store_open(path, mode, &out->store, err);
+
+	return rc ? rc : book_open(out->store, &out->book, err);
+}
+
+static void close_one(struct opened *o)
+{
+	book_close(o->book);
+	store_close(o->store);
+}
+
+/* The writer first: it makes or migrates the file that the readers then need. */
+static enum err_code open_all(struct service *s, struct err *err)
+{
+	const char *path = s->app.db_path;
+	enum err_code rc = open_one(path, STORE_WRITE, &s->writer, err);
+
+	if (!rc)
+		rc = open_one(path, STORE_READ, &s->inline_reader, err);
+	for (int i = 0; !rc && i < SERVER_READERS; i++)
+		rc = open_one(path, STORE_READ, &s->readers[i], err);
+	if (!rc)
+		atomic_store(&s->app.version, store_version(s->writer.store));
+	return rc;
+}
+
+/* The writer last: it makes the final checkpoint when nobody reads. */
+static void close_all(struct service *s)
+{
+	for (int i = 0; i < SERVER_READERS; i++)
+		close_one(&s->readers[i]);
+	close_one(&s->inline_reader);
+	close_one(&s->writer);
+}
+
+static int64_t steady_s(void)
+{
+	struct timespec t;
+
+	clock_gettime(CLOCK_MONOTONIC, &t);
+	return (int64_t)t.tv_sec;
+}
+
+static bool keep_up(void *with, bool idle)
+{
+	struct service *s = with;
+	bool settles = idle && s->upkeep.unsettled;
+	bool more = upkeep_step(&s->upkeep, idle, steady_s());
+
+	if (settles) /* what was settled changed the record's version */
+		atomic_store(&s->app.version, store_version(s->writer.store));
+	atomic_store(&s->app.writing_off, s->upkeep.disk_full || atomic_load(&s->check.damaged));
+	return more;
+}
+
+/* Only the main thread takes these signals; all others inherit the mask. */
+static void block_signals(sigset_t *ends)
+{
+	signal(SIGPIPE, SIG_IGN);
+	sigemptyset(ends);
+	sigaddset(ends, SIGTERM);
+	sigaddset(ends, SIGINT);
+	pthread_sigmask(SIG_BLOCK, ends, NULL);
+}
+
+static void say_where(const struct service *s)
+{
+	const char *address = server_address(s->server);
+	const char *port = strrchr(address, ':');
+
+	if (strncmp(address, "127.", 4) == 0 || strncmp(address, "[::1]", 5) == 0)
+		printf("Weirbook serves http://localhost%s/ from %s\n", port, s->app.db_path);
+	else
+		printf("Weirbook serves http://%s/ from %s\n", address, s->app.db_path);
+	fflush(stdout);
+}
+
+static enum err_code serve(struct service *s, const char *listen, struct err *err)
+{
+	struct server_settings set = { .app = &s->app,
+				       .listen = listen,
+				       .inline_book = s->inline_reader.book,
+				       .writer_book = s->writer.book,
+				       .upkeep = keep_up,
+				       .upkeep_with = s };
+	sigset_t ends;
+	int which;
+	enum err_code rc;
+
+	for (int i = 0; i < SERVER_READERS; i++)
+		set.reader_books[i] = s->readers[i].book;
+	upkeep_init(&s->upkeep, s->writer.book, s->app.db_path);
+	block_signals(&ends);
+	rc = server_start(&set, &s->server, err);
+	if (rc)
+		return rc;
+	say_where(s);
+	service_check_start(&s->check, s->app.db_path);
+	sigwait(&ends, &which);
+	log_line("stopping");
+	server_stop(s->server);
+	service_check_stop(&s->check);
+	upkeep_finish(&s->upkeep);
+	return ERR_NONE;
+}
+
+int service_run(const struct arguments *args, const char *path, bool demo)
+{
+	struct service s = { .app = { .db_path = path,
+				      .web_dir = args->given[SETTING_WEB],
+				      .open_lan = args->given[SETTING_OPEN_LAN] != NULL,
+				      .demo = demo } };
+	struct arena arena;
+	struct err err;
+	const char *listen;
+	enum err_code rc;
+
+	arena_init(&arena);
+	err_clear(&err);
+	s.app.build = hosts_build(&arena);
+	s.app.hosts = hosts_allowed(args, &arena);
+	listen = hosts_listen(args, &arena);
+	rc = open_all(&s, &err);
+	if (!rc)
+		rc = serve(&s, listen, &err);
+	close_all(&s);
+	arena_release(&arena);
+	return rc ? command_failed(&err) : EXIT_FINE;
+}

@@ -1,0 +1,25 @@
+/* The table of settings.  Reading them from the command line is left to command.c. */
+#include "cmd/settings.h"
+
+const struct setting_row settings[SETTING__MAX] = {
+	[SETTING_DB] = { .name = "--db",
+			 .value = "FILE",
+			 .fallback = "weirbook.db in $STATE_DIRECTORY, else in weirbook/ of the "
+				     "user's data folder",
+			 .help = "the record" },
+	[SETTING_LISTEN] = { .name = "--listen",
+			     .value = "ADDR:PORT",
+			     .fallback = "127.0.0.1:8080",
+			     .help = "where to serve; port 0 takes a free one and prints it" },
+	[SETTING_OPEN_LAN] = { .name = "--open-lan",
+			       .help = "serve the whole network: everybody on it can read and "
+				       "write, without signing in" },
+	[SETTING_HOST] = { .name = "--host",
+			   .value = "NAME,...",
+			   .help = "names by which browsers reach this service, beside localhost" },
+	[SETTING_WEB] = { .name = "--web",
+			  .value = "DIR",
+			  .help = "read web files from DIR, not from the program (development)" },
+	[SETTING_FRESH] = { .name = "--fresh", .help = "make the demo farm anew" },
+	[SETTING_HELP] = { .name = "--help", .help = "print this" },
+};
