@@ -82,6 +82,7 @@ static struct crop_holding *holding(struct crop_state *s, int64_t lot, int64_t b
 				    .bed = bed,
 				    .since_day = CROP_NONE,
 				    .moved_day = CROP_NONE,
+				    .stage_day = CROP_NONE,
 				    .next = sums->holdings };
 	sums->holdings = s->n_holdings++;
 	return h;
@@ -155,6 +156,7 @@ static struct crop_holding *fill(struct crop_state *s, const struct crop_event *
 	if (h->plants == 0) {
 		h->since_day = e->day;
 		h->moved_day = e->sort == CROP_MOVED ? e->day : CROP_NONE;
+		h->stage_day = e->day;
 		h->estimated = false;
 	}
 	stand_at(s, h, h->plants + e->plants);
@@ -213,7 +215,7 @@ static void play_count(struct crop_state *s, const struct crop_event *e)
 	if (!(e->germination && h->estimated))
 		unexplained(s, h, e->plants - h->plants);
 	if (h->plants == 0 && e->plants > 0) {
-		h->since_day = e->day;
+		h->since_day = h->stage_day = e->day;
 		plant_rafts(s, e->bed, e->lot,
 			    bed_rafts_needed(e->plants, sites_of(s, e->bed, CROP_NONE)), false);
 	}
@@ -232,11 +234,18 @@ static bool rafts_move_whole(const struct crop_state *s, const struct crop_event
 	       sites == sites_of(s, e->to_bed, CROP_NONE);
 }
 
+static bool same_stage(const struct crop_state *s, int64_t bed, int64_t other)
+{
+	const struct crop_bed *a = crop_bed_of(s, bed), *b = crop_bed_of(s, other);
+
+	return a && b && a->stage == b->stage;
+}
+
 static void play_move(struct crop_state *s, const struct crop_event *e)
 {
 	struct crop_holding *from = holding(s, e->lot, e->bed), *to;
 	bool whole = rafts_move_whole(s, e), estimated = from->estimated;
-	int64_t rafts = e->rafts;
+	int64_t rafts = e->rafts, stage_day = from->stage_day;
 
 	if (rafts == CROP_NONE)
 		rafts = bed_rafts_needed(e->plants, sites_of(s, e->to_bed, e->raft_sites));
@@ -245,6 +254,9 @@ static void play_move(struct crop_state *s, const struct crop_event *e)
 	estimated = estimated && holding(s, e->lot, e->bed)->plants == 0;
 	to = fill(s, e, e->to_bed, rafts);
 	to->estimated = to->estimated || estimated;
+	/* respaced or pushed on: it has been at this stage for longer than in this bed */
+	if (to->since_day == e->day && stage_day != CROP_NONE && same_stage(s, e->bed, e->to_bed))
+		to->stage_day = stage_day;
 }
 
 static void play_loss(struct crop_state *s, const struct crop_event *e)
@@ -303,7 +315,12 @@ static void list_lots(struct crop_state *s, const struct crop_event *events, siz
 void crop_replay(struct crop_event *events, size_t n, struct crop_bed *beds, size_t n_beds,
 		 int64_t until, struct arena *arena, struct crop_state *out)
 {
-	*out = (struct crop_state){ .arena = arena, .beds = beds, .n_beds = n_beds };
+	*out = (struct crop_state){ .arena = arena,
+				    .beds = beds,
+				    .n_beds = n_beds,
+				    .events = events,
+				    .n_events = n,
+				    .until = until };
 	for (size_t i = 0; i < n_beds; i++)
 		beds[i].n = 0;
 	list_lots(out, events, n);

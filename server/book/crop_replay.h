@@ -66,6 +66,7 @@ struct crop_holding { /* one lot in one bed */
 	bool estimated;      /* from the sowing's estimate; no germination count yet */
 	int64_t since_day;   /* when it came into the bed, last time the bed had none of it */
 	int64_t moved_day;   /* the same, CROP_NONE for the bed it was sown in */
+	int64_t stage_day;   /* when it came to a bed of this stage, from one of another */
 	int64_t unexplained; /* plants found (above 0) or missing (below 0) here, all told */
 	size_t next;         /* of the same lot; SIZE_MAX ends */
 };
@@ -81,8 +82,11 @@ struct crop_sums { /* one lot, all told up to the instant */
 	size_t holdings;      /* the first; SIZE_MAX: none */
 };
 
+enum crop_stage { CROP_GERMINATION, CROP_NURSERY, CROP_RAFTS }; /* a bed's role */
+
 struct crop_bed { /* the queue of one bed */
 	int64_t bed;
+	enum crop_stage stage;
 	struct bed_size size;
 	struct bed_stretch *queue; /* foot to head */
 	size_t n, room;
@@ -106,6 +110,9 @@ struct crop_state {
 	size_t n_lots;
 	struct crop_gap *gaps; /* in order */
 	size_t n_gaps, gaps_room;
+	const struct crop_event *events; /* all that were given, in order; borrowed */
+	size_t n_events;
+	int64_t until;
 };
 
 /* Brings events into the order of the ledger, in place. */

@@ -1,0 +1,291 @@
+/* Reads the entries about plants and plays them; keeps crop_ends.  See crop_ledger.h. */
+#include "book/crop_ledger.h"
+
+#include <inttypes.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+static int64_t int_or(struct stmt *q, int column, int64_t if_null)
+{
+	return stmt_is_null(q, column) ? if_null : stmt_int(q, column);
+}
+
+static int64_t plants_meant(struct stmt *q, enum crop_sort sort, bool empties)
+{
+	if (sort == CROP_SOWN)
+		return crop_plants_estimated(stmt_int(q, 10), stmt_real(q, 17));
+	if (sort == CROP_HARVESTED)
+		return crop_sites_emptied(int_or(q, 9, CROP_NONE), int_or(q, 10, CROP_NONE),
+					  int_or(q, 11, CROP_NONE), stmt_int(q, 16) != 0, empties);
+	return stmt_int(q, 9);
+}
+
+/* A row of crop_events. */
+static struct crop_event read_event(struct stmt *q)
+{
+	enum crop_sort sort = (enum crop_sort)stmt_int(q, 0);
+	struct crop_event e = { .sort = sort,
+				.id = stmt_int(q, 1),
+				.instant = stmt_int(q, 3),
+				.day = stmt_int(q, 4),
+				.by_day = stmt_int(q, 5) != 0,
+				.lot = stmt_int(q, 6),
+				.bed = stmt_int(q, 7),
+				.to_bed = stmt_int(q, 8),
+				.cubes = sort == CROP_SOWN ? stmt_int(q, 10) : 0,
+				.rafts = int_or(q, 12, CROP_NONE),
+				.raft_sites = int_or(q, 13, CROP_NONE),
+				.foot = stmt_int(q, 14) != 0,
+				.empties = stmt_int(q, 15) != 0,
+				.germination = sort == CROP_COUNTED && stmt_int(q, 16) != 0 };
+	size_t length = 0;
+	const void *key = stmt_blob(q, 2, &length);
+
+	if (length == sizeof(e.key.byte))
+		memcpy(e.key.byte, key, length);
+	e.plants = plants_meant(q, sort, e.empties);
+	return e;
+}
+
+/* lot CROP_NONE: every lot that can stand at until. */
+static enum err_code read_events(struct book *b, int64_t lot, int64_t until, struct arena *arena,
+				 struct crop_event **out, size_t *n, struct err *err)
+{
+	struct stmt *q = NULL;
+	size_t room = 0;
+	enum err_code rc = store_query(book_store(b), Q_CROP_EVENTS, &q, err);
+
+	*out = NULL;
+	*n = 0;
+	if (rc)
+		goto out;
+	stmt_bind_int(q, ":until", until);
+	if (lot != CROP_NONE)
+		stmt_bind_int(q, ":lot", lot);
+	while (!(rc = stmt_row(q, err))) {
+		if (*n == room) {
+			struct crop_event *wider =
+				arena_array(arena, room ? room * 2 : 64, sizeof(*wider));
+
+			if (room)
+				memcpy(wider, *out, room * sizeof(*wider));
+			*out = wider;
+			room = room ? room * 2 : 64;
+		}
+		(*out)[(*n)++] = read_event(q);
+	}
+	rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
+out:
+	stmt_done(q);
+	return rc;
+}
+
+static struct crop_bed_facts read_bed(struct stmt *q, struct arena *arena)
+{
+	return (struct crop_bed_facts){ .bed = stmt_int(q, 0),
+					.code = arena_strdup(arena, stmt_text(q, 1)),
+					.role = arena_strdup(arena, stmt_text(q, 2)),
+					.walk_order = int_or(q, 3, INT64_MAX),
+					.size = { .length_m = stmt_real(q, 4),
+						  .width_m = stmt_real(q, 5),
+						  .raft_length_m = stmt_real(q, 6),
+						  .raft_width_m = stmt_real(q, 7),
+						  .sites_per_raft = stmt_int(q, 8) } };
+}
+
+enum err_code crop_ledger_beds(struct book *b, struct arena *arena, struct crop_bed_facts **out,
+			       size_t *n, struct err *err)
+{
+	struct stmt *q = NULL;
+	size_t room = 0, found = 0;
+	struct crop_bed_facts *beds = NULL;
+	enum err_code rc = store_query(book_store(b), Q_CROP_BEDS, &q, err);
+
+	while (!rc && !(rc = stmt_row(q, err))) {
+		if (found == room) {
+			struct crop_bed_facts *wider =
+				arena_array(arena, room ? room * 2 : 32, sizeof(*wider));
+
+			if (room)
+				memcpy(wider, beds, room * sizeof(*wider));
+			beds = wider;
+			room = room ? room * 2 : 32;
+		}
+		beds[found++] = read_bed(q, arena);
+	}
+	stmt_done(q);
+	if (rc != ERR_NOT_FOUND)
+		return rc;
+	*out = beds;
+	*n = found;
+	return ERR_NONE;
+}
+
+static enum crop_stage stage_of(const char *role)
+{
+	if (strcmp(role, "raft") == 0)
+		return CROP_RAFTS;
+	return strcmp(role, "nursery") == 0 ? CROP_NURSERY : CROP_GERMINATION;
+}
+
+static struct crop_bed *empty_beds(const struct crop_bed_facts *facts, size_t n,
+				   struct arena *arena)
+{
+	struct crop_bed *beds = arena_array(arena, n + 1, sizeof(*beds));
+
+	for (size_t i = 0; i < n; i++)
+		beds[i] = (struct crop_bed){ .bed = facts[i].bed,
+					     .stage = stage_of(facts[i].role),
+					     .size = facts[i].size };
+	return beds;
+}
+
+enum err_code crop_ledger_at(struct book *b, int64_t until, const struct crop_bed_facts *facts,
+			     size_t n_beds, struct arena *arena, struct crop_state *out,
+			     struct err *err)
+{
+	struct crop_event *events;
+	size_t n;
+	enum err_code rc = read_events(b, CROP_NONE, until, arena, &events, &n, err);
+
+	if (!rc)
+		crop_replay(events, n, empty_beds(facts, n_beds, arena), n_beds, until, arena, out);
+	return rc;
+}
+
+enum err_code crop_ledger_lot(struct book *b, int64_t lot, struct arena *arena,
+			      struct crop_state *out, struct err *err)
+{
+	struct crop_event *events;
+	size_t n;
+	enum err_code rc = read_events(b, lot, INT64_MAX, arena, &events, &n, err);
+
+	/* without beds: how many plants stand does not rest on their rafts */
+	if (!rc)
+		crop_replay(events, n, NULL, 0, INT64_MAX, arena, out);
+	return rc;
+}
+
+/* When the lot's last plant left; INT64_MAX while some stand.  A lot without entries has ended at the start
+ * of time. */
+static enum err_code end_of(struct book *b, int64_t lot, struct arena *arena, int64_t *ended_at,
+			    struct err *err)
+{
+	struct crop_state state;
+	enum err_code rc = crop_ledger_lot(b, lot, arena, &state, err);
+
+	if (rc)
+		return rc;
+	*ended_at = INT64_MIN;
+	for (size_t i = 0; i < state.n_lots; i++)
+		*ended_at =
+			state.lots[i].ended_at == CROP_NONE ? INT64_MAX : state.lots[i].ended_at;
+	return ERR_NONE;
+}
+
+/* Up to limit lots that lack an end. */
+static enum err_code read_unsettled(struct book *b, int64_t limit, struct arena *arena,
+				    int64_t **lots, size_t *n, struct err *err)
+{
+	struct stmt *q = NULL;
+	enum err_code rc = store_query(book_store(b), Q_CROP_UNSETTLED, &q, err);
+
+	*lots = arena_array(arena, (size_t)limit + 1, sizeof(**lots));
+	*n = 0;
+	if (rc)
+		goto out;
+	stmt_bind_int(q, ":limit", limit);
+	while (!(rc = stmt_row(q, err)))
+		(*lots)[(*n)++] = stmt_int(q, 0);
+	rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
+out:
+	stmt_done(q);
+	return rc;
+}
+
+enum err_code crop_ledger_settle(struct book *b, int64_t limit, bool *more, struct err *err)
+{
+	struct arena list, work;
+	int64_t *lots;
+	size_t n;
+	enum err_code rc;
+
+	arena_init(&list);
+	arena_init(&work);
+	rc = read_unsettled(b, limit, &list, &lots, &n, err);
+	for (size_t i = 0; i < n && !rc; i++) {
+		int64_t ended_at;
+
+		arena_reset(&work);
+		rc = end_of(b, lots[i], &work, &ended_at, err);
+		if (!rc)
+			rc = store_run_ints(book_store(b), Q_CROP_SETTLE, err, ":ended_at",
+					    ended_at, ":lot", lots[i], NULL);
+	}
+	if (!rc)
+		*more = n == (size_t)limit;
+	arena_release(&work);
+	arena_release(&list);
+	return rc;
+}
+
+enum err_code crop_ledger_rebuild(struct book *b, struct err *err)
+{
+	return store_run_ints(book_store(b), Q_CROP_UNSETTLE_ALL, err, NULL);
+}
+
+/* The next lot after *lot that has an end.  ERR_NOT_FOUND: none. */
+static enum err_code next_settled(struct book *b, int64_t *lot, int64_t *ended_at, struct err *err)
+{
+	struct stmt *q = NULL;
+	enum err_code rc = store_query(book_store(b), Q_CROP_SETTLED, &q, err);
+
+	if (!rc) {
+		stmt_bind_int(q, ":after", *lot);
+		rc = stmt_row(q, err);
+	}
+	if (!rc) {
+		*lot = stmt_int(q, 0);
+		*ended_at = stmt_int(q, 1);
+	}
+	stmt_done(q);
+	return rc;
+}
+
+static enum err_code check_all_known(struct book *b, void (*found)(const char *text, void *with),
+				     void *with, struct err *err)
+{
+	struct stmt *q = NULL;
+	enum err_code rc = store_query(book_store(b), Q_CROP_ENDS_AMISS, &q, err);
+
+	if (!rc)
+		rc = stmt_row(q, err);
+	if (!rc && stmt_int(q, 0) > 0)
+		found("crop_ends lacks a crop lot", with);
+	stmt_done(q);
+	return rc;
+}
+
+enum err_code crop_ledger_check(struct book *b, void (*found)(const char *text, void *with),
+				void *with, struct err *err)
+{
+	struct arena work;
+	int64_t lot = 0, kept, ended_at;
+	enum err_code rc = check_all_known(b, found, with, err);
+
+	arena_init(&work);
+	while (!rc && !(rc = next_settled(b, &lot, &kept, err))) {
+		char text[120];
+
+		arena_reset(&work);
+		rc = end_of(b, lot, &work, &ended_at, err);
+		snprintf(text, sizeof(text),
+			 "crop lot %" PRId64 " ended at %" PRId64 ", crop_ends says %" PRId64, lot,
+			 ended_at, kept);
+		if (!rc && ended_at != kept)
+			found(text, with);
+	}
+	arena_release(&work);
+	return rc == ERR_NOT_FOUND ? ERR_NONE : rc;
+}

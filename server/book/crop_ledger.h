@@ -1,0 +1,49 @@
+/*
+ * The ledger of plants on the record: reads the entries that stand and plays them (crop_replay.h).
+ *
+ * Table crop_ends says for each crop lot when its last plant left, or that this is not worked out; triggers
+ * make it unknown whenever an entry about the lot changes.  Questions about a bed read only the lots that
+ * can still stand; a lot whose end is unknown is always read.  So the answer never rests on the table.
+ */
+#ifndef WEIRBOOK_BOOK_CROP_LEDGER_H
+#define WEIRBOOK_BOOK_CROP_LEDGER_H
+
+#include "book/book.h"
+#include "book/crop_replay.h"
+
+struct crop_bed_facts {
+	int64_t bed;
+	const char *code;
+	const char *role;   /* germination, nursery, raft */
+	int64_t walk_order; /* INT64_MAX: not given */
+	struct bed_size size;
+};
+
+/* Every bed, by ascending id; owned by the arena. */
+enum err_code crop_ledger_beds(struct book *b, struct arena *arena, struct crop_bed_facts **out,
+			       size_t *n, struct err *err);
+
+/* What stands where at an instant (entries of that very instant included) in these beds, which
+ * crop_ledger_beds gave. */
+enum err_code crop_ledger_at(struct book *b, int64_t until, const struct crop_bed_facts *beds,
+			     size_t n_beds, struct arena *arena, struct crop_state *out,
+			     struct err *err);
+
+/* One lot alone, played to the end: counts, gaps, unexplained.  Its place in a queue means nothing. */
+enum err_code crop_ledger_lot(struct book *b, int64_t lot, struct arena *arena,
+			      struct crop_state *out, struct err *err);
+
+/*
+ * Works out the end of up to limit lots that lack it.  *more: others may be left.  Call again and again
+ * while the writer is idle, in a transaction of the writer.
+ */
+enum err_code crop_ledger_settle(struct book *b, int64_t limit, bool *more, struct err *err);
+
+/* Forgets all ends; crop_ledger_settle works them out again.  In a transaction. */
+enum err_code crop_ledger_rebuild(struct book *b, struct err *err);
+
+/* Works every end out again and compares: calls found for each that differs. */
+enum err_code crop_ledger_check(struct book *b, void (*found)(const char *text, void *with),
+				void *with, struct err *err);
+
+#endif

@@ -1,0 +1,36 @@
+/*
+ * What harvests are totalled by: crops, varieties, species, beds, tanks and lots by id, with their names.
+ * Read once for a report, so that the scan of the harvests joins nothing.
+ */
+#ifndef WEIRBOOK_BOOK_HARVEST_NAMES_H
+#define WEIRBOOK_BOOK_HARVEST_NAMES_H
+
+#include "book/book.h"
+
+struct harvest_name {
+	int64_t id;
+	const char *text; /* code or name; NULL for crop lots */
+	int64_t belongs_to; /* variety of a crop lot, crop of a variety, species of a fish lot; else 0 */
+	double piece_g; /* planned weight of one head of a variety, g; NAN: not given */
+};
+
+struct harvest_name_list {
+	struct harvest_name *names; /* by ascending id */
+	size_t n;
+};
+
+struct harvest_names {
+	struct harvest_name_list crop_lots, varieties, crops, fish_lots, species, places;
+};
+
+enum err_code harvest_names_read(struct book *b, struct arena *arena, struct harvest_names *out,
+				 struct err *err);
+
+/* NULL when there is none of this id (0: not given). */
+const struct harvest_name *harvest_name_of(const struct harvest_name_list *list, int64_t id);
+
+/* By text, case ignored; NULL when there is none. */
+const struct harvest_name *harvest_name_find(const struct harvest_name_list *list,
+					     const char *text);
+
+#endif

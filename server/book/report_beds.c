@@ -1,0 +1,408 @@
+/*
+ * Report beds: what stands where in every bed, on a day or at an instant, past or to come.
+ *
+ * Positions come from the ledger of plants (crop_ledger.h); ready dates from the variety's planned days,
+ * counted from when the plants came to their present stage.  On a day to come a lot whose ready days are
+ * over counts as harvested, and a note says so; nothing else is guessed.
+ */
+#include "book/report.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+
+#include "book/crop_ledger.h"
+#include "book/report_list.h"
+
+struct beds_row {
+	const char *bed, *crop_lot, *variety;
+	double from_m, to_m; /* from the planting end; NAN: no rafts there */
+	int64_t rafts, plants;
+	int64_t sown_on, moved_on, age_days;
+	int64_t ready_low, ready_on, ready_high;
+	const struct explanation *explain;
+};
+
+static const struct field columns[] = {
+	FIELD(beds_row, bed, KIND_CODE),
+	FIELD(beds_row, crop_lot, KIND_CODE),
+	FIELD(beds_row, variety, KIND_TEXT),
+	FIELD(beds_row, from_m, KIND_REAL, .unit = "m"),
+	FIELD(beds_row, to_m, KIND_REAL, .unit = "m"),
+	FIELD(beds_row, rafts, KIND_INTEGER),
+	FIELD(beds_row, plants, KIND_INTEGER),
+	FIELD(beds_row, sown_on, KIND_DAY),
+	FIELD(beds_row, moved_on, KIND_DAY),
+	FIELD(beds_row, age_days, KIND_INTEGER, .unit = "days"),
+	FIELD(beds_row, ready_low, KIND_DAY),
+	FIELD(beds_row, ready_on, KIND_DAY),
+	FIELD(beds_row, ready_high, KIND_DAY),
+};
+
+static const struct report_question questions[] = {
+	{ .name = "day",
+	  .help = "The farm day at whose end the beds are shown; today by default." },
+	{ .name = "at", .help = "An instant instead of a day." },
+	{ .name = "only", .help = "Code of a bed or crop lot, or name of a variety." },
+};
+
+struct lot_facts {
+	const char *code, *variety;
+	/* CROP_NONE: not given */
+	int64_t days_germination, days_nursery, days_raft, days_hold;
+	bool cut_again;
+};
+
+/* What one run of the report works on. */
+struct beds_job {
+	struct book *book;
+	const struct report_query *query;
+	struct report_result *result;
+	struct arena *arena;
+	int64_t day;
+	const struct crop_bed_facts *facts;
+	size_t n_beds;
+	struct crop_state state;
+	struct lot_facts *lots; /* as state.lots */
+	struct beds_row *rows;
+	size_t notes_room;
+};
+
+static int64_t days_or_none(struct stmt *q, int column)
+{
+	return stmt_is_null(q, column) ? CROP_NONE : stmt_int(q, column);
+}
+
+static enum err_code read_lot(struct beds_job *job, int64_t lot, struct lot_facts *out,
+			      struct err *err)
+{
+	struct stmt *q = NULL;
+	enum err_code rc = store_query(book_store(job->book), Q_CROP_LOT_FACTS, &q, err);
+
+	if (rc)
+		goto out;
+	stmt_bind_int(q, ":lot", lot);
+	rc = stmt_row(q, err);
+	if (rc)
+		goto out;
+	*out = (struct lot_facts){ .code = arena_strdup(job->arena, stmt_text(q, 0)),
+				   .variety = arena_strdup(job->arena, stmt_text(q, 1)),
+				   .days_germination = days_or_none(q, 2),
+				   .days_nursery = days_or_none(q, 3),
+				   .days_raft = days_or_none(q, 4),
+				   .days_hold = days_or_none(q, 5),
+				   .cut_again = stmt_int(q, 6) != 0 };
+out:
+	stmt_done(q);
+	return rc;
+}
+
+static enum err_code read_lots(struct beds_job *job, struct err *err)
+{
+	enum err_code rc = ERR_NONE;
+
+	job->lots = arena_array(job->arena, job->state.n_lots + 1, sizeof(*job->lots));
+	for (size_t i = 0; i < job->state.n_lots && !rc; i++)
+		if (job->state.lots[i].plants > 0)
+			rc = read_lot(job, job->state.lots[i].lot, &job->lots[i], err);
+	return rc;
+}
+
+static const struct lot_facts *facts_of(const struct beds_job *job, int64_t lot)
+{
+	return &job->lots[crop_sums_of(&job->state, lot) - job->state.lots];
+}
+
+static void add_note(struct beds_job *job, const char *code, const char *of, const char *message)
+{
+	struct report_result *r = job->result;
+
+	if (r->n_notes == job->notes_room) {
+		struct report_note *wider;
+
+		job->notes_room = job->notes_room ? job->notes_room * 2 : 8;
+		wider = arena_array(job->arena, job->notes_room, sizeof(*wider));
+		if (r->n_notes)
+			memcpy(wider, r->notes, r->n_notes * sizeof(*wider));
+		r->notes = wider;
+	}
+	r->notes[r->n_notes++] = (struct report_note){ .code = code, .message = message, .of = of };
+}
+
+static int64_t add_days(int64_t day, int64_t days)
+{
+	return day == CROP_NONE || days == CROP_NONE ? CROP_NONE : day + days;
+}
+
+/* The first day on which a holding is ready by the variety's planned days. */
+static int64_t ready_on(const struct beds_job *job, const struct crop_holding *h)
+{
+	const struct crop_bed *bed = crop_bed_of(&job->state, h->bed);
+	const struct crop_sums *sums = crop_sums_of(&job->state, h->lot);
+	const struct lot_facts *lot = facts_of(job, h->lot);
+	int64_t raft = lot->days_raft;
+
+	if (lot->cut_again && sums->last_cut_day != CROP_NONE)
+		return CROP_NONE; /* the variety does not say how fast it grows again */
+	if (h->moved_day != CROP_NONE && bed && bed->stage == CROP_RAFTS)
+		return add_days(h->stage_day, raft);
+	if (h->moved_day != CROP_NONE && bed && bed->stage == CROP_NURSERY)
+		return add_days(add_days(h->stage_day, lot->days_nursery), raft);
+	return add_days(
+		add_days(add_days(sums->sown_day, lot->days_germination), lot->days_nursery), raft);
+}
+
+/* On a day to come: what is over its ready days by then has gone. */
+static void harvest_what_is_due(struct beds_job *job)
+{
+	for (size_t i = 0; i < job->state.n_holdings; i++) {
+		struct crop_holding *h = &job->state.holdings[i];
+		struct crop_bed *bed = crop_bed_of(&job->state, h->bed);
+		const struct lot_facts *lot = facts_of(job, h->lot);
+		int64_t last = h->plants ? add_days(ready_on(job, h), lot->days_hold) : CROP_NONE;
+
+		if (last == CROP_NONE || last >= job->day)
+			continue;
+		h->plants = 0;
+		if (bed)
+			bed->n = bed_take(bed->queue, bed->n, h->lot, INT64_MAX);
+		add_note(job, "due_out", lot->code,
+			 "Its ready days are over by then: it counts as harvested.");
+	}
+}
+
+static const char *lot_address(struct beds_job *job, const char *kind, const char *field,
+			       int64_t lot)
+{
+	return arena_printf(job->arena, "/api/%s?%s=%lld", kind, field, (long long)lot);
+}
+
+static const struct {
+	const char *kind, *field, *sum_of;
+} entries_by_sort[] = {
+	[CROP_SOWN] = { "crop-lots", "id", "cubes" },
+	[CROP_COUNTED] = { "crop-counts", "crop_lot_id", "counted" },
+	[CROP_MOVED] = { "crop-moves", "crop_lot_id", "plants" },
+	[CROP_LOST] = { "crop-losses", "crop_lot_id", "plants" },
+	[CROP_HARVESTED] = { "harvests", "crop_lot_id", "plants" },
+};
+enum { SORTS = sizeof(entries_by_sort) / sizeof(entries_by_sort[0]) };
+
+/* The entries about a lot up to the report's instant, by kind. */
+static size_t list_entries(struct beds_job *job, int64_t lot, struct explained_entries *out)
+{
+	size_t n = 0;
+
+	for (size_t sort = 0; sort < SORTS; sort++) {
+		struct explained_entries e = { .kind = entries_by_sort[sort].kind,
+					       .sum_of = entries_by_sort[sort].sum_of,
+					       .sum = sort == CROP_COUNTED ? NAN : 0.0 };
+
+		for (size_t i = 0; i < job->state.n_events; i++) {
+			const struct crop_event *v = &job->state.events[i];
+
+			if (v->lot != lot || v->sort != sort || v->instant > job->state.until)
+				continue;
+			e.count++;
+			if (v->plants != CROP_NONE)
+				e.sum += (double)(sort == CROP_SOWN ? v->cubes : v->plants);
+		}
+		if (sort == CROP_SOWN)
+			e.address = arena_printf(job->arena, "/api/crop-lots/%lld", (long long)lot);
+		else
+			e.address = lot_address(job, e.kind, entries_by_sort[sort].field, lot);
+		if (e.count)
+			out[n++] = e;
+	}
+	return n;
+}
+
+static void add_input(struct explanation *x, const char *name, double value)
+{
+	struct explained_input *inputs = (struct explained_input *)x->inputs;
+
+	if (!isnan(value))
+		inputs[x->n_inputs++] = (struct explained_input){ .name = name, .value = value };
+}
+
+static double days_real(int64_t days)
+{
+	return days == CROP_NONE ? NAN : (double)days;
+}
+
+static const struct explanation *explain(struct beds_job *job, const struct crop_holding *h)
+{
+	enum { INPUTS = 9 };
+	struct explanation *x = arena_alloc(job->arena, sizeof(*x));
+	struct explained_entries *entries = arena_array(job->arena, SORTS, sizeof(*entries));
+	const struct crop_bed *bed = crop_bed_of(&job->state, h->bed);
+	const struct lot_facts *lot = facts_of(job, h->lot);
+
+	x->formula =
+		"plants = counted at germination (until then cubes x germination) + moved in - "
+		"moved "
+		"out - lost - sites emptied by harvests; length = rafts / rafts abreast x raft "
+		"length, packed against the foot; ready = planned days from the present stage";
+	x->source = h->estimated ? "own entries; germination estimated, not counted"
+				 : "own entries; ready days as the variety plans them";
+	x->inputs = arena_array(job->arena, INPUTS, sizeof(*x->inputs));
+	add_input(x, "bed_length_m", bed->size.length_m);
+	add_input(x, "raft_length_m", bed->size.raft_length_m);
+	add_input(x, "rafts_abreast", (double)bed_rafts_abreast(&bed->size));
+	add_input(x, "unexplained_plants", (double)h->unexplained);
+	add_input(x, "days_germination", days_real(lot->days_germination));
+	add_input(x, "days_nursery", days_real(lot->days_nursery));
+	add_input(x, "days_raft", days_real(lot->days_raft));
+	add_input(x, "days_hold", days_real(lot->days_hold));
+	x->entries = entries;
+	x->n_entries = list_entries(job, h->lot, entries);
+	return x;
+}
+
+static bool asked_for(const struct beds_job *job, const char *bed, const struct lot_facts *lot)
+{
+	const char *only = job->query->only;
+
+	return !only || strcasecmp(only, bed) == 0 || strcasecmp(only, lot->code) == 0 ||
+	       strcasecmp(only, lot->variety) == 0;
+}
+
+static void add_row(struct beds_job *job, const char *bed, const struct crop_holding *h,
+		    struct bed_span span, int64_t rafts, int64_t plants)
+{
+	const struct lot_facts *lot = facts_of(job, h->lot);
+	const struct crop_sums *sums = crop_sums_of(&job->state, h->lot);
+	int64_t ready = ready_on(job, h);
+
+	if (!asked_for(job, bed, lot))
+		return;
+	job->rows[job->result->n_rows++] = (struct beds_row){
+		.bed = bed,
+		.crop_lot = lot->code,
+		.variety = lot->variety,
+		.from_m = span.from_m,
+		.to_m = span.to_m,
+		.rafts = rafts,
+		.plants = plants,
+		.sown_on = sums->sown_day,
+		.moved_on = h->moved_day,
+		.age_days = sums->sown_day == CROP_NONE ? NO_INT : job->day - sums->sown_day,
+		.ready_low = ready,
+		.ready_on = ready,
+		.ready_high = add_days(ready, lot->days_hold),
+		.explain = job->query->explain ? explain(job, h) : NULL,
+	};
+}
+
+/* The rafts of a bed, from the planting end to the foot. */
+static void add_stretches(struct beds_job *job, const char *code, const struct crop_bed *bed)
+{
+	struct bed_span *spans = arena_array(job->arena, bed->n + 1, sizeof(*spans));
+	int64_t *shares = arena_array(job->arena, bed->n + 1, sizeof(*shares));
+
+	bed_spans(&bed->size, bed->queue, bed->n, spans);
+	for (size_t i = bed->n; i-- > 0;) {
+		const struct bed_stretch *s = &bed->queue[i];
+		const struct crop_holding *h = crop_holding_of(&job->state, s->lot, bed->bed);
+
+		bed_share_plants(bed->queue, bed->n, s->lot, h->plants, shares);
+		add_row(job, code, h, spans[i], s->rafts, shares[i]);
+	}
+	if (bed->n && spans[bed->n - 1].from_m < -1e-9)
+		add_note(job, "beyond_bed", code,
+			 "By the book more rafts stand in this bed than it has room for.");
+}
+
+/* What stands in a bed without rafts: trays and plugs. */
+static void add_loose(struct beds_job *job, const char *code, const struct crop_bed *bed)
+{
+	for (size_t i = 0; i < job->state.n_holdings; i++) {
+		const struct crop_holding *h = &job->state.holdings[i];
+
+		if (h->bed == bed->bed && h->plants > 0 &&
+		    bed_rafts_of(bed->queue, bed->n, h->lot) == 0)
+			add_row(job, code, h, (struct bed_span){ NAN, NAN }, NO_INT, h->plants);
+	}
+}
+
+static int by_walk(const void *a, const void *b)
+{
+	const struct crop_bed_facts *x = a, *y = b;
+
+	if (x->walk_order != y->walk_order)
+		return x->walk_order < y->walk_order ? -1 : 1;
+	return strcasecmp(x->code, y->code);
+}
+
+static void add_rows(struct beds_job *job)
+{
+	struct crop_bed_facts *walk = arena_array(job->arena, job->n_beds + 1, sizeof(*walk));
+	size_t room = job->state.n_holdings + 1;
+
+	for (size_t i = 0; i < job->n_beds; i++) {
+		walk[i] = job->facts[i];
+		room += job->state.beds[i].n;
+	}
+	if (job->n_beds)
+		qsort(walk, job->n_beds, sizeof(*walk), by_walk);
+	job->rows = arena_array(job->arena, room, sizeof(*job->rows));
+	for (size_t i = 0; i < job->n_beds; i++) {
+		const struct crop_bed *bed = crop_bed_of(&job->state, walk[i].bed);
+
+		add_stretches(job, walk[i].code, bed);
+		add_loose(job, walk[i].code, bed);
+	}
+	job->result->rows = (const char *)job->rows;
+}
+
+/* Sets the report's day and returns the instant up to which entries count. */
+static int64_t when(struct beds_job *job)
+{
+	const struct report_query *q = job->query;
+
+	if (q->at != NO_INT) {
+		job->day = book_day(job->book, q->at);
+		return q->at;
+	}
+	job->day = q->day != NO_INT ? q->day : book_day(job->book, q->now);
+	return book_day_start(job->book, job->day + 1) - 1;
+}
+
+static enum err_code run(struct book *book, const struct report_query *q,
+			 struct report_result *result, struct err *err)
+{
+	struct beds_job job = {
+		.book = book, .query = q, .result = result, .arena = result->arena
+	};
+	struct crop_bed_facts *facts;
+	int64_t until = when(&job);
+	enum err_code rc = crop_ledger_beds(book, job.arena, &facts, &job.n_beds, err);
+
+	job.facts = facts;
+	if (!rc)
+		rc = crop_ledger_at(book, until, facts, job.n_beds, job.arena, &job.state, err);
+	if (!rc)
+		rc = read_lots(&job, err);
+	if (rc)
+		return rc;
+	result->from_day = result->to_day = job.day;
+	result->as_of = q->now;
+	if (job.day > book_day(book, q->now))
+		harvest_what_is_due(&job);
+	add_rows(&job);
+	return ERR_NONE;
+}
+
+const struct report beds_report = {
+	.name = "beds",
+	.summary = "What stands where in every bed, and when it is ready",
+	.columns = columns,
+	.n_columns = sizeof(columns) / sizeof(columns[0]),
+	.row_size = sizeof(struct beds_row),
+	.explain_offset = offsetof(struct beds_row, explain),
+	.questions = questions,
+	.n_questions = sizeof(questions) / sizeof(questions[0]),
+	.changes_by_clock = true,
+	.run = run,
+};

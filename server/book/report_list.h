@@ -1,0 +1,10 @@
+/* The reports that reports.c lists, one a file. */
+#ifndef WEIRBOOK_BOOK_REPORT_LIST_H
+#define WEIRBOOK_BOOK_REPORT_LIST_H
+
+#include "book/report.h"
+
+extern const struct report beds_report;    /* report_beds.c */
+extern const struct report harvest_report; /* report_harvest.c */
+
+#endif

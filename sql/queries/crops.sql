@@ -1,0 +1,67 @@
+-- The ledger of plants: server/book/crop_ledger.
+
+-- All entries about plants of one lot (:lot), or of every lot that can stand at :until (:lot NULL), in no order.
+-- Columns: sort (enum crop_sort), id, key, instant, day, by day alone, lot, bed, to_bed, plants, cubes or
+-- pieces, culled, rafts, raft_sites, at the foot, empties, germination count or cut again, germination_pct.
+-- name: crop_events
+WITH lot (id) AS MATERIALIZED (
+	SELECT crop_lot_id FROM crop_ends WHERE :lot IS NULL AND ended_at IS NULL
+	UNION ALL
+	SELECT crop_lot_id FROM crop_ends WHERE :lot IS NULL AND ended_at > :until
+	UNION ALL
+	SELECT :lot WHERE :lot IS NOT NULL)
+SELECT 0, c.id, c.key, c.instant, c.day, c.at IS NULL, c.id, c.bed_id, NULL, NULL, c.cubes, NULL, NULL, NULL,
+       0, 0, 0, s.germination_pct
+  FROM lot CROSS JOIN crop_lots c ON c.id = lot.id LEFT JOIN seed_lots s ON s.id = c.seed_lot_id
+ WHERE c.struck_at IS NULL
+UNION ALL
+SELECT 1, e.id, e.key, e.instant, e.day, e.at IS NULL, e.crop_lot_id, e.bed_id, NULL, e.counted, NULL, NULL,
+       NULL, NULL, 0, 0, e.method IS 'germination', NULL
+  FROM lot CROSS JOIN crop_counts e ON e.crop_lot_id = lot.id
+ WHERE e.struck_at IS NULL
+UNION ALL
+SELECT 2, e.id, e.key, e.instant, e.day, e.at IS NULL, e.crop_lot_id, e.from_bed_id, e.to_bed_id, e.plants,
+       NULL, NULL, e.rafts, e.raft_sites, e."end" IS 'foot', e.empties, 0, NULL
+  FROM lot CROSS JOIN crop_moves e ON e.crop_lot_id = lot.id
+ WHERE e.struck_at IS NULL
+UNION ALL
+SELECT 3, e.id, e.key, e.instant, e.day, e.at IS NULL, e.crop_lot_id, e.bed_id, NULL, e.plants, NULL, NULL,
+       NULL, NULL, 0, 0, 0, NULL
+  FROM lot CROSS JOIN crop_losses e ON e.crop_lot_id = lot.id
+ WHERE e.struck_at IS NULL
+UNION ALL
+SELECT 4, e.id, e.key, e.instant, e.day, e.at IS NULL, e.crop_lot_id, e.bed_id, NULL, e.plants, e.pieces,
+       e.culled_pieces, e.rafts, NULL, 0, e.empties, k.cut IS 'again', NULL
+  FROM lot CROSS JOIN harvests e ON e.crop_lot_id = lot.id
+  JOIN crop_lots c ON c.id = lot.id JOIN varieties v ON v.id = c.variety_id JOIN crops k ON k.id = v.crop_id
+ WHERE e.struck_at IS NULL AND e.bed_id IS NOT NULL;
+
+-- Every bed by id, struck or retired ones too: something may stand there.
+-- name: crop_beds
+SELECT b.id, p.code, b.role, p.walk_order, b.length_m, b.width_m, b.raft_length_m, b.raft_width_m,
+       b.sites_per_raft
+  FROM beds b JOIN places p ON p.id = b.id ORDER BY b.id;
+
+-- What a crop lot is.
+-- name: crop_lot_facts
+SELECT c.code, v.name, v.days_germination, v.days_nursery, v.days_raft, v.days_hold, k.cut IS 'again'
+  FROM crop_lots c JOIN varieties v ON v.id = c.variety_id JOIN crops k ON k.id = v.crop_id
+ WHERE c.id = :lot;
+
+-- Lots whose end is not worked out.
+-- name: crop_unsettled
+SELECT crop_lot_id FROM crop_ends WHERE ended_at IS NULL LIMIT :limit;
+
+-- name: crop_settle
+UPDATE crop_ends SET ended_at = :ended_at WHERE crop_lot_id = :lot;
+
+-- name: crop_unsettle_all
+UPDATE crop_ends SET ended_at = NULL WHERE ended_at IS NOT NULL;
+
+-- name: crop_settled
+SELECT crop_lot_id, ended_at FROM crop_ends WHERE ended_at IS NOT NULL AND crop_lot_id > :after
+ ORDER BY crop_lot_id LIMIT 1;
+
+-- Crop lots that crop_ends does not know, and the other way round: none.
+-- name: crop_ends_amiss
+SELECT count(*) FROM crop_lots c WHERE NOT EXISTS (SELECT 1 FROM crop_ends e WHERE e.crop_lot_id = c.id);

@@ -1,0 +1,31 @@
+-- Harvest totals: server/book/report_harvest.
+
+-- Every harvest that stands of these days; from the index harvests_for_totals alone.
+-- name: harvest_rows
+SELECT day, crop_lot_id, fish_lot_id, bed_id, tank_id, grade, pieces, weight_g, culled_pieces, culled_g, instant
+  FROM harvests WHERE struck_at IS NULL AND day BETWEEN :from_day AND :to_day;
+
+-- name: harvest_first_day
+SELECT min(day) FROM harvests WHERE struck_at IS NULL;
+
+-- Names of what a total can be by: id, text, what it belongs to, grams of one piece.  Lots have no text here.
+-- name: harvest_crop_lots
+SELECT id, NULL, variety_id, NULL FROM crop_lots;
+
+-- name: harvest_varieties
+SELECT id, name, crop_id, head_weight_g FROM varieties;
+
+-- name: harvest_crops
+SELECT id, name, NULL, NULL FROM crops;
+
+-- name: harvest_fish_lots
+SELECT id, code, species_id, NULL FROM fish_lots;
+
+-- name: harvest_species
+SELECT id, name, NULL, NULL FROM species;
+
+-- name: harvest_places
+SELECT id, code, NULL, NULL FROM places;
+
+-- name: harvest_crop_lot_code
+SELECT code FROM crop_lots WHERE id = :lot;
