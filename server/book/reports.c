@@ -1,9 +1,11 @@
 /* The one list of reports.  Each report's own file describes and answers it; see report.h. */
-#include "book/report.h"
+#include "book/report_list.h"
 
 #include <string.h>
 
 const struct report *const reports[] = {
+	&beds_report,
+	&harvest_report,
 	NULL,
 };
 
