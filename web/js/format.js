@@ -14,15 +14,19 @@ export function setFarm(farm) {
 }
 export const isUs = () => settings.units === 'us';
 
+/* Which manner of a language: 25 November and 1,42 where units are metric, November 25 and 1.42 where they are not. */
+const LOCALES = { en: { si: 'en-GB', us: 'en-US' }, es: { si: 'es-ES', us: 'es-US' } };
+export const locale = () => LOCALES[getLanguage()]?.[settings.units] ?? getLanguage();
+
 const cache = new Map();
 function numberFormat(options) {
-  const key = getLanguage() + JSON.stringify(options);
-  if (!cache.has(key)) cache.set(key, new Intl.NumberFormat(getLanguage(), options));
+  const key = locale() + JSON.stringify(options);
+  if (!cache.has(key)) cache.set(key, new Intl.NumberFormat(locale(), options));
   return cache.get(key);
 }
 function dateFormat(options) {
-  const key = `d${getLanguage()}${settings.timeZone}${JSON.stringify(options)}`;
-  if (!cache.has(key)) cache.set(key, new Intl.DateTimeFormat(getLanguage(), { timeZone: settings.timeZone, ...options }));
+  const key = `d${locale()}${settings.timeZone}${JSON.stringify(options)}`;
+  if (!cache.has(key)) cache.set(key, new Intl.DateTimeFormat(locale(), { timeZone: settings.timeZone, ...options }));
   return cache.get(key);
 }
 
@@ -32,6 +36,10 @@ export const number = (value, decimals = 0) => (value === null || value === unde
   : numberFormat({ minimumFractionDigits: decimals, maximumFractionDigits: decimals }).format(value));
 /** Up to so many decimals, without zeros at the end: for what a person typed. */
 export const plain = (value, decimals = 6) => numberFormat({ maximumFractionDigits: decimals }).format(value);
+/** A whole number or one with decimals as typed, comma or point; NaN when it is none. */
+export const readNumber = (text) => (/^-?(\d+([.,]\d*)?|[.,]\d+)$/.test(text) ? Number(text.replace(',', '.')) : NaN);
+/** A value as it would be typed: no grouping, the reader's decimal sign. */
+export const forTyping = (value) => String(Number(value.toPrecision(9))).replace('.', decimalSign());
 export const decimalSign = () => numberFormat({ minimumFractionDigits: 1 }).format(0.5)[1];
 
 /*
@@ -56,6 +64,8 @@ export function massIn(grams, unit, decimals) {
   const places = decimals ?? (unit === 'g' && Math.abs(grams) < 10 && grams !== 0 ? 1 : usual);
   return { text: number(grams / per, places), unit };
 }
+/** As number and unit in one text, for sentences and buttons. */
+export const asText = ({ text, unit }) => (unit ? `${text}\u00a0${unit}` : text);
 export function mass(grams) {
   if (grams === null || grams === undefined) return { text: DASH, unit: '' };
   return massIn(grams, massUnit(grams));
@@ -137,7 +147,7 @@ export function addDays(day, n) {
 export const daysBetween = (from, to) => Math.round((new Date(`${to}T12:00:00Z`) - new Date(`${from}T12:00:00Z`)) / 864e5);
 
 const dayFormat = (options) => (day) => (day
-  ? new Intl.DateTimeFormat(getLanguage(), { timeZone: 'UTC', ...options }).format(new Date(`${day}T12:00:00Z`))
+  ? new Intl.DateTimeFormat(locale(), { timeZone: 'UTC', ...options }).format(new Date(`${day}T12:00:00Z`))
   : DASH);
 export const longDay = dayFormat({ weekday: 'long', day: 'numeric', month: 'long' });
 export const shortDay = dayFormat({ day: 'numeric', month: 'short' });

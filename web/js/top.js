@@ -29,9 +29,10 @@ const figure = (f) => {
     ? html` <small>${age(f.at)}</small>` : nothing}</span>`;
 };
 const outMark = (o) => html`<a class="mark ${o.stop ? 'red' : 'amber'}" href="/at/${encodeURIComponent(o.place)}">${o.low ? '▼' : '▲'}
-  ${t(o.low ? 'water.low_in' : 'water.high_in', { what: t(`water.short.${o.quantity}`), place: o.place })}</a>`;
+  ${t(`water.out.${o.state}`, { what: t(`water.short.${o.quantity}`), place: o.place })}</a>`;
 
-const waterLine = (w) => html`<p><span class="water-name">${w.loop}</span>
+const loopName = (code) => place(code)?.row.name ?? `${t('kind.loops.one')} ${code}`;
+const waterLine = (w) => html`<p><span class="water-name">${loopName(w.loop)}</span>
   ${w.out.map(outMark)}${w.figures.map(figure)}</p>`;
 
 function loopCode(code) {

@@ -1,12 +1,93 @@
-/* At the tank. */
+/*
+ * At the tank, the unit, the bed: one place fills the tablet.  What stands there above, four actions in the lower
+ * half, then Next.  Each sort of place has a module with facts(), acts() and its panels; this one keeps the frame.
+ */
+import * as api from '../api.js';
+import { loadDay, nextPlace, stopsOf } from '../day.js';
 import { html, render } from '../dom.js';
-import { farmDay, longDay } from '../format.js';
 import { t } from '../i18n.js';
+import { go, keepQuery } from '../router.js';
+import { isLoaded, place, loopOf } from '../setup.js';
+import { clockNow, setupNow } from '../stops.js';
+import * as bed from './at-bed.js';
+import * as other from './at-other.js';
+import * as tank from './at-tank.js';
 
-export function mount(el, { setTitle }) {
-  function update() {
-    setTitle(t('round.title'), longDay(farmDay()));
-    render(html`<p class="notice">${t('round.empty')}</p>`, el);
+const SORTS = { tanks: tank, beds: bed };
+const at = (code) => `/at/${encodeURIComponent(code)}`;
+
+function nextButton(next) {
+  if (!next) return html`<a class="button next" href="/">${t('at.round_done')}</a>`;
+  return html`<a class="button next ${next.busy ? 'main-next' : ''}" href=${at(next.code)}>${t('at.next', { code: next.code })}<span aria-hidden="true"> →</span></a>`;
+}
+
+/** Mounts the place named in the address; ?do=dead opens a panel. */
+export function mount(el, { params, query, setTitle }) {
+  let data = null;
+  let fault = null;
+  let busy = false;
+  const state = { panel: query.get('do'), last: null }; // last: {kind, key} of what was just logged, for appetite or cause
+
+  const view = { open, act, state };
+
+  function open(panel) {
+    state.panel = panel;
+    state.last = null;
+    keepQuery(panel ? { do: panel } : {});
+    draw();
   }
-  return { update };
+
+  /** Runs a step of entering once at a time, then asks for the day anew. */
+  async function act(step) {
+    if (busy) return;
+    busy = true;
+    try {
+      await step();
+    } finally {
+      busy = false;
+    }
+    await update();
+  }
+
+  function draw() {
+    const found = isLoaded() ? place(params.code) : null;
+    setTitle(t('at.title'), '');
+    if (isLoaded() && !found) {
+      render(html`<div class="notice"><h2>${t('at.unknown', { code: params.code })}</h2><p>${t('at.unknown_what')}</p><a class="button" href="/">${t('missing.back')}</a></div>`, el);
+      return;
+    }
+    if (!found || !data) {
+      render(html`<p class="notice" role="status">${t(fault ? 'round.no_answer' : 'round.loading')}</p>`, el);
+      return;
+    }
+    const sort = SORTS[found.kind] ?? other;
+    const stops = stopsOf(data, setupNow(), clockNow());
+    const here = sort.stopOf(found, stops, data);
+    const loop = loopOf(found.row.id);
+    setTitle(t(`at.titles.${found.kind}`), loop && found.kind !== 'loops' ? loop.name ?? loop.code : '');
+    render(html`<div class="at">
+      <section class="at-facts" aria-label=${found.row.code}>${sort.facts(here, view, data)}</section>
+      <section class="at-acts" aria-label=${t('at.acts')}>${sort.acts(here, view, data)}</section>
+      <div class="at-next"><a class="button quiet" href="/">${t('round.title')}</a>${nextButton(nextPlace(stops, found.row.code))}</div></div>`, el);
+  }
+
+  async function update() {
+    try {
+      data = await loadDay();
+      fault = null;
+    } catch (trouble) {
+      if (!(trouble instanceof api.AwayError || trouble instanceof api.ProblemError)) throw trouble;
+      fault = trouble;
+    }
+    draw();
+  }
+
+  function onKey(event) {
+    if (event.key !== 'Escape' || document.querySelector('dialog[open]')) return;
+    if (state.panel || state.last) open(null);
+    else go('/');
+  }
+  document.addEventListener('keydown', onKey);
+  draw();
+  return { update, destroy: () => document.removeEventListener('keydown', onKey) };
 }

@@ -11,7 +11,7 @@ export default {
   act: {
     close: 'Close', undo: 'Undo', save: 'Save', cancel: 'Cancel', back: 'Back', skip: 'Skip', next: 'Next', ok: 'Keep it', no: 'Do not keep it', again: 'Try again',
   },
-  undo: { title: 'Undo the last entry', done: 'Taken back: {said}' },
+  undo: { why: 'undone on the tablet', title: 'Undo the last entry', done: 'Taken back: {said}' },
   age: {
     now: 'just now', minutes: '{n} min ago', hours: '{n} h ago', today: 'today {time}', yesterday: 'yesterday {time}', day: '{day}, {time}',
   },
@@ -35,10 +35,53 @@ export default {
       potassium_mg_l: 'potassium', phosphate_p_mg_l: 'PO₄-P', magnesium_mg_l: 'magnesium', co2_mg_l: 'CO₂', salinity_g_kg: 'salinity',
       turbidity_ntu: 'turbidity', saturation_pct: 'saturation',
     },
-    low_in: '{what} low in {place}', high_in: '{what} high in {place}',
+    out: { low: '{what} low in {place}', high: '{what} high in {place}', stop_low: '{what} too low in {place}', stop_high: '{what} too high in {place}' },
+    state: { low: 'low', high: 'high', stop_low: 'too low', stop_high: 'too high' }, from: 'from {value}', to: 'to {value}', limits: 'Limits: {words}',
+    pad: 'Water in {place}', save: { one: 'Save {n} reading', other: 'Save {n} readings' },
   },
-  round: { title: 'Round', empty: 'Nothing to do.' },
-  at: { title: 'At the tank' },
+  footing: { measured: 'counted or weighed', estimated: 'estimated', unknown: 'not known' },
+  ask: { keep: 'It is right, keep it', drop: 'No, drop it', extra: 'Feed again, as an extra', not_taken: 'Not taken: {said}', leave: 'Leave it for mending' },
+  round: {
+    title: 'Round', empty: 'Nothing to do', empty_what: 'No tank has a plan and no chore is due. Set up tanks, feeding plans and chores on the Farm screen.',
+    loading: 'Opening the book …', no_answer: 'The service does not answer yet. This screen fills as soon as it does.',
+    group: { late: 'Late', due: 'Due now', done: 'Done', later: 'Later', rest: 'No feeding planned' },
+    late: 'late', today: 'today', due_at: 'due {time}', ready: 'ready', open: 'Open', no_plan: 'No feeding planned', none_to_feed: 'No feed',
+    no_fish: 'No fish here', fish: { one: '{n} fish', other: '{n} fish' }, each: '{weight} each', weight_unknown: 'weight not known',
+    oxygen: 'oxygen', oxygen_unknown: 'oxygen not known', oxygen_again: 'Oxygen again', limit: 'limit {value}', reason: ': {what}',
+    stopped: 'feeding stopped{reason}', cut: 'cut by {pct} %{reason}', missed: 'not fed at {times}', dead_today: { one: '{n} dead today', other: '{n} dead today' },
+    fed: 'Fed {amount}', next_at: 'next at {time}', later_feed: '{amount} at {time}', last_answer: 'Last: {answer}, {age}',
+    done_button: 'Done', answer_button: 'Answer', harvest_heads: { one: 'Harvest {n} head', other: 'Harvest {n} heads' }, harvest: 'Harvest',
+    sown: 'sown {day}', rafts: { one: '{n} raft', other: '{n} rafts' }, keeps_until: 'until {day}',
+  },
+  at: {
+    title: 'At the place', titles: { tanks: 'At the tank', beds: 'At the bed', units: 'At the unit', zones: 'In the zone', loops: 'At the loop', places: 'At the place' },
+    acts: 'What to do here', next: 'Next: {code}', round_done: 'End of the round', unknown: 'No place has the code {code}', unknown_what: 'Look at the plate again, or find the place on the Round.',
+    today: 'Today here', nothing_yet: 'Nothing yet.', never_measured: 'never measured', not_known_since: 'not known since {age}', to_look_at: 'to look at',
+    each: 'Each', lots: 'Lots', plan: 'Feedings today', plants: { one: '{n} plant', other: '{n} plants' }, ready_on: 'ready {day}', bed_empty: 'Nothing stands in this bed.',
+    no_chores: 'No chore is due here.', done: 'done, {age}',
+  },
+  act_at: { dead: 'Dead', water: 'Water', look: 'Look', lost: 'Lost', solids: 'Solids' },
+  feed: {
+    button: 'Feed {amount}', button_empty: 'Feed', open: 'Feed …', other: 'Other amount', extra: 'Feed again', stopped: 'Feeding stopped', stopped_note: 'Only to log what was given all the same.',
+    said: 'Fed {amount} in {place}', pad: '{place}: {feed}', planned: 'As planned', half: 'Half', scoops: { one: '{n} scoop', other: '{n} scoops' }, appetite: 'How did they eat?',
+  },
+  dead: {
+    title: 'Dead in {place}', pad: 'Dead in {place}', more: 'More …', cause: 'Cause of death', button: { one: '{n} dead', other: '{n} dead' }, line: { one: '{n} dead', other: '{n} dead' },
+    said: { one: '{n} dead in {place}', other: '{n} dead in {place}' },
+  },
+  look: { title: 'Look at {place}', severity: 'How bad, 0 to 4', severity_n: '{n} of 4', name: 'Which', said: '{what} in {place}' },
+  note: { title: 'Note for the next', label: 'What was odd', said: 'Note at {place}' },
+  solids: { pad: 'Solids from {place}', button: '{volume} L out', line: 'Solids {volume} L', said: 'Solids {volume} L from {place}' },
+  harvest: {
+    which: 'Which lot?', pad: '{variety} {lot}', standing: '{n} stand there', all: 'All of them', button: { one: 'Harvest {n} head', other: 'Harvest {n} heads' },
+    line: 'Harvested {n}', said: 'Harvested {n} in {place}',
+  },
+  lost: { which: 'Which lot?', pad: 'Lost: {variety} {lot}', button: { one: '{n} plant lost', other: '{n} plants lost' }, line: 'Lost {n}', said: 'Lost {n} in {place}', cause: 'What took them?' },
+  chore: { said: '{title}{answer}', done_with: 'Done, {answer}' },
+  pad: {
+    as_last: 'As last time', unit: 'Unit', back: 'Delete the last digit', sign: 'Plus or minus', next: 'Next: {what}',
+    not_a_number: 'must be a number, like 7.2', not_whole: 'must be a whole number', out_of_range: 'must be between {low} and {high}',
+  },
 
   /* The record: what its kinds, fields and words are called. */
   kind: {

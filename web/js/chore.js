@@ -1,0 +1,59 @@
+/* Answers a chore in the way that it asks for: done, a number with its limits, one of some choices, or text. */
+import { html, press, render } from './dom.js';
+import { enter } from './enter.js';
+import { plain } from './format.js';
+import { t } from './i18n.js';
+import { openPad } from './forms/pad.js';
+import { mark } from './marks.js';
+
+const log = (chore, answer) => enter('chores-done', { chore_id: chore.id, ...(answer === undefined ? {} : { answer }) },
+  t('chore.said', { title: chore.title, answer: answer === undefined ? '' : `: ${answer} ${chore.answer_unit ?? ''}`.trimEnd() }));
+
+function outOf(chore, value) {
+  if (chore.low !== undefined && value < chore.low) return mark('amber', '▼', t('water.state.low'));
+  return chore.high !== undefined && value > chore.high ? mark('amber', '▲', t('water.state.high')) : '';
+}
+
+function askNumber({ chore, last }) {
+  const before = Number(last?.answer);
+  return openPad({
+    title: chore.title,
+    fields: [{
+      name: 'answer', label: t('field.answer'), unit: chore.answer_unit ?? '', sign: true, check: (v) => outOf(chore, v),
+      last: last?.answer && !Number.isNaN(before) ? { value: before, text: `${plain(before)} ${chore.answer_unit ?? ''}` } : undefined,
+    }],
+    saveLabel: (values) => ('answer' in values ? t('chore.done_with', { answer: `${plain(values.answer)} ${chore.answer_unit ?? ''}`.trimEnd() }) : t('round.done_button')),
+    save: ({ answer }) => log(chore, String(answer)),
+  });
+}
+
+function askWords({ chore }) {
+  const dialog = document.createElement('dialog');
+  dialog.className = 'sheet';
+  dialog.setAttribute('aria-label', chore.title);
+  const words = chore.answer === 'choice' ? (chore.choices ?? '').split(';').map((w) => w.trim()).filter(Boolean) : [];
+  return new Promise((resolve) => {
+    let answer = null;
+    const take = (word) => {
+      answer = word;
+      dialog.close();
+    };
+    dialog.addEventListener('close', () => {
+      dialog.remove();
+      resolve(answer ? log(chore, answer) : null);
+    });
+    render(html`<div class="head"><h2>${chore.title}</h2><button class="quiet" @click=${press(() => dialog.close())}>${t('act.cancel')}</button></div>
+      <div class="body">${words.length ? html`<div class="choices">${words.map((w) => html`<button @click=${press(() => take(w))}>${w}</button>`)}</div>`
+        : html`<form @submit=${(e) => { e.preventDefault(); take(e.target.answer.value.trim()); }}><label class="field"><span>${t('field.answer')}</span><input name="answer" required autocomplete="off"></label>
+          <button class="main">${t('act.save')}</button></form>`}</div>`, dialog);
+    document.body.append(dialog);
+    dialog.showModal();
+  });
+}
+
+/** Asks for the answer and logs it.  stop: {chore, last}. */
+export function answerChore(stop) {
+  if (stop.chore.answer === 'number') return askNumber(stop);
+  if (stop.chore.answer === 'choice' || stop.chore.answer === 'text') return askWords(stop);
+  return log(stop.chore);
+}

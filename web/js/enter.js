@@ -1,0 +1,73 @@
+/*
+ * From a press to the record, on screen: logs through the outbox, puts the service's question with its numbers,
+ * shows what needs mending, and offers to undo.
+ */
+import { html, nothing, press, render } from './dom.js';
+import { errorText, t } from './i18n.js';
+import { complete, KEPT, log, RECORDED, undo } from './outbox.js';
+import { tablet } from './tablet.js';
+import { offerUndo } from './undo.js';
+
+/** Shows a dialog of two answers of equal size; resolves to true, or false for the second and for Escape. */
+export function ask({ title, lines, yes, no, level = 'amber' }) {
+  return new Promise((resolve) => {
+    const dialog = document.createElement('dialog');
+    dialog.className = 'sheet ask';
+    dialog.setAttribute('aria-labelledby', 'ask-title');
+    let answer = false;
+    dialog.addEventListener('close', () => {
+      dialog.remove();
+      resolve(answer);
+    });
+    const say = (value) => press(() => {
+      answer = value;
+      dialog.close();
+    });
+    render(html`<div class="head"><h2 id="ask-title">${title}</h2></div>
+      <div class="body">${lines.map((line) => html`<p class="line ${level}">${line}</p>`)}
+      <div class="answers"><button class="main" @click=${say(true)}>${yes}</button>${no ? html`<button @click=${say(false)}>${no}</button>` : nothing}</div></div>`, dialog);
+    document.body.append(dialog);
+    dialog.showModal();
+  });
+}
+
+const isFedAlready = (result) => result.errors.some((item) => item.code === 'slot_fed');
+
+async function settleQuestion(result, kind, fields, said) {
+  const yes = await ask({
+    title: said, lines: result.errors.map(errorText), yes: t(isFedAlready(result) ? 'ask.extra' : 'ask.keep'), no: t('ask.drop'),
+  });
+  if (!yes) {
+    await result.drop();
+    return null;
+  }
+  if (!isFedAlready(result)) return result.confirm();
+  const { slot, ...extra } = fields;
+  return log(kind, extra, { key: result.key });
+}
+
+async function settleFault(result, said) {
+  const leave = await ask({
+    title: t('ask.not_taken', { said }), lines: result.errors.map(errorText), yes: t('ask.leave'), no: t('ask.drop'), level: 'red',
+  });
+  if (!leave) await result.drop();
+  return null;
+}
+
+/**
+ * Logs an entry by the person who holds the tablet.  `said` is the sentence for the undo bar.  Resolves to
+ * {state, key} when it is kept or recorded, to null when it was taken back or needs mending.
+ */
+export async function enter(kind, fields, said) {
+  const full = tablet().staff_id ? { ...fields, staff_id: tablet().staff_id } : fields;
+  let result = await log(kind, full);
+  while (result?.state === 'question') result = await settleQuestion(result, kind, full, said);
+  if (result && result.state !== KEPT && result.state !== RECORDED) result = await settleFault(result, said);
+  if (!result) return null;
+  offerUndo({ said, state: result.state, take: () => undo(kind, result.key, t('undo.why')) });
+  return result;
+}
+
+/** Adds to what was just logged what was left open, such as the appetite. */
+export const addTo = (kind, key, fields) => complete(kind, key, fields);
+export const takeBack = (kind, key) => undo(kind, key, t('undo.why'));

@@ -1,0 +1,104 @@
+/* At the bed: what stands there from planting end to harvest end, and harvest, lost, water, look. */
+import * as api from '../api.js';
+import { readingOf } from '../day.js';
+import { html, press } from '../dom.js';
+import { addTo, enter } from '../enter.js';
+import { number, shortDay } from '../format.js';
+import { choiceWord, t } from '../i18n.js';
+import { openPad } from '../forms/pad.js';
+import { mark } from '../marks.js';
+import { clockNow } from '../stops.js';
+import { takeReadings } from '../water.js';
+import { head, log, notePanel, panel, wordChoices, wordsOf } from './at-parts.js';
+
+const LOGGED = [['harvests', 'bed_id'], ['crop-losses', 'bed_id'], ['water-tests', 'place_id'], ['scoutings', 'bed_id']];
+
+export function stopOf(found, stops, data) {
+  return { row: found.row, code: found.row.code, lots: data.beds.filter((r) => r.bed === found.row.code && r.plants > 0), day: data.day, chores: [] };
+}
+
+const isReady = (stop, lot) => lot.ready_on && lot.ready_on <= stop.day;
+const lotRow = (stop) => (lot) => html`<li><span class="grow"><b>${lot.variety}</b> <small>${lot.crop_lot}</small></span>
+  <span class="num">${t('at.plants', { n: lot.plants, shown: number(lot.plants) })}</span>
+  <span>${isReady(stop, lot) ? mark('ok', '●', t('round.ready')) : html`<small>${lot.ready_on ? t('at.ready_on', { day: shortDay(lot.ready_on) }) : ''}</small>`}</span></li>`;
+
+export function facts(stop, view, data) {
+  return html`${head(stop.row, [stop.row.name, stop.row.role ? choiceWord('role', stop.row.role) : ''].filter(Boolean).join(' · '))}
+    ${stop.lots.length ? html`<ul class="at-lots">${stop.lots.map(lotRow(stop))}</ul>` : html`<p class="soft">${t('at.bed_empty')}</p>`}
+    ${log(stop.row, LOGGED, data, view)}`;
+}
+
+async function lotId(code) {
+  const { items } = await api.get(`/api/crop-lots?code=${encodeURIComponent(code)}`);
+  return items[0]?.id ?? null;
+}
+
+const harvestPad = (stop, view, lot) => view.act(async () => {
+  const id = await lotId(lot.crop_lot);
+  await openPad({
+    title: t('harvest.pad', { variety: lot.variety, lot: lot.crop_lot }),
+    fields: [{ name: 'pieces', label: t('field.pieces'), unit: '', whole: true, low: 0, high: 1e8, note: t('harvest.standing', { n: number(lot.plants) }), quick: [{ label: t('harvest.all'), under: number(lot.plants), value: lot.plants }] },
+      { name: 'culled_pieces', label: t('field.culled_pieces'), unit: '', whole: true, low: 0, high: 1e8 }],
+    saveLabel: ({ pieces }) => (pieces === undefined ? t('round.harvest') : t('harvest.button', { n: pieces, shown: number(pieces) })),
+    save: async (values) => {
+      await enter('harvests', { crop_lot_id: id, bed_id: stop.row.id, ...values }, t('harvest.said', { n: values.pieces ?? 0, shown: number(values.pieces ?? 0), place: stop.code }));
+      view.open(null);
+    },
+  });
+});
+const lostPad = (stop, view, lot) => view.act(async () => {
+  const id = await lotId(lot.crop_lot);
+  await openPad({
+    title: t('lost.pad', { variety: lot.variety, lot: lot.crop_lot }),
+    fields: [{ name: 'plants', label: t('field.plants'), unit: '', whole: true, low: 1, high: 1e8, note: t('harvest.standing', { n: number(lot.plants) }) }],
+    saveLabel: ({ plants }) => (plants ? t('lost.button', { n: plants, shown: number(plants) }) : t('act_at.lost')),
+    save: async ({ plants }) => {
+      const result = await enter('crop-losses', { crop_lot_id: id, bed_id: stop.row.id, plants }, t('lost.said', { n: plants, shown: number(plants), place: stop.code }));
+      view.open(null);
+      if (result) view.state.last = { kind: 'crop-losses', key: result.key };
+    },
+  });
+});
+
+/* One lot needs no question which. */
+function start(stop, view, what, pad) {
+  if (stop.lots.length === 1) pad(stop, view, stop.lots[0]);
+  else view.open(what);
+}
+const whichLot = (stop, view, title, pad, first) => panel(title, view, html`<div class="choices tall">${[...stop.lots].sort((a, b) => Number(first(b)) - Number(first(a))).map((lot) => html`
+  <button @click=${press(() => pad(stop, view, lot))}><span>${lot.variety}<span class="under">${lot.crop_lot} · ${t('at.plants', { n: lot.plants, shown: number(lot.plants) })}</span></span></button>`)}</div>`);
+
+function lookPanel(stop, view) {
+  return panel(t('look.title', { place: stop.code }), view, html`<p class="soft">${t('field.what')}</p>${wordChoices('what', wordsOf('scoutings', 'what'), (what) => view.act(async () => {
+    const result = await enter('scoutings', { bed_id: stop.row.id, what }, t('look.said', { what: choiceWord('what', what), place: stop.code }));
+    view.open(null);
+    if (result) view.state.last = { kind: 'scoutings', key: result.key };
+  }))}<div class="choices"><button class="quiet" @click=${press(() => view.open('note'))}>${t('note.title')}</button></div>`);
+}
+
+function afterPanel(view) {
+  const { kind, key } = view.state.last;
+  const fill = (fields) => view.act(async () => {
+    view.state.last = null;
+    await addTo(kind, key, fields);
+  });
+  if (kind === 'scoutings') {
+    return panel(t('look.severity'), view, html`<div class="counts">${[0, 1, 2, 3, 4].map((severity) => html`<button @click=${press(() => fill({ severity }))}>${severity}</button>`)}</div>`, { skip: 'act.skip' });
+  }
+  return panel(t('lost.cause'), view, wordChoices('cause', wordsOf('crop-losses', 'cause'), (cause) => fill({ cause })), { skip: 'act.skip' });
+}
+
+export function acts(stop, view, data) {
+  if (view.state.last) return afterPanel(view);
+  if (view.state.panel === 'harvest') return whichLot(stop, view, t('harvest.which'), harvestPad, (lot) => isReady(stop, lot));
+  if (view.state.panel === 'lost') return whichLot(stop, view, t('lost.which'), lostPad, () => false);
+  if (view.state.panel === 'look') return lookPanel(stop, view);
+  if (view.state.panel === 'note') return notePanel(stop.row, view);
+  const none = !stop.lots.length;
+  const water = () => view.act(() => takeReadings({ place: stop.row, quantities: ['temperature_c', 'ph', 'do_mg_l', 'ec_ms_cm', 'nitrate_n_mg_l', 'iron_mg_l'], lastOf: (q) => readingOf(data.water, stop.code, q, clockNow().at) }));
+  return html`<div class="act-grid">
+    <button class="act-main ${stop.lots.some((l) => isReady(stop, l)) ? 'main' : ''}" ?disabled=${none} @click=${press(() => start(stop, view, 'harvest', harvestPad))}>${t('round.harvest')}</button>
+    <button class="act" ?disabled=${none} @click=${press(() => start(stop, view, 'lost', lostPad))}>${t('act_at.lost')}</button>
+    <button class="act" @click=${press(water)}>${t('act_at.water')}</button>
+    <button class="act" @click=${press(() => view.open('look'))}>${t('act_at.look')}</button></div>`;
+}

@@ -1,0 +1,44 @@
+/* At a unit, a zone or any other place: its chores, water, solids where it collects them, and a note. */
+import { readingOf } from '../day.js';
+import { html, nothing, press } from '../dom.js';
+import { enter } from '../enter.js';
+import { age, number } from '../format.js';
+import { choiceWord, t } from '../i18n.js';
+import { openPad } from '../forms/pad.js';
+import { mark } from '../marks.js';
+import { answerChore } from '../chore.js';
+import { kindOf } from '../setup.js';
+import { clockNow } from '../stops.js';
+import { ALL, takeReadings } from '../water.js';
+import { head, log, notePanel } from './at-parts.js';
+
+const COLLECTS = new Set(['swirl_separator', 'settling', 'upflow_filter', 'mineralizer']);
+
+export function stopOf(found, stops) {
+  return { row: found.row, kind: found.kind, code: found.row.code, chores: stops.filter((s) => s.sort === 'chore' && s.code === found.row.code) };
+}
+
+const chore = (view) => (c) => html`<div class="at-chore"><span class="grow"><b>${c.chore.title}</b> ${c.state === 'done' ? mark('ok', '✓', t('at.done', { age: age(c.last.at ?? `${c.last.day}T12:00:00Z`) })) : c.state === 'late' ? mark('red', '!', t('round.late')) : nothing}
+  ${c.chore.caution ? html`<br>${mark('amber', '△', c.chore.caution)}` : nothing}${c.last?.answer ? html`<br><small>${t('round.last_answer', { answer: `${c.last.answer} ${c.chore.answer_unit ?? ''}`.trim(), age: age(c.last.at ?? `${c.last.day}T12:00:00Z`) })}</small>` : nothing}</span>
+  <button class=${c.state === 'done' ? '' : 'main'} @click=${press(() => view.act(() => answerChore(c)))}>${t(c.chore.answer === 'done' ? 'round.done_button' : 'round.answer_button')}</button></div>`;
+
+export function facts(stop, view, data) {
+  return html`${head(stop.row, [stop.row.name, stop.row.role ? choiceWord('role', stop.row.role) : ''].filter(Boolean).join(' · '))}
+    ${stop.chores.length ? stop.chores.map(chore(view)) : html`<p class="soft">${t('at.no_chores')}</p>`}
+    ${log(stop.row, [['water-tests', 'place_id'], ['solids', 'unit_id']], data, view)}`;
+}
+
+const solidsPad = (stop, view) => view.act(() => openPad({
+  title: t('solids.pad', { place: stop.code }), fields: [{ name: 'volume_l', label: t('field.volume_l'), unit: 'L', low: 0, high: 1e7 }],
+  saveLabel: ({ volume_l: v }) => (v === undefined ? t('act_at.solids') : t('solids.button', { volume: number(v) })),
+  save: ({ volume_l: v }) => enter('solids', { unit_id: stop.row.id, volume_l: v }, t('solids.said', { volume: number(v), place: stop.code })),
+}));
+
+export function acts(stop, view, data) {
+  if (view.state.panel === 'note') return notePanel(stop.row, view);
+  const collects = stop.kind === 'units' && COLLECTS.has(stop.row.role) && kindOf('solids');
+  return html`<div class="act-grid pairs">
+    ${collects ? html`<button class="act-main" @click=${press(() => solidsPad(stop, view))}>${t('act_at.solids')}</button>` : nothing}
+    <button class="act" @click=${press(() => view.act(() => takeReadings({ place: stop.row, quantities: ALL, lastOf: (q) => readingOf(data.water, stop.code, q, clockNow().at) })))}>${t('act_at.water')}</button>
+    <button class="act" @click=${press(() => view.open('note'))}>${t('note.title')}</button></div>`;
+}
