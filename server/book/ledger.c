@@ -66,15 +66,36 @@ static size_t touched(const struct kind *k, const struct record *r, struct cell 
 	return n;
 }
 
+/* Shortfalls as they are found. */
+struct found {
+	struct shortfall *all;
+	size_t n, room;
+	struct arena *arena;
+};
+
+static void found_add(struct found *f, int64_t day, int64_t there, int64_t asked)
+{
+	if (f->n == f->room) {
+		size_t room = f->room * 2 + 4;
+		struct shortfall *more = arena_array(f->arena, room, sizeof(*more));
+
+		if (f->n)
+			memcpy(more, f->all, f->n * sizeof(*more));
+		f->all = more;
+		f->room = room;
+	}
+	f->all[f->n++] = (struct shortfall){ .day = day, .there = there, .asked = asked };
+}
+
 /* Columns of the steps: change, set_to (NULL: none), empties, day. */
-static enum err_code replay_cell(struct book *b, const struct cell *c, struct arena *arena,
-				 struct shortfall *out, bool *found, struct err *err)
+static enum err_code replay_cell(struct book *b, const struct cell *c, struct found *out,
+				 struct err *err)
 {
 	struct stmt *q = NULL;
 	int64_t there = 0;
+	size_t first = out->n;
 	enum err_code rc = store_query(b->store, c->steps, &q, err);
 
-	*found = false;
 	if (rc)
 		goto out;
 	stmt_bind_int(q, ":lot", c->lot_id);
@@ -82,12 +103,8 @@ static enum err_code replay_cell(struct book *b, const struct cell *c, struct ar
 	while (!(rc = stmt_row(q, err))) {
 		int64_t change = stmt_int(q, 0);
 
-		if (there + change < 0 && !*found) {
-			*out = (struct shortfall){ .day = stmt_int(q, 3),
-						   .there = there,
-						   .asked = -change };
-			*found = true;
-		}
+		if (there + change < 0)
+			found_add(out, stmt_int(q, 3), there, -change);
 		there = there + change > 0 ? there + change : 0;
 		if (!stmt_is_null(q, 1))
 			there = stmt_int(q, 1);
@@ -97,9 +114,9 @@ static enum err_code replay_cell(struct book *b, const struct cell *c, struct ar
 	rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
 out:
 	stmt_done(q);
-	if (!rc && *found) {
-		out->lot = book_label(b, c->lot_kind, c->lot_id, arena);
-		out->place = book_label(b, c->place_kind, c->place_id, arena);
+	for (size_t i = first; !rc && i < out->n; i++) {
+		out->all[i].lot = book_label(b, c->lot_kind, c->lot_id, out->arena);
+		out->all[i].place = book_label(b, c->place_kind, c->place_id, out->arena);
 	}
 	return rc;
 }
@@ -109,19 +126,17 @@ enum err_code ledger_shortfalls(struct book *b, const struct kind *k, const stru
 				struct err *err)
 {
 	struct cell cells[CELLS_MAX];
+	struct found found = { .arena = arena };
 	size_t n_cells = touched(k, r, cells);
 
-	*out = arena_array(arena, n_cells + 1, sizeof(**out));
-	*n = 0;
 	for (size_t i = 0; i < n_cells; i++) {
-		bool found;
-		enum err_code rc = replay_cell(b, &cells[i], arena, &(*out)[*n], &found, err);
+		enum err_code rc = replay_cell(b, &cells[i], &found, err);
 
 		if (rc)
 			return rc;
-		if (found)
-			(*n)++;
 	}
+	*out = found.all;
+	*n = found.n;
 	return ERR_NONE;
 }
 

@@ -49,11 +49,13 @@ static void mark_later(struct verdict *v, const struct rule *rule)
 }
 
 static void weigh_finding(struct verdict *v, const struct rule *rule, const struct hand *hand,
-			  const struct err *found)
+			  enum rules_scope scope, const struct err *found)
 {
 	bool on_screen = hand->arrival == ARRIVES_ON_SCREEN;
 
-	if (rule->sort == RULE_CHECK || (rule->sort == RULE_SLIP && on_screen))
+	if (scope == RULES_KEEPS)
+		keep_later(v, rule);
+	else if (rule->sort == RULE_CHECK || (rule->sort == RULE_SLIP && on_screen))
 		err_append(&v->refused, found);
 	else if (rule->sort == RULE_ASK && on_screen && !hand->confirm)
 		err_append(&v->asked, found);
@@ -78,7 +80,7 @@ static bool is_judged(const struct rule *rule, const struct record *r, const str
 }
 
 static enum err_code judge_one(const struct rule *rule, const struct judgement *base,
-			       struct verdict *v, struct err *err)
+			       enum rules_scope scope, struct verdict *v, struct err *err)
 {
 	struct err found;
 	struct judgement j = *base;
@@ -89,7 +91,7 @@ static enum err_code judge_one(const struct rule *rule, const struct judgement *
 	enum err_code rc = rule->judge(&j);
 
 	if (rc == ERR_INPUT || rc == ERR_CONFLICT) {
-		weigh_finding(v, rule, j.hand, &found);
+		weigh_finding(v, rule, j.hand, scope, &found);
 		return ERR_NONE;
 	}
 	if (rc)
@@ -109,7 +111,7 @@ enum err_code rules_judge(struct book *b, struct record *r, const struct record 
 			if (!is_judged(rule, r, hand, scope))
 				continue;
 
-			enum err_code rc = judge_one(rule, &j, v, err);
+			enum err_code rc = judge_one(rule, &j, scope, v, err);
 
 			if (rc)
 				return rc;

@@ -60,22 +60,24 @@ static bool same_place(const struct shortfall *a, const struct shortfall *b)
 	return strcmp(a->lot, b->lot) == 0 && strcmp(a->place, b->place) == 0;
 }
 
+/* Where the book was short before by as much on that day, nothing new is told. */
 static bool is_worse(const struct shortfall *now, const struct shortage *before)
 {
 	for (size_t i = 0; i < before->n; i++) {
 		const struct shortfall *was = &before->found[i];
 
-		if (same_place(was, now) && was->asked - was->there >= now->asked - now->there)
+		if (same_place(was, now) && was->day == now->day &&
+		    was->asked - was->there >= now->asked - now->there)
 			return false;
 	}
 	return true;
 }
 
-/* Both versions of a row may touch the same place. */
-static bool said_already(const struct shortage *s, size_t i)
+/* Both versions of a row may touch the same place; the first day on which it breaks is told. */
+static bool said_already(const struct shortage *s, const bool *said, size_t i)
 {
 	for (size_t j = 0; j < i; j++)
-		if (same_place(&s->found[j], &s->found[i]))
+		if (said[j] && same_place(&s->found[j], &s->found[i]))
 			return true;
 	return false;
 }
@@ -99,12 +101,13 @@ enum err_code shortage_judge(const struct shortage *before, const struct shortag
 			     struct err *err)
 {
 	bool worse = false;
+	bool *said = arena_array(arena, after->n + 1, sizeof(*said));
 
 	*gap = false;
 	for (size_t i = 0; i < after->n; i++) {
-		if (!is_worse(&after->found[i], before) || said_already(after, i))
+		if (!is_worse(&after->found[i], before) || said_already(after, said, i))
 			continue;
-		worse = true;
+		worse = said[i] = true;
 		if (hand->arrival == ARRIVES_ON_SCREEN)
 			say(&after->found[i], arena, err);
 	}

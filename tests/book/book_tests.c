@@ -9,6 +9,8 @@ int main(void)
 
 	srunner_add_suite(runner, crop_replay_suite());
 	srunner_add_suite(runner, entries_suite());
+	srunner_add_suite(runner, rules_suite());
+	srunner_add_suite(runner, times_suite());
 	srunner_run_all(runner, CK_NORMAL);
 
 	int failed = srunner_ntests_failed(runner);
