@@ -3,8 +3,8 @@
 #include <string.h>
 #include <time.h>
 
-#include "client.h"
 #include "fake_api.h"
+#include "http_client.h"
 #include "http_tests.h"
 
 #define H     "Host: localhost\r\n"

@@ -6,8 +6,8 @@
 #include <time.h>
 #include <unistd.h>
 
-#include "client.h"
 #include "fake_api.h"
+#include "http_client.h"
 #include "http_tests.h"
 
 #define H     "Host: localhost\r\n"

@@ -1,6 +1,6 @@
 /* A plain HTTP client that sends exactly the bytes it is given. */
-#ifndef WEIRBOOK_TESTS_HTTP_CLIENT_H
-#define WEIRBOOK_TESTS_HTTP_CLIENT_H
+#ifndef WEIRBOOK_TESTS_SUPPORT_HTTP_CLIENT_H
+#define WEIRBOOK_TESTS_SUPPORT_HTTP_CLIENT_H
 
 #include <stdbool.h>
 #include <stddef.h>
@@ -20,6 +20,7 @@ struct answer {
 
 void client_open(struct client *c,
 		 const char *address); /* "127.0.0.1:41234"; fails the test if it cannot */
+bool client_try(struct client *c, const char *address); /* false: nobody listens */
 void client_close(struct client *c);
 
 void client_send(struct client *c, const char *bytes,
