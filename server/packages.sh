@@ -2,7 +2,7 @@
 # missing, and how a build folder is configured.  Sets no state but these names; expects $root.
 
 build_packages="autoconf automake gcc libc6-dev make pkg-config libmicrohttpd-dev libsqlite3-dev
-	libjansson-dev libsodium-dev ca-certificates tzdata"
+	libjansson-dev libsodium-dev zlib1g-dev ca-certificates tzdata nodejs:node npm:npm"
 
 say() {
 	printf '== %s\n' "$*"
@@ -20,34 +20,34 @@ as_root() {
 	fi
 }
 
-# install_now PACKAGE...
-install_now() {
+# need PACKAGE... or PACKAGE:COMMAND...: installs what is missing.  A package with a command counts as there when the
+# command is, wherever it came from (node of another origin).
+need() {
+	missing=
+	for item in "$@"; do
+		package=${item%%:*}
+		case $item in
+		*:*) command -v "${item#*:}" >/dev/null 2>&1 || missing="$missing $package" ;;
+		*) [ "$(dpkg-query -W -f='${db:Status-Status}' "$package" 2>/dev/null)" = installed ] ||
+			missing="$missing $package" ;;
+		esac
+	done
+	[ -n "$missing" ] || return 0
 	command -v apt-get >/dev/null 2>&1 || {
-		echo "Missing: $*.  This script installs them on Debian only; install them and run it again." >&2
+		echo "Missing:$missing.  This script installs on Debian only; install them and run it again." >&2
 		return 1
 	}
-	say "installing $*"
-	as_root env DEBIAN_FRONTEND=noninteractive apt-get update -qq
-	as_root env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "$@"
-}
-
-# need_packages PACKAGE...: installs those that dpkg does not know as installed.
-need_packages() {
-	missing=
-	for package in "$@"; do
-		[ "$(dpkg-query -W -f='${db:Status-Status}' "$package" 2>/dev/null)" = installed ] ||
-			missing="$missing $package"
-	done
-	[ -z "$missing" ] || install_now $missing
-}
-
-# need_commands PACKAGE:COMMAND...: a command from elsewhere (node of another origin) is good enough.
-need_commands() {
-	missing=
-	for pair in "$@"; do
-		command -v "${pair#*:}" >/dev/null 2>&1 || missing="$missing ${pair%%:*}"
-	done
-	[ -z "$missing" ] || install_now $missing
+	say "installing$missing (a few minutes)"
+	apt_log=$(mktemp)
+	{
+		as_root env DEBIAN_FRONTEND=noninteractive apt-get update -qq &&
+			as_root env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends $missing
+	} >"$apt_log" 2>&1 || {
+		tail -n 40 "$apt_log" >&2
+		rm -f "$apt_log"
+		return 1
+	}
+	rm -f "$apt_log"
 }
 
 # configure_in FOLDER ARGUMENT...: once; afterwards make itself notices what has changed.

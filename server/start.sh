@@ -14,8 +14,7 @@ case $port in
 '' | *[!0-9]*) echo "start.sh: PORT must be a number, not '$port'" >&2 && exit 2 ;;
 esac
 
-need_packages $build_packages
-need_commands nodejs:node npm:npm
+need $build_packages
 configure_in "$build" CFLAGS="-g -O2"
 
 say "building (the first time takes a minute or two)"

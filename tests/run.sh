@@ -121,8 +121,7 @@ browser_tests() {
 }
 
 say "packages"
-need_packages $build_packages check clang clang-format chromium &&
-	need_commands nodejs:node npm:npm || {
+need $build_packages check clang clang-format chromium || {
 	broken "packages could not be installed"
 	finish
 }
