@@ -5,21 +5,32 @@
 #include <stdio.h>
 #include <string.h>
 
-/* A message goes out as JSON, so a cut must not leave half a character behind. */
-static void end_on_whole_character(char *text, size_t length)
+/* Bytes of a whole UTF-8 character at p, 0 when it is not whole. */
+static size_t character_length(const char *p)
 {
-	size_t at = length;
+	const unsigned char lead = (unsigned char)*p;
+	const size_t n = lead < 0x80 ? 1 : lead < 0xC0 ? 0 : lead < 0xE0 ? 2 : lead < 0xF0 ? 3 : 4;
 
-	while (at > 0 && ((unsigned char)text[at - 1] & 0xC0) == 0x80)
-		at--;
-	if (at == 0)
-		return;
+	for (size_t i = 1; i < n; i++)
+		if (((unsigned char)p[i] & 0xC0) != 0x80)
+			return 0;
+	return n;
+}
 
-	unsigned char lead = (unsigned char)text[at - 1];
-	size_t want = lead >= 0xF0 ? 4 : lead >= 0xE0 ? 3 : lead >= 0xC0 ? 2 : 1;
+/* A message goes out as JSON, so a cut (at the room's end, or by %.60s within) must not leave half a
+ * character behind. */
+static void keep_whole_characters(char *text)
+{
+	char *to = text;
 
-	if (length - (at - 1) < want)
-		text[at - 1] = '\0';
+	for (const char *p = text; *p;) {
+		const size_t n = character_length(p);
+
+		memmove(to, p, n);
+		to += n;
+		p += n ? n : 1;
+	}
+	*to = '\0';
 }
 
 static void put(char *out, size_t room, const char *format, va_list args)
@@ -28,8 +39,8 @@ static void put(char *out, size_t room, const char *format, va_list args)
 
 	if (n < 0)
 		out[0] = '\0';
-	else if ((size_t)n >= room)
-		end_on_whole_character(out, room - 1);
+	else
+		keep_whole_characters(out);
 }
 
 static void copy(char *out, size_t room, const char *text)
@@ -40,7 +51,7 @@ static void copy(char *out, size_t room, const char *text)
 	memcpy(out, text, keep);
 	out[keep] = '\0';
 	if (keep < n)
-		end_on_whole_character(out, keep);
+		keep_whole_characters(out);
 }
 
 void err_clear(struct err *err)
