@@ -76,6 +76,24 @@ enum err_code find_row(struct book *b, const struct kind *k, const char *text, i
 	return rc;
 }
 
+enum err_code get_row(struct request *req, const struct kind *k, const char *text,
+		      struct record **out, struct err *err)
+{
+	struct err why;
+	int64_t id;
+	enum err_code rc = find_row(req->book, k, text, &id, err);
+
+	if (rc)
+		return rc;
+	err_clear(&why);
+	rc = store_get(book_store(req->book), k, id, req->arena, out, &why);
+	if (rc == ERR_NOT_FOUND)
+		return no_such_row(k, text, err);
+	if (rc)
+		*err = why;
+	return rc;
+}
+
 static void set_hand(const struct request *req, struct entry_in *in)
 {
 	in->hand.now = req->now;

@@ -15,6 +15,10 @@ enum err_code find_written_kind(const char *name, const struct kind **out, struc
 enum err_code find_row(struct book *b, const struct kind *k, const char *text, int64_t *id,
 		       struct err *err);
 
+/* find_row, and the row itself. */
+enum err_code get_row(struct request *req, const struct kind *k, const char *text,
+		      struct record **out, struct err *err);
+
 /*
  * Each reads in->values or in->hand, with now from req, and gives *kept (the request's arena).  Errors are
  * those of book_create and its kin.  On ERR_STALE *kept is the row as it stands.

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "api/entry_in.h"
+#include "api/names.h"
 #include "base/nearest.h"
 #include "base/number.h"
 #include "base/strbuf.h"

@@ -42,32 +42,35 @@ static enum err_code check_names(const struct request *req, const struct kind *k
 static enum err_code read_filter_reference(struct request *req, const struct field *f,
 					   const char *text, struct value *out, struct err *err)
 {
+	struct err why;
 	enum err_code rc;
 
+	err_clear(&why);
 	out->type = VALUE_INT;
-	rc = find_row(req->book, kind_find(f->refers_to), text, &out->i, err);
-	return rc == ERR_NOT_FOUND
-		       ? err_set(err, ERR_MALFORMED, f->name, "unknown_reference",
-				 "%s must be the id or key of a row of %s.", f->name, f->refers_to)
-		       : rc;
+	rc = find_row(req->book, kind_find(f->refers_to), text, &out->i, &why);
+	if (rc == ERR_NOT_FOUND)
+		return err_set(err, ERR_MALFORMED, f->name, "unknown_reference",
+			       "%s must be the id or key of a row of %s.", f->name, f->refers_to);
+	if (rc)
+		*err = why;
+	return rc;
 }
 
+/* What field_read finds is told as a fault of the address, not of an entry. */
 static enum err_code read_filter(struct request *req, const struct field *f, const char *text,
 				 struct value *out, struct err *err)
 {
-	struct err why;
+	enum err_code rc;
 
 	if (!*text)
 		return err_set(err, ERR_MALFORMED, f->name, "no_value",
 			       "%s has no value in the address.", f->name);
-	err_clear(&why);
-	if (f->kind == KIND_REFERENCE && !read_filter_reference(req, f, text, out, &why))
-		return ERR_NONE;
-	if (f->kind != KIND_REFERENCE && !field_read(f, text, '.', req->arena, out, &why))
-		return ERR_NONE;
-	*err = why;
-	err->code = ERR_MALFORMED; /* an address, not an entry */
-	return ERR_MALFORMED;
+	if (f->kind == KIND_REFERENCE)
+		return read_filter_reference(req, f, text, out, err);
+	rc = field_read(f, text, '.', req->arena, out, err);
+	if (rc == ERR_INPUT)
+		rc = err->code = ERR_MALFORMED;
+	return rc;
 }
 
 static enum err_code read_filters(struct request *req, const struct kind *k, struct list_query *out,

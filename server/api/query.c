@@ -2,6 +2,7 @@
 #include <inttypes.h>
 #include <string.h>
 
+#include "api/names.h"
 #include "api/query.h"
 #include "base/csv.h"
 #include "base/nearest.h"
@@ -26,7 +27,7 @@ static enum err_code check_one(const struct request *req, size_t i, const struct
 			       size_t n_known, struct err *err)
 {
 	const char *name = req->query[i].name;
-	const char *near;
+	const char *near = NULL;
 
 	if (!utf8_valid(name, strlen(name)) ||
 	    !utf8_valid(req->query[i].value, strlen(req->query[i].value)))
@@ -39,7 +40,10 @@ static enum err_code check_one(const struct request *req, size_t i, const struct
 	for (size_t j = 0; j < n_known; j++)
 		if (!strcmp(known_word(j, known), name))
 			return ERR_NONE;
-	near = nearest_word(name, n_known, known_word, known);
+	if (known->kind)
+		near = field_of_column(known->kind, name);
+	if (!near)
+		near = nearest_word(name, n_known, known_word, known);
 	if (!near)
 		return err_set(err, ERR_MALFORMED, name, "unknown_parameter",
 			       "%s is not a parameter of this address.", name);

@@ -35,6 +35,13 @@ const char *field_kind_name(enum field_kind kind)
 	return names[kind];
 }
 
+const char *field_of_column(const struct kind *k, const char *column)
+{
+	const size_t i = kind_column_index(k, column);
+
+	return i == SIZE_MAX ? NULL : kind_field(k, i)->name;
+}
+
 bool kind_is_written(const struct kind *k)
 {
 	return k->class != CLASS_SYSTEM;

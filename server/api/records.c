@@ -7,32 +7,17 @@
 #include "api/handlers.h"
 #include "api/query.h"
 #include "api/response.h"
-#include "store/record.h"
 
-/* Kind and id of /api/{kind}/{id}, for reading. */
-static enum err_code path_row(struct request *req, const struct kind **k, int64_t *id,
-			      struct err *err)
-{
-	enum err_code rc = find_kind(req->params[0], k, err);
-
-	return rc ? rc : find_row(req->book, *k, req->params[1], id, err);
-}
-
-/* The same for writing, with the row's present version. */
+/* Kind of /api/{kind}/{id} and the row as it stands, for writing. */
 static enum err_code path_row_to_write(struct request *req, struct response *res,
 				       const struct kind **k, struct record **present,
 				       struct err *err)
 {
-	int64_t id;
 	enum err_code rc = find_written_kind(req->params[0], k, err);
 
 	if (rc == ERR_METHOD)
 		res->allow = "GET, HEAD";
-	if (!rc)
-		rc = find_row(req->book, *k, req->params[1], &id, err);
-	if (!rc)
-		rc = store_get(book_store(req->book), *k, id, req->arena, present, err);
-	return rc;
+	return rc ? rc : get_row(req, *k, req->params[1], present, err);
 }
 
 /* The body as one entry.  A strike or restore may come without one. */
@@ -52,22 +37,26 @@ static enum err_code read_body(struct request *req, const struct kind *k, int us
 	return rc;
 }
 
-/* Idempotency-Key: a structured-field string, so quoted; taken without quotes too. */
+/* Idempotency-Key is a structured-field string, so quoted; it is taken without quotes too. */
+static bool read_header_key(const char *header, struct arena *arena, struct uuid *out)
+{
+	const size_t n = strlen(header);
+
+	if (*header != '"')
+		return uuid_read(header, out) && uuid_is_client(out);
+	return n > 2 && header[n - 1] == '"' &&
+	       uuid_read(arena_strndup(arena, header + 1, n - 2), out) && uuid_is_client(out);
+}
+
 static enum err_code take_header_key(struct request *req, struct record *r, struct err *err)
 {
 	const char *header = request_header(req, "Idempotency-Key");
 	struct uuid key;
-	char *text;
-	size_t n;
 
 	if (!header)
 		return ERR_NONE;
-	text = arena_strdup(req->arena, header + (*header == '"'));
-	n = strlen(text);
-	if (*header == '"' && n > 0 && text[n - 1] == '"')
-		text[n - 1] = '\0';
-	if (request_header_count(req, "Idempotency-Key") > 1 || !uuid_read(text, &key) ||
-	    !uuid_is_client(&key))
+	if (request_header_count(req, "Idempotency-Key") > 1 ||
+	    !read_header_key(header, req->arena, &key))
 		return err_set(err, ERR_MALFORMED, "key", "bad_key",
 			       "Idempotency-Key must be one UUID of version 4 or 7.");
 	if (!uuid_is_zero(&r->key) && uuid_compare(&r->key, &key) != 0)
@@ -93,13 +82,12 @@ enum err_code get_one(struct request *req, struct response *res, struct err *err
 	static const char *const known[] = { NULL };
 	const struct kind *k;
 	struct record *r;
-	int64_t id;
 	enum err_code rc = query_check(req, known, NULL, err);
 
 	if (!rc)
-		rc = path_row(req, &k, &id, err);
+		rc = find_kind(req->params[0], &k, err);
 	if (!rc)
-		rc = store_get(book_store(req->book), k, id, req->arena, &r, err);
+		rc = get_row(req, k, req->params[1], &r, err);
 	if (!rc && !answered_unchanged(req, res, etag_of_row(req->arena, r->version)))
 		response_write_record(req, res, 200, r);
 	return rc;

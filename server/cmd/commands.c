@@ -4,5 +4,6 @@
 #include <stddef.h>
 
 const struct command *const commands[] = {
-	&command_serve, &command_check, &command_rebuild, &command_backup, &command_version, NULL,
+	&command_serve,   &command_check, &command_rebuild, &command_backup, &command_describe,
+	&command_version, NULL,
 };

@@ -6,6 +6,7 @@
 
 extern const struct command command_backup;
 extern const struct command command_check;
+extern const struct command command_describe;
 extern const struct command command_rebuild;
 extern const struct command command_serve;
 extern const struct command command_version;
