@@ -1,0 +1,398 @@
+/* Every route answers, and addresses that are none say so. */
+#include "api_tests.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#include "api/routes.h"
+#include "model/record.h"
+
+static struct answer make_feeding(void)
+{
+	return ask("POST", "/api/feedings",
+		   "{\"tank_id\":2,\"feed_id\":1,\"amount_g\":350,\"at\":\"2026-03-31T07:00:00Z\"}",
+		   NULL);
+}
+
+static struct answer check_health(void)
+{
+	struct answer a = get("/healthz");
+
+	ck_assert_str_eq(text_at(&a, "status"), "ok");
+	ck_assert_str_eq(text_at(&a, "now"), "2026-03-31T08:00:00Z");
+	ck_assert_str_eq(a.cache_control, "no-store");
+	return a;
+}
+
+static struct answer check_record(void)
+{
+	struct answer a = get("/api/record");
+
+	ck_assert_uint_eq(count_at(&a, "kinds"), kind_count());
+	return a;
+}
+
+static struct answer check_openapi(void)
+{
+	struct answer a = get("/api/openapi.json");
+
+	ck_assert_str_eq(text_at(&a, "openapi"), "3.1.0");
+	return a;
+}
+
+static struct answer check_farm(void)
+{
+	struct answer a = get("/api/farm");
+
+	ck_assert_str_eq(text_at(&a, "time_zone"), "Europe/Madrid");
+	return a;
+}
+
+static struct answer check_patch_farm(void)
+{
+	struct answer farm = get("/api/farm");
+	char match[64];
+
+	snprintf(match, sizeof(match), "If-Match: %s", farm.etag);
+
+	struct answer a = ask("PATCH", "/api/farm", "{\"name\":\"Sedge farm\"}", match);
+
+	ck_assert_str_eq(text_at(&a, "name"), "Sedge farm");
+	return a;
+}
+
+static struct answer check_batch(void)
+{
+	struct answer a = post("/api/batch", "{\"entries\":[]}");
+
+	ck_assert_uint_eq(count_at(&a, "answers"), 0);
+	return a;
+}
+
+static struct answer check_tablets(void)
+{
+	struct answer a = post("/api/tablets", "{}");
+
+	ck_assert_str_eq(text_at(&a, "letter"), "A");
+	for (int i = 0; i < 25; i++)
+		a = post("/api/tablets", "{}");
+	ck_assert_str_eq(text_at(&a, "letter"), "Z");
+	a = post("/api/tablets", "{}");
+	ck_assert_str_eq(text_at(&a, "letter"), "AA");
+	return a;
+}
+
+static struct answer check_list(void)
+{
+	make_feeding();
+
+	struct answer a = get("/api/feedings");
+
+	ck_assert_uint_eq(count_at(&a, "items"), 1);
+	return a;
+}
+
+static struct answer check_list_csv(void)
+{
+	struct answer a = get("/api/feeds.csv");
+
+	ck_assert_ptr_nonnull(strstr(a.body, "Grower 4 mm"));
+	return a;
+}
+
+static struct answer check_post(void)
+{
+	struct answer a = make_feeding();
+
+	ck_assert_int_eq(a.status, 201);
+	return a;
+}
+
+static struct answer check_get_one(void)
+{
+	make_feeding();
+
+	struct answer a = get("/api/feedings/1");
+
+	ck_assert_int_eq(int_at(&a, "id"), 1);
+	return a;
+}
+
+static struct answer check_patch(void)
+{
+	make_feeding();
+
+	struct answer a = ask("PATCH", "/api/feedings/1", "{\"amount_g\":360}", "If-Match: \"1\"");
+
+	ck_assert_int_eq(int_at(&a, "version"), 2);
+	return a;
+}
+
+static struct answer check_strike(void)
+{
+	make_feeding();
+
+	struct answer a = post("/api/feedings/1/strike", "{\"why\":\"wrong tank\"}");
+
+	ck_assert_str_eq(text_at(&a, "struck_why"), "wrong tank");
+	return a;
+}
+
+static struct answer check_restore(void)
+{
+	make_feeding();
+	post("/api/feedings/1/strike", "{}");
+
+	struct answer a = post("/api/feedings/1/restore", "{}");
+
+	ck_assert_ptr_null(json_object_get(a.json, "struck_at"));
+	return a;
+}
+
+static struct answer check_report(void)
+{
+	struct answer a = get("/api/reports/harvest");
+
+	ck_assert_uint_eq(count_at(&a, "rows"), 0);
+	return a;
+}
+
+static struct answer check_report_csv(void)
+{
+	struct answer a = get("/api/reports/harvest.csv");
+
+	ck_assert_ptr_nonnull(strstr(a.body, "weight_g"));
+	return a;
+}
+
+/* The tested routes: each check makes its route answer well. */
+static const struct {
+	const char *method, *path;
+	struct answer (*check)(void);
+} tested[] = {
+	{ "GET", "/healthz", check_health },
+	{ "GET", "/api/record", check_record },
+	{ "GET", "/api/openapi.json", check_openapi },
+	{ "GET", "/api/farm", check_farm },
+	{ "PATCH", "/api/farm", check_patch_farm },
+	{ "POST", "/api/batch", check_batch },
+	{ "POST", "/api/tablets", check_tablets },
+	{ "GET", "/api/reports/{name}.csv", check_report_csv },
+	{ "GET", "/api/reports/{name}", check_report },
+	{ "GET", "/api/{kind}.csv", check_list_csv },
+	{ "GET", "/api/{kind}", check_list },
+	{ "POST", "/api/{kind}", check_post },
+	{ "GET", "/api/{kind}/{id}", check_get_one },
+	{ "PATCH", "/api/{kind}/{id}", check_patch },
+	{ "POST", "/api/{kind}/{id}/strike", check_strike },
+	{ "POST", "/api/{kind}/{id}/restore", check_restore },
+};
+enum { N_TESTED = sizeof(tested) / sizeof(tested[0]) };
+
+START_TEST(route_answers_well)
+{
+	struct answer a = tested[_i].check();
+
+	ck_assert_msg(a.status == 200 || a.status == 201, "%s %s: %d %s", tested[_i].method,
+		      tested[_i].path, a.status, a.body);
+	ck_assert_ptr_nonnull(a.route);
+	ck_assert_str_eq(a.route->method, tested[_i].method);
+	ck_assert_str_eq(a.route->path, tested[_i].path);
+}
+END_TEST
+
+START_TEST(every_route_has_a_test)
+{
+	for (size_t i = 0; i < n_routes; i++) {
+		size_t t = 0;
+
+		while (t < N_TESTED && (strcmp(tested[t].method, routes[i].method) != 0 ||
+					strcmp(tested[t].path, routes[i].path) != 0))
+			t++;
+		ck_assert_msg(t < N_TESTED, "no test of %s %s", routes[i].method, routes[i].path);
+	}
+}
+END_TEST
+
+START_TEST(every_route_says_what_it_is)
+{
+	for (size_t i = 0; i < n_routes; i++) {
+		const bool reads = !strcmp(routes[i].method, "GET");
+
+		ck_assert_str_ne(routes[i].summary, "");
+		ck_assert(routes[i].fn != NULL);
+		ck_assert(reads == (routes[i].runs != RUNS_WRITER));
+		ck_assert(reads == (routes[i].body_limit == 0));
+	}
+}
+END_TEST
+
+static const char *const nowhere[] = { "/api",        "/api/",
+				       "/api//",      "/api/tanks/2/x",
+				       "/api/tanks/", "/api/tanks/2/strike/x",
+				       "/api/.csv",   "/api/reports/.csv",
+				       "/no/such.js" };
+
+START_TEST(unknown_addresses_are_404)
+{
+	struct answer a = get(nowhere[_i]);
+
+	ck_assert_msg(a.status == 404, "%s: %d", nowhere[_i], a.status);
+	ck_assert_str_ne(problem_code(&a), "");
+}
+END_TEST
+
+START_TEST(unknown_kind_names_the_nearest)
+{
+	struct answer a = get("/api/feeding");
+
+	assert_problem(&a, 404, "no_such_kind");
+	ck_assert_str_eq(problem_arg(&a, "nearest"), "feedings");
+	a = post("/api/weighing", "{}");
+	assert_problem(&a, 404, "no_such_kind");
+	a = get("/api/reports/harvests");
+	assert_problem(&a, 404, "no_such_report");
+	ck_assert_str_eq(problem_arg(&a, "nearest"), "harvest");
+}
+END_TEST
+
+static const char *const no_rows[] = { "99",
+				       "0",
+				       "-1",
+				       "T1",
+				       "1.5",
+				       "T1; DROP TABLE tanks",
+				       "9223372036854775808",
+				       "7b0c4a0e-0d3b-4c9e-9a55-0f6a3d1b2c4d" };
+
+START_TEST(unknown_rows_are_404)
+{
+	char target[128];
+
+	snprintf(target, sizeof(target), "/api/tanks/%s", no_rows[_i]);
+
+	struct answer a = get(target);
+
+	assert_problem(&a, 404, "no_such_row");
+	strcat(target, "/strike");
+	a = post(target, "{}");
+	assert_problem(&a, 404, "no_such_row");
+}
+END_TEST
+
+START_TEST(other_methods_are_405_with_allow)
+{
+	struct answer a = ask("DELETE", "/api/feedings/1", NULL, NULL);
+
+	assert_problem(&a, 405, "no_such_method");
+	ck_assert_str_eq(a.allow, "GET, HEAD, PATCH");
+	a = ask("GET", "/api/batch", NULL, NULL);
+	assert_problem(&a, 405, "no_such_method");
+	ck_assert_str_eq(a.allow, "POST");
+	a = ask("POST", "/api/farm", "{}", NULL);
+	assert_problem(&a, 405, "no_such_method");
+	ck_assert_str_eq(a.allow, "GET, HEAD, PATCH");
+	a = ask("POST", "/index.html", "{}", NULL);
+	ck_assert_int_eq(a.status, 405);
+	ck_assert_str_eq(a.allow, "GET, HEAD");
+}
+END_TEST
+
+START_TEST(kept_by_the_service_is_not_written)
+{
+	struct answer a = post("/api/changes", "{}");
+
+	assert_problem(&a, 405, "not_written_here");
+	ck_assert_str_eq(a.allow, "GET, HEAD");
+	a = post("/api/readings", "{}");
+	assert_problem(&a, 405, "not_written_here");
+}
+END_TEST
+
+START_TEST(head_finds_get)
+{
+	struct answer a = ask("HEAD", "/api/tanks", NULL, NULL);
+
+	ck_assert_int_eq(a.status, 200);
+	ck_assert_str_eq(a.route->method, "GET");
+}
+END_TEST
+
+START_TEST(no_kind_hides_behind_another_address)
+{
+	char path[96];
+
+	for (size_t i = 0; i < kind_count(); i++) {
+		snprintf(path, sizeof(path), "/api/%s", kinds[i]->name);
+		for (size_t r = 0; r < n_routes; r++)
+			ck_assert_msg(strcmp(routes[r].path, path) != 0 ||
+					      !strcmp(path, "/api/farm"),
+				      "%s is also a route", path);
+	}
+	ck_assert_ptr_null(kind_find("reports"));
+}
+END_TEST
+
+START_TEST(no_field_is_named_like_a_parameter)
+{
+	static const char *const taken[] = {
+		"kind",   "id",     "key", "from",   "to",      "limit",   "after",         "order",
+		"fields", "struck", "op",  "queued", "version", "confirm", "clock_offset_s"
+	};
+
+	for (size_t i = 0; i < kind_count(); i++)
+		for (size_t t = 0; t < sizeof(taken) / sizeof(taken[0]); t++)
+			ck_assert_msg(kind_field_index(kinds[i], taken[t]) == SIZE_MAX, "%s.%s",
+				      kinds[i]->name, taken[t]);
+}
+END_TEST
+
+START_TEST(writes_wait_while_an_import_runs)
+{
+	atomic_store(&bench.app.importing, true);
+
+	struct answer a = make_feeding();
+
+	assert_problem(&a, 503, "importing");
+	ck_assert_int_gt(a.retry_after_s, 0);
+	ck_assert_int_eq(get("/api/tanks").status, 200);
+	atomic_store(&bench.app.importing, false);
+	ck_assert_int_eq(make_feeding().status, 201);
+}
+END_TEST
+
+START_TEST(nothing_is_taken_when_writing_is_off)
+{
+	atomic_store(&bench.app.writing_off, true);
+
+	struct answer a = make_feeding();
+
+	assert_problem(&a, 503, "writing_off");
+	ck_assert_int_eq(get("/api/tanks.csv").status, 200);
+	a = get("/healthz");
+	ck_assert_str_eq(text_at(&a, "status"), "reading_only");
+}
+END_TEST
+
+Suite *routes_suite(void)
+{
+	Suite *s = suite_create("routes");
+	TCase *t = tcase_create("routes");
+
+	tcase_add_checked_fixture(t, api_setup, api_teardown);
+	tcase_add_loop_test(t, route_answers_well, 0, N_TESTED);
+	tcase_add_test(t, every_route_has_a_test);
+	tcase_add_test(t, every_route_says_what_it_is);
+	tcase_add_loop_test(t, unknown_addresses_are_404, 0, sizeof(nowhere) / sizeof(nowhere[0]));
+	tcase_add_test(t, unknown_kind_names_the_nearest);
+	tcase_add_loop_test(t, unknown_rows_are_404, 0, sizeof(no_rows) / sizeof(no_rows[0]));
+	tcase_add_test(t, other_methods_are_405_with_allow);
+	tcase_add_test(t, kept_by_the_service_is_not_written);
+	tcase_add_test(t, head_finds_get);
+	tcase_add_test(t, no_kind_hides_behind_another_address);
+	tcase_add_test(t, no_field_is_named_like_a_parameter);
+	tcase_add_test(t, writes_wait_while_an_import_runs);
+	tcase_add_test(t, nothing_is_taken_when_writing_is_off);
+	suite_add_tcase(s, t);
+	return s;
+}
