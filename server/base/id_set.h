@@ -1,0 +1,22 @@
+/* A small ascending set of row ids in an arena. */
+#ifndef WEIRBOOK_BASE_ID_SET_H
+#define WEIRBOOK_BASE_ID_SET_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include "arena.h"
+
+struct id_set {
+	int64_t *ids; /* ascending; owned by the arena */
+	size_t n, room;
+};
+
+/* True when id was not there yet. */
+bool id_set_add(struct id_set *s, int64_t id, struct arena *arena);
+
+/* Index of id, or -1. */
+int id_set_find(const struct id_set *s, int64_t id);
+
+#endif

@@ -1,0 +1,38 @@
+/* Inside the fish replay: the state of one pass over the entries. */
+#ifndef WEIRBOOK_BOOK_FISH_PASS_H
+#define WEIRBOOK_BOOK_FISH_PASS_H
+
+#include "book/fish_replay.h"
+#include "book/fish_stretch.h"
+
+struct fish_cell {
+	int64_t fish;
+	double mean_g;      /* NAN: not known, or no fish */
+	int64_t since;      /* instant up to which mean_g is carried */
+	int stretch;        /* that it is in; -1 */
+	int64_t weighed_at; /* last weighing of the whole; NO_INSTANT */
+	long emptied_by;    /* index of the event that left no fish; -1 */
+};
+
+struct fish_pass {
+	struct fish_world *w;
+	struct arena *arena;
+	size_t event;            /* index of the one at hand */
+	bool moved_event;        /* its order was changed: this pass is void */
+	struct fish_cell *cells; /* lot * n_tanks + tank */
+	int *first_of_lot;
+	struct fish_row *rows;
+	size_t n_rows;
+	double *means_before; /* of the pass before, row by row */
+	struct open_stretch *stretches;
+	size_t n_stretches;
+	struct stretch_answer *answers; /* of the pass before, for the first `answered` stretches */
+	size_t answered;
+	struct fish_shortfall *shortfalls;
+	size_t n_shortfalls;
+};
+
+/* Lets one entry act on its cells. */
+void fish_act(struct fish_pass *p, struct fish_event *e);
+
+#endif

@@ -1,0 +1,187 @@
+-- Fish: the entries that the ledger replays, and what it keeps (server/book/fish_*.c).
+
+-- name: fish_moves_of_lot
+SELECT id, key, instant, day, at IS NULL, from_tank_id, to_tank_id, fish, weight_g, reason, into_lot_id, empties
+  FROM fish_moves WHERE fish_lot_id = :lot_id AND struck_at IS NULL;
+
+-- name: fish_counts_of_lot
+SELECT id, key, instant, day, at IS NULL, tank_id, counted
+  FROM fish_counts WHERE fish_lot_id = :lot_id AND struck_at IS NULL;
+
+-- name: fish_deaths_of_lot
+SELECT id, key, instant, day, at IS NULL, tank_id, fish, weight_g
+  FROM fish_deaths WHERE fish_lot_id = :lot_id AND struck_at IS NULL;
+
+-- name: fish_deaths_of_no_lot
+SELECT id, key, instant, day, at IS NULL, tank_id, fish, weight_g
+  FROM fish_deaths
+ WHERE tank_id = :tank_id AND instant >= :begin AND fish_lot_id IS NULL AND struck_at IS NULL;
+
+-- name: weighings_of_lot
+SELECT id, key, instant, day, at IS NULL, tank_id, fish, weight_g, nets, weights_g
+  FROM weighings WHERE fish_lot_id = :lot_id AND struck_at IS NULL;
+
+-- name: fish_harvests_of_lot
+SELECT id, key, instant, day, at IS NULL, tank_id, pieces, weight_g, culled_pieces, culled_g, weight_basis, empties
+  FROM harvests WHERE fish_lot_id = :lot_id AND struck_at IS NULL;
+
+-- name: fish_lot_facts
+SELECT l.id, l.code, l.mean_weight_g, s.id, s.name, s.temperature_optimum_c, s.tgc_prior, s.tgc_prior_sd,
+       s.market_weight_g, s.conversion_floor
+  FROM fish_lots l JOIN species s ON s.id = l.species_id WHERE l.id = :lot_id;
+
+-- name: fish_first_instant
+SELECT min(instant) FROM (
+	SELECT min(instant) AS instant FROM fish_moves WHERE fish_lot_id = :lot_id AND struck_at IS NULL
+	UNION ALL SELECT min(instant) FROM fish_moves WHERE into_lot_id = :lot_id AND struck_at IS NULL
+	UNION ALL SELECT min(instant) FROM fish_counts WHERE fish_lot_id = :lot_id AND struck_at IS NULL
+	UNION ALL SELECT min(instant) FROM weighings WHERE fish_lot_id = :lot_id AND struck_at IS NULL
+	UNION ALL SELECT min(instant) FROM fish_deaths WHERE fish_lot_id = :lot_id AND struck_at IS NULL
+	UNION ALL SELECT min(instant) FROM harvests WHERE fish_lot_id = :lot_id AND struck_at IS NULL);
+
+-- name: fish_tanks_of_lot
+SELECT to_tank_id FROM fish_moves WHERE fish_lot_id = :lot_id AND to_tank_id IS NOT NULL AND struck_at IS NULL
+ UNION SELECT from_tank_id FROM fish_moves WHERE fish_lot_id = :lot_id AND from_tank_id IS NOT NULL AND struck_at IS NULL
+ UNION SELECT coalesce(to_tank_id, from_tank_id) FROM fish_moves WHERE into_lot_id = :lot_id AND struck_at IS NULL
+ UNION SELECT tank_id FROM fish_counts WHERE fish_lot_id = :lot_id AND struck_at IS NULL
+ UNION SELECT tank_id FROM fish_deaths WHERE fish_lot_id = :lot_id AND struck_at IS NULL
+ UNION SELECT tank_id FROM harvests WHERE fish_lot_id = :lot_id AND struck_at IS NULL
+ UNION SELECT tank_id FROM weighings WHERE fish_lot_id = :lot_id AND struck_at IS NULL;
+
+-- name: fish_merged_with
+SELECT into_lot_id FROM fish_moves WHERE fish_lot_id = :lot_id AND into_lot_id IS NOT NULL AND struck_at IS NULL
+ UNION SELECT fish_lot_id FROM fish_moves WHERE into_lot_id = :lot_id AND struck_at IS NULL;
+
+-- name: fish_cells_of_lot
+SELECT tank_id, first_instant, last_instant, fish FROM fish_cells WHERE lot_id = :lot_id;
+
+-- name: fish_lots_meeting
+SELECT lot_id FROM fish_cells
+ WHERE tank_id = :tank_id AND first_instant <= :end AND (fish > 0 OR last_instant >= :begin);
+
+-- name: fish_cells_between
+SELECT lot_id, tank_id FROM fish_cells
+ WHERE first_instant <= :end AND (fish > 0 OR last_instant >= :begin) ORDER BY lot_id, tank_id;
+
+-- name: fish_rows_of_cell
+SELECT instant, day, kind, entry_id, other_lot_id, other_tank_id, effect, fish, mass_g, estimated, fish_after,
+       mean_g, model, k, basis, weighed_at, stretch
+  FROM fish_rows WHERE lot_id = :lot_id AND tank_id = :tank_id ORDER BY seq;
+
+-- name: fish_stretches_of_lot
+SELECT number, starts_at, ends_at, model, k, x, start_se, end_se, k_se, k_lean, start_unknown
+  FROM fish_stretches WHERE lot_id = :lot_id ORDER BY number;
+
+-- name: fish_row_add
+INSERT INTO fish_rows VALUES (:lot_id, :tank_id, :seq, :instant, :day, :kind, :entry_id, :other_lot_id,
+       :other_tank_id, :effect, :fish, :mass_g, :estimated, :fish_after, :mean_g, :model, :k, :basis,
+       :weighed_at, :stretch);
+
+-- name: fish_stretch_add
+INSERT INTO fish_stretches VALUES (:lot_id, :number, :starts_at, :ends_at, :model, :k, :x, :start_se, :end_se,
+       :k_se, :k_lean, :start_unknown);
+
+-- name: fish_cell_add
+INSERT INTO fish_cells VALUES (:lot_id, :tank_id, :first_instant, :last_instant, :fish);
+
+-- name: fish_rows_drop
+DELETE FROM fish_rows WHERE lot_id = :lot_id;
+
+-- name: fish_stretches_drop
+DELETE FROM fish_stretches WHERE lot_id = :lot_id;
+
+-- name: fish_cells_drop
+DELETE FROM fish_cells WHERE lot_id = :lot_id;
+
+-- name: fish_dirty_add
+INSERT OR IGNORE INTO fish_dirty VALUES (:lot_id);
+
+-- name: fish_dirty_add_meeting
+INSERT OR IGNORE INTO fish_dirty
+SELECT lot_id FROM fish_cells
+ WHERE tank_id = :tank_id AND first_instant <= :end AND (fish > 0 OR last_instant >= :begin);
+
+-- name: fish_dirty_add_rows_after
+INSERT OR IGNORE INTO fish_dirty SELECT lot_id FROM fish_cells WHERE tank_id = :tank_id AND last_instant >= :begin;
+
+-- name: fish_dirty_add_species
+INSERT OR IGNORE INTO fish_dirty SELECT id FROM fish_lots WHERE species_id = :species_id;
+
+-- name: fish_dirty_add_all
+INSERT OR IGNORE INTO fish_dirty SELECT id FROM fish_lots;
+
+-- name: fish_dirty_drop
+DELETE FROM fish_dirty WHERE lot_id = :lot_id;
+
+-- name: fish_dirty_all
+SELECT lot_id FROM fish_dirty;
+
+-- name: waters_of_place
+SELECT t.id FROM tanks t WHERE t.loop_id = :loop_id
+ UNION SELECT u.id FROM units u WHERE u.loop_id = :loop_id AND u.role = 'sump'
+ UNION SELECT :loop_id;
+
+-- name: tanks_of_loop
+SELECT id FROM tanks WHERE loop_id = :loop_id;
+
+-- name: loop_of_place
+SELECT coalesce((SELECT loop_id FROM tanks WHERE id = :place_id),
+                (SELECT loop_id FROM units WHERE id = :place_id AND role = 'sump'),
+                (SELECT id FROM loops WHERE id = :place_id));
+
+-- name: place_temperatures
+SELECT day, sum_mc, tests FROM place_day_temperature WHERE place_id = :place_id AND day BETWEEN :begin AND :end;
+
+-- name: place_temperature_add
+INSERT INTO place_day_temperature VALUES (:place_id, :day, :tests, :sum_mc)
+    ON CONFLICT DO UPDATE SET tests = tests + :tests, sum_mc = sum_mc + :sum_mc;
+
+-- name: place_temperature_drop_empty
+DELETE FROM place_day_temperature WHERE place_id = :place_id AND day = :day AND tests = 0;
+
+-- name: tank_feed_add
+INSERT INTO tank_day_feed VALUES (:tank_id, :day, :feedings, :feed_mg, :uneaten_mg)
+    ON CONFLICT DO UPDATE SET feedings = feedings + :feedings, feed_mg = feed_mg + :feed_mg,
+                              uneaten_mg = uneaten_mg + :uneaten_mg;
+
+-- name: tank_feed_drop_empty
+DELETE FROM tank_day_feed WHERE tank_id = :tank_id AND day = :day AND feedings = 0;
+
+-- name: tank_feed_days
+SELECT day, feed_mg, uneaten_mg, feedings FROM tank_day_feed
+ WHERE tank_id = :tank_id AND day BETWEEN :begin AND :end ORDER BY day;
+
+-- name: tank_facts
+SELECT p.code, t.volume_l, t.density_limit_kg_m3, t.loop_id, lp.code, p.key
+  FROM tanks t JOIN places p ON p.id = t.id JOIN places lp ON lp.id = t.loop_id
+ WHERE t.id = :tank_id;
+
+-- name: tanks_all
+SELECT t.id FROM tanks t JOIN places p ON p.id = t.id WHERE p.struck_at IS NULL
+ ORDER BY coalesce(p.walk_order, 1000000), p.code;
+
+-- name: rebuild_drop_fish_rows
+DELETE FROM fish_rows;
+
+-- name: rebuild_drop_fish_stretches
+DELETE FROM fish_stretches;
+
+-- name: rebuild_drop_fish_cells
+DELETE FROM fish_cells;
+
+-- name: rebuild_drop_feed
+DELETE FROM tank_day_feed;
+
+-- name: rebuild_drop_temperature
+DELETE FROM place_day_temperature;
+
+-- name: rebuild_feed
+INSERT INTO tank_day_feed
+SELECT tank_id, day, count(*), sum(CAST(round(amount_g * 1000) AS INTEGER)),
+       sum(CAST(round(coalesce(uneaten_g, 0) * 1000) AS INTEGER))
+  FROM feedings WHERE struck_at IS NULL GROUP BY tank_id, day;
+
+-- name: rebuild_temperature
+INSERT INTO place_day_temperature
+SELECT place_id, day, count(*), sum(CAST(round(temperature_c * 1000) AS INTEGER))
+  FROM water_tests WHERE temperature_c IS NOT NULL AND struck_at IS NULL GROUP BY place_id, day;
