@@ -150,3 +150,14 @@ char *arena_printf(struct arena *a, const char *format, ...)
 	va_end(args);
 	return text;
 }
+
+void *arena_grow(struct arena *a, void *array, size_t n, size_t *room, size_t size)
+{
+	if (n < *room)
+		return array;
+	*room = *room ? 2 * *room : 16;
+	void *p = arena_array(a, *room, size);
+	if (n)
+		memcpy(p, array, n * size);
+	return p;
+}

@@ -28,6 +28,12 @@ void *arena_alloc(struct arena *a, size_t size);
 /* arena_alloc of n * size with the product checked. */
 void *arena_array(struct arena *a, size_t n, size_t size);
 
+/*
+ * Room for element n of an array in the arena: the array itself, or a copy twice as long when *room is used
+ * up (16 at first).  What pointed into the old one still reads the old values.
+ */
+void *arena_grow(struct arena *a, void *array, size_t n, size_t *room, size_t size);
+
 char *arena_strdup(struct arena *a, const char *text);
 char *arena_strndup(struct arena *a, const char *text, size_t length);
 char *arena_printf(struct arena *a, const char *format, ...) __attribute__((format(printf, 2, 3)));

@@ -24,14 +24,7 @@ bool id_set_add(struct id_set *s, int64_t id, struct arena *arena)
 
 	if (at < s->n && s->ids[at] == id)
 		return false;
-	if (s->n == s->room) {
-		const size_t room = s->room ? 2 * s->room : 16;
-		int64_t *ids = arena_array(arena, room, sizeof(*ids));
-		if (s->n)
-			memcpy(ids, s->ids, s->n * sizeof(*ids));
-		s->ids = ids;
-		s->room = room;
-	}
+	s->ids = arena_grow(arena, s->ids, s->n, &s->room, sizeof(*s->ids));
 	memmove(&s->ids[at + 1], &s->ids[at], (s->n - at) * sizeof(*s->ids));
 	s->ids[at] = id;
 	s->n++;

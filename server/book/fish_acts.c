@@ -38,8 +38,8 @@ static void begin_stretch(struct fish_pass *p, int lot, int tank, int64_t at, do
 			  double se_g, bool start_unknown, int previous)
 {
 	struct fish_cell *c = cell_of(p, lot, tank);
-	const int index = (int)p->n_stretches++;
-	struct open_stretch *s = &p->stretches[index];
+	struct open_stretch *s = fish_pass_stretch(p);
+	const int index = (int)p->n_stretches - 1;
 
 	if ((size_t)index >= p->answered)
 		p->answers[index] = stretch_prior(&p->w->lots[lot]);
@@ -178,13 +178,13 @@ static void make_room(struct fish_pass *p, const struct fish_event *e, int lot, 
 
 	if (fish <= there)
 		return;
-	p->shortfalls[p->n_shortfalls++] = (struct fish_shortfall){ .lot = lot,
-								    .tank = tank,
-								    .day = e->day,
-								    .there = there,
-								    .asked = fish,
-								    .kind = e->kind,
-								    .id = e->id };
+	*fish_pass_shortfall(p) = (struct fish_shortfall){ .lot = lot,
+							   .tank = tank,
+							   .day = e->day,
+							   .there = there,
+							   .asked = fish,
+							   .kind = e->kind,
+							   .id = e->id };
 	unexplained(p, e, lot, tank, fish - there);
 }
 

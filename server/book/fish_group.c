@@ -80,17 +80,12 @@ static enum err_code kept_cells(struct closing *c, int64_t lot_id, struct kept_c
 	enum err_code rc = store_query(book_store(c->b), Q_FISH_CELLS_OF_LOT, &q, err);
 
 	*n = 0;
-	*out = arena_array(c->arena, room, sizeof(**out));
+	*out = NULL;
 	if (rc)
 		goto out;
 	stmt_bind_int(q, ":lot_id", lot_id);
 	while (!(rc = stmt_row(q, err))) {
-		if (*n == room) {
-			struct kept_cell *more = arena_array(c->arena, 2 * room, sizeof(*more));
-			memcpy(more, *out, room * sizeof(*more));
-			*out = more;
-			room *= 2;
-		}
+		*out = arena_grow(c->arena, *out, *n, &room, sizeof(**out));
 		(*out)[(*n)++] =
 			(struct kept_cell){ stmt_int(q, 0), stmt_int(q, 1),
 					    stmt_int(q, 3) > 0 ? INT64_MAX : stmt_int(q, 2) };

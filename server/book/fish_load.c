@@ -20,14 +20,7 @@ struct gathering {
 
 static struct fish_event *new_event(struct gathering *g)
 {
-	if (g->n == g->room) {
-		const size_t room = g->room ? 2 * g->room : 256;
-		struct fish_event *events = arena_array(g->arena, room, sizeof(*events));
-		if (g->n)
-			memcpy(events, g->events, g->n * sizeof(*events));
-		g->events = events;
-		g->room = room;
-	}
+	g->events = arena_grow(g->arena, g->events, g->n, &g->room, sizeof(*g->events));
 	return &g->events[g->n++];
 }
 

@@ -22,15 +22,20 @@ struct fish_pass {
 	struct fish_cell *cells; /* lot * n_tanks + tank */
 	int *first_of_lot;
 	struct fish_row *rows;
-	size_t n_rows;
+	size_t n_rows, rows_room;
 	double *means_before; /* of the pass before, row by row */
 	struct open_stretch *stretches;
-	size_t n_stretches;
+	size_t n_stretches, stretches_room;
 	struct stretch_answer *answers; /* of the pass before, for the first `answered` stretches */
 	size_t answered;
 	struct fish_shortfall *shortfalls;
-	size_t n_shortfalls;
+	size_t n_shortfalls, shortfalls_room;
 };
+
+/* Room for one more; what the calls gave before may move. */
+struct fish_row *fish_pass_row(struct fish_pass *p);
+struct fish_shortfall *fish_pass_shortfall(struct fish_pass *p);
+struct open_stretch *fish_pass_stretch(struct fish_pass *p);
 
 /* Lets one entry act on its cells. */
 void fish_act(struct fish_pass *p, struct fish_event *e);

@@ -128,40 +128,36 @@ static void finish(struct fish_pass *p, struct arena *arena, struct fish_ledger 
 	out->n_shortfalls = p->n_shortfalls;
 }
 
-/* An array twice as long, with the first n elements kept. */
-static void *twice(struct arena *arena, const void *old, size_t n, size_t room, size_t size)
-{
-	void *p = arena_array(arena, room, size);
-
-	if (n)
-		memcpy(p, old, n * size);
-	return p;
-}
-
 struct fish_row *fish_pass_row(struct fish_pass *p)
 {
-	if (p->n_rows == p->rows_room) {
-		p->rows_room *= 2;
-		p->rows = twice(p->arena, p->rows, p->n_rows, p->rows_room, sizeof(*p->rows));
-		p->means_before = twice(p->arena, p->means_before, p->n_rows, p->rows_room,
-					sizeof(*p->means_before));
-	}
+	size_t room = p->rows_room;
+
+	p->means_before =
+		arena_grow(p->arena, p->means_before, p->n_rows, &room, sizeof(*p->means_before));
+	p->rows = arena_grow(p->arena, p->rows, p->n_rows, &p->rows_room, sizeof(*p->rows));
 	return &p->rows[p->n_rows++];
 }
 
 struct fish_shortfall *fish_pass_shortfall(struct fish_pass *p)
 {
-	if (p->n_shortfalls == p->shortfalls_room) {
-		p->shortfalls_room *= 2;
-		p->shortfalls = twice(p->arena, p->shortfalls, p->n_shortfalls, p->shortfalls_room,
-				      sizeof(*p->shortfalls));
-	}
+	p->shortfalls = arena_grow(p->arena, p->shortfalls, p->n_shortfalls, &p->shortfalls_room,
+				   sizeof(*p->shortfalls));
 	return &p->shortfalls[p->n_shortfalls++];
+}
+
+struct open_stretch *fish_pass_stretch(struct fish_pass *p)
+{
+	size_t room = p->stretches_room;
+
+	p->answers = arena_grow(p->arena, p->answers, p->n_stretches, &room, sizeof(*p->answers));
+	p->stretches = arena_grow(p->arena, p->stretches, p->n_stretches, &p->stretches_room,
+				  sizeof(*p->stretches));
+	return &p->stretches[p->n_stretches++];
 }
 
 static void pass_init(struct fish_pass *p, struct fish_world *w, struct arena *arena)
 {
-	const size_t stretches_max = 3 * w->n_events + 1; /* an entry begins three at the most */
+	const size_t stretches = w->n_lots + w->n_events / 16 + 16;
 	const size_t rows = w->n_events + w->n_events / 4 + 16;
 
 	*p = (struct fish_pass){
@@ -172,11 +168,10 @@ static void pass_init(struct fish_pass *p, struct fish_world *w, struct arena *a
 		.rows = arena_array(arena, rows, sizeof(*p->rows)),
 		.rows_room = rows,
 		.means_before = arena_array(arena, rows, sizeof(*p->means_before)),
-		.shortfalls = arena_array(arena, 8, sizeof(*p->shortfalls)),
-		.shortfalls_room = 8,
 	};
-	p->stretches = arena_array(arena, stretches_max, sizeof(*p->stretches));
-	p->answers = arena_array(arena, stretches_max, sizeof(*p->answers));
+	p->stretches = arena_array(arena, stretches, sizeof(*p->stretches));
+	p->answers = arena_array(arena, stretches, sizeof(*p->answers));
+	p->stretches_room = stretches;
 }
 
 void fish_replay(struct fish_world *w, struct arena *arena, struct fish_ledger *out)

@@ -1,4 +1,4 @@
--- 0002: what is computed from the entries and kept because it is expensive.  All of it may be dropped at any
+-- 0003: what is computed from the entries and kept because it is expensive.  All of it may be dropped at any
 -- time: `weirbook rebuild` makes it anew, `weirbook check` compares.  No foreign keys: it is no record.
 
 -- Feed of each tank and farm day, in integer milligrams, so that no order of entries changes a digit.

@@ -1,0 +1,316 @@
+/* See fish_view.h. */
+#include "book/fish_view.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "book/fish_group.h"
+#include "book/fish_keep.h"
+
+/* Rows by lot, tank and order of the ledger. */
+static int compare_rows(const void *a, const void *b)
+{
+	const struct fish_row *const *x = a, *const *y = b;
+
+	if ((*x)->lot != (*y)->lot)
+		return (*x)->lot < (*y)->lot ? -1 : 1;
+	if ((*x)->tank != (*y)->tank)
+		return (*x)->tank < (*y)->tank ? -1 : 1;
+	return *x < *y ? -1 : *x > *y; /* as they stand in the ledger */
+}
+
+/* Turns the ledger's indexes of a row into ids. */
+static struct fish_row with_ids(const struct fish_row *r, const struct fish_world *w)
+{
+	struct fish_row out = *r;
+
+	out.lot = (int)w->lots[r->lot].id;
+	out.tank = (int)w->tank_ids[r->tank];
+	out.other_lot = r->other_lot < 0 ? -1 : (int)w->lots[r->other_lot].id;
+	out.other_tank = r->other_tank < 0 ? -1 : (int)w->tank_ids[r->other_tank];
+	return out;
+}
+
+/* Each lot's own stretches, in order; renumber[i] is the number of ledger stretch i within its lot. */
+static void divide_stretches(const struct fish_ledger *ledger, const struct fish_world *w,
+			     struct arena *arena, struct fish_view *out, int *renumber)
+{
+	size_t *count = arena_array(arena, w->n_lots + 1, sizeof(*count));
+
+	for (size_t i = 0; i < ledger->n_stretches; i++)
+		renumber[i] = (int)count[ledger->stretches[i].lot]++;
+	for (size_t l = 0; l < w->n_lots; l++) {
+		struct fish_view_lot *lot = &out->lots[id_set_find(&out->lot_ids, w->lots[l].id)];
+		lot->stretches = arena_array(arena, count[l] + 1, sizeof(*lot->stretches));
+		lot->n_stretches = count[l];
+		lot->settled = ledger->settled;
+	}
+	for (size_t i = 0; i < ledger->n_stretches; i++) {
+		const struct fish_stretch *s = &ledger->stretches[i];
+		out->lots[id_set_find(&out->lot_ids, w->lots[s->lot].id)].stretches[renumber[i]] =
+			*s;
+	}
+}
+
+static void divide_rows(const struct fish_ledger *ledger, const struct fish_world *w,
+			const int *renumber, struct arena *arena, struct fish_view *out)
+{
+	const size_t n = ledger->n_rows;
+	const struct fish_row **order = arena_array(arena, n + 1, sizeof(*order));
+	struct fish_row *rows = arena_array(arena, n + 1, sizeof(*rows));
+
+	for (size_t i = 0; i < n; i++)
+		order[i] = &ledger->rows[i];
+	qsort(order, n, sizeof(*order), compare_rows);
+	out->cells = arena_array(arena, w->n_lots * w->n_tanks + 1, sizeof(*out->cells));
+	for (size_t i = 0; i < n; i++) {
+		const bool first = i == 0 || order[i]->lot != order[i - 1]->lot ||
+				   order[i]->tank != order[i - 1]->tank;
+		rows[i] = with_ids(order[i], w);
+		if (rows[i].stretch >= 0)
+			rows[i].stretch = renumber[rows[i].stretch];
+		if (first) {
+			id_set_add(&out->tank_ids, rows[i].tank, arena);
+			out->cells[out->n_cells++] = (struct fish_view_cell){ .rows = &rows[i] };
+		}
+		out->cells[out->n_cells - 1].n_rows++;
+	}
+	for (size_t i = 0; i < out->n_cells; i++) { /* all tanks are known now */
+		out->cells[i].lot = (size_t)id_set_find(&out->lot_ids, out->cells[i].rows[0].lot);
+		out->cells[i].tank =
+			(size_t)id_set_find(&out->tank_ids, out->cells[i].rows[0].tank);
+	}
+}
+
+static enum err_code load_lot_facts(struct book *b, struct arena *arena, struct fish_view *v,
+				    struct err *err)
+{
+	enum err_code rc = ERR_NONE;
+
+	for (size_t i = 0; !rc && i < v->lot_ids.n; i++)
+		rc = fish_lot_load(b, v->lot_ids.ids[i], arena, &v->lots[i].facts, err);
+	return rc;
+}
+
+enum err_code fish_compute(struct book *b, const struct id_set *lots, struct arena *arena,
+			   struct fish_view *out, struct err *err)
+{
+	struct fish_world w;
+	struct fish_ledger ledger;
+	enum err_code rc = fish_world_load(b, lots, arena, &w, err);
+
+	if (rc)
+		return rc;
+	fish_replay(&w, arena, &ledger);
+	*out = (struct fish_view){ 0 };
+	for (size_t i = 0; i < lots->n; i++)
+		id_set_add(&out->lot_ids, lots->ids[i], arena);
+	out->lots = arena_array(arena, lots->n + 1, sizeof(*out->lots));
+	int *renumber = arena_array(arena, ledger.n_stretches + 1, sizeof(*renumber));
+	divide_stretches(&ledger, &w, arena, out, renumber);
+	divide_rows(&ledger, &w, renumber, arena, out);
+	return ERR_NONE;
+}
+
+/* What a view is asked for. */
+struct scope {
+	struct book *b;
+	struct arena *arena;
+	int64_t begin, end, tank_id, lot_id;
+	struct id_set dirty; /* closed: every lot that must be computed */
+};
+
+struct cell_list {
+	struct fish_view_cell *cells;
+	size_t n, room;
+};
+
+static bool in_scope(const struct scope *s, const struct fish_row *rows, size_t n)
+{
+	if ((s->tank_id && rows[0].tank != s->tank_id) || (s->lot_id && rows[0].lot != s->lot_id))
+		return false;
+	return rows[0].instant <= s->end &&
+	       (rows[n - 1].fish_after > 0 || rows[n - 1].instant >= s->begin);
+}
+
+static struct fish_view_cell *add_cell(struct scope *s, struct cell_list *list)
+{
+	list->cells = arena_grow(s->arena, list->cells, list->n, &list->room, sizeof(*list->cells));
+	list->cells[list->n] = (struct fish_view_cell){ 0 };
+	return &list->cells[list->n++];
+}
+
+/* Cells whose kept rows hold. */
+static enum err_code kept_cells(struct scope *s, struct cell_list *list, struct err *err)
+{
+	struct stmt *q = NULL;
+	enum err_code rc = store_query(book_store(s->b), Q_FISH_CELLS_BETWEEN, &q, err);
+
+	if (rc)
+		goto out;
+	stmt_bind_int(q, ":begin", s->begin);
+	stmt_bind_int(q, ":end", s->end);
+	while (!(rc = stmt_row(q, err))) {
+		const int64_t lot_id = stmt_int(q, 0), tank_id = stmt_int(q, 1);
+		if ((s->tank_id && tank_id != s->tank_id) || (s->lot_id && lot_id != s->lot_id) ||
+		    id_set_find(&s->dirty, lot_id) >= 0)
+			continue;
+		struct fish_view_cell *c = add_cell(s, list);
+		rc = fish_read_rows(s->b, lot_id, tank_id, s->arena, c, err);
+		if (rc)
+			goto out;
+	}
+	if (rc == ERR_NOT_FOUND)
+		rc = ERR_NONE;
+out:
+	stmt_done(q);
+	return rc;
+}
+
+/* Cells of dirty lots, computed now.  computed keeps their stretches. */
+static enum err_code dirty_cells(struct scope *s, struct cell_list *list,
+				 struct fish_view *computed, struct err *err)
+{
+	enum err_code rc;
+
+	if (s->dirty.n == 0)
+		return ERR_NONE;
+	rc = fish_compute(s->b, &s->dirty, s->arena, computed, err);
+	for (size_t i = 0; !rc && i < computed->n_cells; i++) {
+		const struct fish_view_cell *c = &computed->cells[i];
+		if (in_scope(s, c->rows, c->n_rows))
+			*add_cell(s, list) = *c;
+	}
+	return rc;
+}
+
+static int compare_cells(const void *a, const void *b)
+{
+	const struct fish_view_cell *x = a, *y = b;
+
+	if (x->rows[0].lot != y->rows[0].lot)
+		return x->rows[0].lot < y->rows[0].lot ? -1 : 1;
+	return x->rows[0].tank < y->rows[0].tank ? -1 : x->rows[0].tank > y->rows[0].tank;
+}
+
+static enum err_code take_stretches(struct scope *s, const struct fish_view *computed,
+				    struct fish_view *v, struct err *err)
+{
+	enum err_code rc = ERR_NONE;
+
+	for (size_t i = 0; !rc && i < v->lot_ids.n; i++) {
+		const int at =
+			computed->lots ? id_set_find(&computed->lot_ids, v->lot_ids.ids[i]) : -1;
+		v->lots[i].settled = true;
+		if (at >= 0)
+			v->lots[i] = computed->lots[at];
+		else
+			rc = fish_read_stretches(s->b, v->lot_ids.ids[i], s->arena, &v->lots[i],
+						 err);
+	}
+	return rc;
+}
+
+/* Temperatures from the earliest stretch that is in use at begin, to the end. */
+static enum err_code take_temperatures(struct scope *s, struct fish_view *v, struct err *err)
+{
+	int64_t first = s->begin;
+
+	for (size_t c = 0; c < v->n_cells; c++)
+		for (size_t r = 0; r < v->cells[c].n_rows; r++) {
+			const struct fish_row *row = &v->cells[c].rows[r];
+			const bool used = r + 1 == v->cells[c].n_rows || row[1].instant >= s->begin;
+			if (!used || row->stretch < 0)
+				continue;
+			const struct fish_view_lot *lot = &v->lots[v->cells[c].lot];
+			if (lot->stretches[row->stretch].starts_at < first)
+				first = lot->stretches[row->stretch].starts_at;
+		}
+	v->temperatures = arena_array(s->arena, v->tank_ids.n + 1, sizeof(*v->temperatures));
+	if (v->tank_ids.n == 0)
+		return ERR_NONE;
+	return temperatures_load(s->b, &v->tank_ids,
+				 book_day(s->b, first) - TEMPERATURE_LOOK_BACK_DAYS,
+				 book_day(s->b, s->end), s->arena, v->temperatures, err);
+}
+
+enum err_code fish_view_open(struct book *b, int64_t begin, int64_t end, int64_t tank_id,
+			     int64_t lot_id, struct arena *arena, struct fish_view *out,
+			     struct err *err)
+{
+	struct scope s = { .b = b,
+			   .arena = arena,
+			   .begin = begin,
+			   .end = end,
+			   .tank_id = tank_id,
+			   .lot_id = lot_id };
+	struct cell_list list = { 0 };
+	struct fish_view computed = { 0 };
+	enum err_code rc = fish_dirty_lots(b, arena, &s.dirty, err);
+
+	*out = (struct fish_view){ 0 };
+	if (!rc)
+		rc = fish_group_close(b, &s.dirty, arena, err);
+	if (!rc)
+		rc = kept_cells(&s, &list, err);
+	if (!rc)
+		rc = dirty_cells(&s, &list, &computed, err);
+	if (rc)
+		return rc;
+	qsort(list.cells, list.n, sizeof(*list.cells), compare_cells);
+	for (size_t i = 0; i < list.n; i++) {
+		id_set_add(&out->lot_ids, list.cells[i].rows[0].lot, arena);
+		id_set_add(&out->tank_ids, list.cells[i].rows[0].tank, arena);
+	}
+	for (size_t i = 0; i < list.n; i++) {
+		list.cells[i].lot = (size_t)id_set_find(&out->lot_ids, list.cells[i].rows[0].lot);
+		list.cells[i].tank =
+			(size_t)id_set_find(&out->tank_ids, list.cells[i].rows[0].tank);
+	}
+	out->cells = list.cells;
+	out->n_cells = list.n;
+	out->lots = arena_array(arena, out->lot_ids.n + 1, sizeof(*out->lots));
+	rc = take_stretches(&s, &computed, out, err);
+	if (!rc)
+		rc = load_lot_facts(b, arena, out, err);
+	if (!rc)
+		rc = take_temperatures(&s, out, err);
+	return rc;
+}
+
+/* The last row at or before an instant, or NULL. */
+static const struct fish_row *last_row(const struct fish_view_cell *c, int64_t at)
+{
+	size_t low = 0, high = c->n_rows;
+
+	while (low < high) {
+		const size_t mid = low + (high - low) / 2;
+		if (c->rows[mid].instant <= at)
+			low = mid + 1;
+		else
+			high = mid;
+	}
+	return low ? &c->rows[low - 1] : NULL;
+}
+
+struct fish_standing fish_standing_at(const struct fish_view *v, const struct fish_view_cell *c,
+				      int64_t at)
+{
+	struct fish_standing st = { .row = last_row(c, at), .mean_g = NAN, .mean_se_g = NAN };
+
+	if (!st.row || st.row->fish_after == 0)
+		return st;
+	const struct fish_view_lot *lot = &v->lots[c->lot];
+	st.fish = st.row->fish_after;
+	st.basis = st.row->basis;
+	if (st.basis == BASIS_WEIGHED && at > st.row->instant && st.row->stretch >= 0)
+		st.basis = lot->stretches[st.row->stretch].ends_at != NO_INSTANT ? BASIS_BETWEEN
+										 : BASIS_PROJECTED;
+	if (st.row->stretch >= 0)
+		st.mean_g = fish_mean_at(st.row, &lot->stretches[st.row->stretch], &lot->facts.info,
+					 &v->temperatures[c->tank], at, &st.mean_se_g);
+	st.biomass_g = (double)st.fish * st.mean_g;
+	st.biomass_se_g = (double)st.fish * st.mean_se_g;
+	return st;
+}
