@@ -215,7 +215,7 @@ static enum err_code take_stretches(struct scope *s, const struct fish_view *com
 /* Temperatures from the earliest stretch that is in use at begin, to the end. */
 static enum err_code take_temperatures(struct scope *s, struct fish_view *v, struct err *err)
 {
-	int64_t first = s->begin;
+	int64_t first = s->end;
 
 	for (size_t c = 0; c < v->n_cells; c++)
 		for (size_t r = 0; r < v->cells[c].n_rows; r++) {
@@ -279,8 +279,7 @@ enum err_code fish_view_open(struct book *b, int64_t begin, int64_t end, int64_t
 	return rc;
 }
 
-/* The last row at or before an instant, or NULL. */
-static const struct fish_row *last_row(const struct fish_view_cell *c, int64_t at)
+size_t fish_rows_until(const struct fish_view_cell *c, int64_t at)
 {
 	size_t low = 0, high = c->n_rows;
 
@@ -291,25 +290,46 @@ static const struct fish_row *last_row(const struct fish_view_cell *c, int64_t a
 		else
 			high = mid;
 	}
-	return low ? &c->rows[low - 1] : NULL;
+	return low;
+}
+
+const char *fish_basis_word(enum fish_basis basis)
+{
+	static const char *const words[] = {
+		[BASIS_UNKNOWN] = "unknown",	 [BASIS_SUPPLIER] = "supplier",
+		[BASIS_WEIGHED] = "weighed",	 [BASIS_BETWEEN] = "between",
+		[BASIS_PROJECTED] = "projected", [BASIS_CARRIED_BACK] = "carried_back",
+	};
+	return words[basis];
+}
+
+/* The basis some time after a row: a weighing holds for its moment only. */
+static enum fish_basis basis_after(const struct fish_row *row, const struct fish_view_lot *lot,
+				   int64_t at)
+{
+	if (row->basis != BASIS_WEIGHED || at <= row->instant + 1 || row->stretch < 0)
+		return row->basis;
+	return lot->stretches[row->stretch].ends_at != NO_INSTANT ? BASIS_BETWEEN : BASIS_PROJECTED;
 }
 
 struct fish_standing fish_standing_at(const struct fish_view *v, const struct fish_view_cell *c,
-				      int64_t at)
+				      int64_t at, bool with_se)
 {
-	struct fish_standing st = { .row = last_row(c, at), .mean_g = NAN, .mean_se_g = NAN };
-
-	if (!st.row || st.row->fish_after == 0)
-		return st;
+	const size_t               until = fish_rows_until(c, at);
 	const struct fish_view_lot *lot = &v->lots[c->lot];
+	struct fish_standing       st = { .mean_g = NAN, .mean_se_g = NAN };
+
+	if (until == 0)
+		return st;
+	st.row = &c->rows[until - 1];
+	if (st.row->fish_after == 0)
+		return st;
 	st.fish = st.row->fish_after;
-	st.basis = st.row->basis;
-	if (st.basis == BASIS_WEIGHED && at > st.row->instant && st.row->stretch >= 0)
-		st.basis = lot->stretches[st.row->stretch].ends_at != NO_INSTANT ? BASIS_BETWEEN
-										 : BASIS_PROJECTED;
+	st.basis = basis_after(st.row, lot, at);
 	if (st.row->stretch >= 0)
 		st.mean_g = fish_mean_at(st.row, &lot->stretches[st.row->stretch], &lot->facts.info,
-					 &v->temperatures[c->tank], at, &st.mean_se_g);
+					 &v->temperatures[c->tank], at,
+					 with_se ? &st.mean_se_g : NULL);
 	st.biomass_g = (double)st.fish * st.mean_g;
 	st.biomass_se_g = (double)st.fish * st.mean_se_g;
 	return st;

@@ -50,9 +50,16 @@ struct fish_standing {
 	enum fish_basis basis;
 };
 
-/* After all entries up to and with instant `at`. */
+/* After all entries up to and with instant `at`.  Standard errors cost a walk over the days since the last
+ * weighing, and are left NAN unless asked for. */
 struct fish_standing fish_standing_at(const struct fish_view *v, const struct fish_view_cell *c,
-				      int64_t at);
+				      int64_t at, bool with_se);
+
+/* Index of the first row after instant `at`. */
+size_t fish_rows_until(const struct fish_view_cell *c, int64_t at);
+
+/* "weighed", "between", "projected", "supplier", "carried_back" or "unknown". */
+const char *fish_basis_word(enum fish_basis basis);
 
 /* Computes the rows of these lots from the entries and keeps them; they are dirty no longer.  In a write
  * transaction. */

@@ -152,8 +152,28 @@ SELECT day, feed_mg, uneaten_mg, feedings FROM tank_day_feed
  WHERE tank_id = :tank_id AND day BETWEEN :begin AND :end ORDER BY day;
 
 -- name: tank_facts
-SELECT p.code, t.volume_l, t.density_limit_kg_m3, t.loop_id, lp.code, p.key
-  FROM tanks t JOIN places p ON p.id = t.id JOIN places lp ON lp.id = t.loop_id
+-- Dated fields as of :day: the newest set-up change at or before it, else the base value.
+SELECT p.code,
+       coalesce((SELECT CAST(value AS REAL) FROM set_up_changes c
+                  WHERE c.of_kind = 'tanks' AND c.of_key = k.key_text AND c.field = 'volume_l'
+                    AND c.from_day <= :day AND c.struck_at IS NULL ORDER BY c.from_day DESC, c.id DESC LIMIT 1),
+                t.volume_l),
+       coalesce((SELECT CAST(value AS REAL) FROM set_up_changes c
+                  WHERE c.of_kind = 'tanks' AND c.of_key = k.key_text AND c.field = 'density_limit_kg_m3'
+                    AND c.from_day <= :day AND c.struck_at IS NULL ORDER BY c.from_day DESC, c.id DESC LIMIT 1),
+                t.density_limit_kg_m3),
+       lp.id, lp.code
+  FROM tanks t JOIN places p ON p.id = t.id
+  JOIN (SELECT id, lower(substr(hex(key), 1, 8) || '-' || substr(hex(key), 9, 4) || '-' || substr(hex(key), 13, 4)
+               || '-' || substr(hex(key), 17, 4) || '-' || substr(hex(key), 21)) AS key_text
+          FROM places) k ON k.id = t.id
+  JOIN places lp ON lp.id = coalesce(
+       (SELECT lk.id FROM set_up_changes c JOIN places lk
+            ON c.value = lower(substr(hex(lk.key), 1, 8) || '-' || substr(hex(lk.key), 9, 4) || '-'
+               || substr(hex(lk.key), 13, 4) || '-' || substr(hex(lk.key), 17, 4) || '-' || substr(hex(lk.key), 21))
+         WHERE c.of_kind = 'tanks' AND c.of_key = k.key_text AND c.field = 'loop_id'
+           AND c.from_day <= :day AND c.struck_at IS NULL ORDER BY c.from_day DESC, c.id DESC LIMIT 1),
+       t.loop_id)
  WHERE t.id = :tank_id;
 
 -- name: tanks_all
@@ -185,3 +205,9 @@ SELECT tank_id, day, count(*), sum(CAST(round(amount_g * 1000) AS INTEGER)),
 INSERT INTO place_day_temperature
 SELECT place_id, day, count(*), sum(CAST(round(temperature_c * 1000) AS INTEGER))
   FROM water_tests WHERE temperature_c IS NOT NULL AND struck_at IS NULL GROUP BY place_id, day;
+
+-- name: tank_feed_part_day
+SELECT count(*), sum(CAST(round(amount_g * 1000) AS INTEGER)),
+       sum(CAST(round(coalesce(uneaten_g, 0) * 1000) AS INTEGER))
+  FROM feedings
+ WHERE tank_id = :tank_id AND day = :day AND instant >= :begin AND instant < :end AND struck_at IS NULL;

@@ -1,0 +1,193 @@
+/* See feed_shares.h. */
+#include "book/feed_shares.h"
+
+#include <math.h>
+
+/* One farm day's feed in one tank. */
+struct day_feed {
+	int64_t day, feedings;
+	double  feed_g, uneaten_g;
+};
+
+/* The tank at hand. */
+struct sharing {
+	struct book                    *b;
+	const struct fish_view         *v;
+	const struct conversion_groups *groups;
+	size_t                          g, tank;
+	struct conversion              *out;
+	struct arena                   *arena;
+	size_t                         *cells; /* of this tank: indexes in the view */
+	size_t                          n_cells;
+};
+
+/* A cell's part of the tank by biomass, or by number (when any biomass is not known). */
+static double part_of(const struct fish_standing *st, bool by_number)
+{
+	return by_number ? (double)st->fish : st->fish > 0 ? st->biomass_g : 0.0;
+}
+
+/* A cell's state when the day begins; when the tank is empty then, its first of that day. */
+static struct fish_standing first_state(const struct sharing *s, size_t cell, int64_t begins,
+					int64_t ends, bool tank_empty)
+{
+	const struct fish_view_cell *c = &s->v->cells[cell];
+
+	if (!tank_empty)
+		return fish_standing_at(s->v, c, begins - 1, false);
+	for (size_t i = fish_rows_until(c, begins - 1); i < c->n_rows && c->rows[i].instant < ends; i++)
+		if (c->rows[i].fish_after > 0)
+			return fish_standing_at(s->v, c, c->rows[i].instant, false);
+	return (struct fish_standing){ .mean_g = NAN };
+}
+
+/* The share of a day's feed that falls to the group; -1 when no fish were there. */
+static double share_of_day(const struct sharing *s, int64_t day)
+{
+	const int64_t begins = book_day_start(s->b, day), ends = book_day_start(s->b, day + 1);
+	bool          empty = true, by_number = false;
+	double        all = 0.0, own = 0.0;
+
+	for (size_t i = 0; i < s->n_cells && empty; i++) {
+		const struct fish_view_cell *c = &s->v->cells[s->cells[i]];
+		const size_t                 n = fish_rows_until(c, begins - 1);
+		empty = n == 0 || c->rows[n - 1].fish_after == 0;
+	}
+	struct fish_standing *states = arena_array(s->arena, s->n_cells, sizeof(*states));
+	for (size_t i = 0; i < s->n_cells; i++) {
+		states[i] = first_state(s, s->cells[i], begins, ends, empty);
+		by_number = by_number || (states[i].fish > 0 && isnan(states[i].biomass_g));
+	}
+	for (size_t i = 0; i < s->n_cells; i++) {
+		const double part = part_of(&states[i], by_number);
+		all += part;
+		if (s->groups->of_cell[s->cells[i]] == (int)s->g)
+			own += part;
+	}
+	return all > 0.0 ? own / all : -1.0;
+}
+
+/* True when every cell of the tank belongs to the group and the tank never stands empty in between: then
+ * no sharing is needed. */
+static bool is_alone(const struct sharing *s)
+{
+	return s->groups->by == BY_TANK || s->groups->by == BY_LOOP;
+}
+
+static void add_day(struct sharing *s, const struct day_feed *f)
+{
+	const double share = is_alone(s) ? 1.0 : share_of_day(s, f->day);
+
+	if (share < 0.0) {
+		s->out->loose_feed = true;
+		return;
+	}
+	if (!(share > 0.0))
+		return;
+	s->out->feed_g += share * f->feed_g;
+	s->out->uneaten_g += share * f->uneaten_g;
+	s->out->feedings += f->feedings;
+}
+
+/* Feed of part of a day: feedings from instant begin up to, not with, end. */
+static enum err_code add_part_day(struct sharing *s, int64_t day, int64_t begin, int64_t end,
+				  struct err *err)
+{
+	struct stmt    *q = NULL;
+	struct day_feed f = { .day = day };
+	enum err_code   rc = store_query(book_store(s->b), Q_TANK_FEED_PART_DAY, &q, err);
+
+	if (rc)
+		goto out;
+	stmt_bind_int(q, ":tank_id", s->v->tank_ids.ids[s->tank]);
+	stmt_bind_int(q, ":day", day);
+	stmt_bind_int(q, ":begin", begin);
+	stmt_bind_int(q, ":end", end);
+	rc = stmt_row(q, err);
+	if (rc)
+		goto out;
+	f.feedings = stmt_int(q, 0);
+	f.feed_g = (double)stmt_int(q, 1) / 1000.0;
+	f.uneaten_g = (double)stmt_int(q, 2) / 1000.0;
+	if (f.feedings > 0)
+		add_day(s, &f);
+out:
+	stmt_done(q);
+	return rc;
+}
+
+static enum err_code add_whole_days(struct sharing *s, int64_t first, int64_t last, struct err *err)
+{
+	struct stmt  *q = NULL;
+	enum err_code rc = store_query(book_store(s->b), Q_TANK_FEED_DAYS, &q, err);
+
+	if (rc)
+		goto out;
+	stmt_bind_int(q, ":tank_id", s->v->tank_ids.ids[s->tank]);
+	stmt_bind_int(q, ":begin", first);
+	stmt_bind_int(q, ":end", last);
+	while (!(rc = stmt_row(q, err))) {
+		const struct day_feed f = { .day = stmt_int(q, 0),
+					    .feed_g = (double)stmt_int(q, 1) / 1000.0,
+					    .uneaten_g = (double)stmt_int(q, 2) / 1000.0,
+					    .feedings = stmt_int(q, 3) };
+		add_day(s, &f);
+	}
+	if (rc == ERR_NOT_FOUND)
+		rc = ERR_NONE;
+out:
+	stmt_done(q);
+	return rc;
+}
+
+/* All feed of the tank in the time: whole days from their sums, the days at either end from the feedings. */
+static enum err_code add_tank(struct sharing *s, struct err *err)
+{
+	const int64_t begin = s->out->begin, end = s->out->end;
+	int64_t       first = book_day(s->b, begin), last = book_day(s->b, end - 1);
+	const bool    part_first = begin != book_day_start(s->b, first);
+	const bool    part_last = end != book_day_start(s->b, last + 1);
+	enum err_code rc = ERR_NONE;
+
+	if (first == last && (part_first || part_last))
+		return add_part_day(s, first, begin, end, err);
+	if (part_first)
+		rc = add_part_day(s, first++, begin, INT64_MAX, err);
+	if (!rc && part_last)
+		rc = add_part_day(s, last--, INT64_MIN, end, err);
+	if (!rc && first <= last)
+		rc = add_whole_days(s, first, last, err);
+	return rc;
+}
+
+/* The tank belongs to a group by its cells, or, for tanks and loops, by itself. */
+static bool tank_concerns(const struct sharing *s)
+{
+	if (s->groups->by == BY_TANK)
+		return s->v->tank_ids.ids[s->tank] == s->groups->ids[s->g];
+	if (s->groups->by == BY_LOOP)
+		return s->groups->loop_ids[s->tank] == s->groups->ids[s->g];
+	for (size_t i = 0; i < s->n_cells; i++)
+		if (s->groups->of_cell[s->cells[i]] == (int)s->g)
+			return true;
+	return false;
+}
+
+enum err_code feed_of_group(struct book *b, const struct fish_view *v,
+			    const struct conversion_groups *groups, size_t g, struct arena *arena,
+			    struct conversion *out, struct err *err)
+{
+	struct sharing s = { .b = b, .v = v, .groups = groups, .g = g, .out = out, .arena = arena };
+	enum err_code  rc = ERR_NONE;
+
+	s.cells = arena_array(arena, v->n_cells + 1, sizeof(*s.cells));
+	for (s.tank = 0; !rc && s.tank < v->tank_ids.n; s.tank++) {
+		s.n_cells = 0;
+		for (size_t i = 0; i < v->n_cells; i++)
+			if (v->cells[i].tank == s.tank)
+				s.cells[s.n_cells++] = i;
+		if (tank_concerns(&s))
+			rc = add_tank(&s, err);
+	}
+	return rc;
+}

@@ -1,0 +1,17 @@
+/* Feed of a group of cells over a time, shared in tanks where several lots swim (rule 2). */
+#ifndef WEIRBOOK_BOOK_FEED_SHARES_H
+#define WEIRBOOK_BOOK_FEED_SHARES_H
+
+#include "book/conversion.h"
+
+/*
+ * Adds the feed of group g between out->begin and out->end to out.  By tank and loop all of the tank's feed
+ * counts.  By lot and species each farm day's feed of a tank is shared by the biomass of the day's first
+ * state, by number where a biomass is not known; feed in a tank without fish counts for no lot, and sets
+ * out->loose_feed.
+ */
+enum err_code feed_of_group(struct book *b, const struct fish_view *v,
+			    const struct conversion_groups *groups, size_t g, struct arena *arena,
+			    struct conversion *out, struct err *err);
+
+#endif
