@@ -77,9 +77,10 @@ static void add_flow(const struct fish_view *v, const struct conversion_groups *
 /* From the firmest to the loosest. */
 static int looseness(enum fish_basis basis)
 {
-	static const int order[] = { [BASIS_WEIGHED] = 0,   [BASIS_BETWEEN] = 1,
-				     [BASIS_PROJECTED] = 2, [BASIS_CARRIED_BACK] = 3,
-				     [BASIS_SUPPLIER] = 4,  [BASIS_UNKNOWN] = 5 };
+	static const int order[] = {
+		[BASIS_WEIGHED] = 0,      [BASIS_BETWEEN] = 1,  [BASIS_PROJECTED] = 2,
+		[BASIS_CARRIED_BACK] = 3, [BASIS_SUPPLIER] = 4, [BASIS_UNKNOWN] = 5
+	};
 	return order[basis];
 }
 
@@ -100,7 +101,7 @@ static void add_cell(const struct fish_view *v, const struct conversion_groups *
 {
 	const struct fish_standing start = fish_standing_at(v, c, out->begin - 1, true);
 	const struct fish_standing end = fish_standing_at(v, c, out->end - 1, true);
-	const size_t               last = fish_rows_until(c, out->end - 1);
+	const size_t last = fish_rows_until(c, out->end - 1);
 
 	out->start_g += start.biomass_g;
 	out->start_se_g = add_se(out->start_se_g, start.biomass_se_g);

@@ -11,26 +11,26 @@ enum conversion_by { BY_TANK, BY_LOT, BY_SPECIES, BY_LOOP };
  * feed of their tank. */
 struct conversion_groups {
 	enum conversion_by by;
-	const int64_t     *ids;      /* n: tank, lot, species or loop */
-	size_t             n;
-	const int         *of_cell;  /* one a cell of the view */
-	const int64_t     *loop_ids; /* one a tank of the view */
+	const int64_t *ids; /* n: tank, lot, species or loop */
+	size_t n;
+	const int *of_cell;      /* one a cell of the view */
+	const int64_t *loop_ids; /* one a tank of the view */
 };
 
 /* From instant begin up to, not with, instant end. */
 struct conversion {
 	int64_t begin, end;
-	double  feed_g, uneaten_g;
+	double feed_g, uneaten_g;
 	int64_t feedings;
-	double  start_g, start_se_g, end_g, end_se_g;
-	double  added_g, removed_g, dead_g; /* dead_g with the culled */
+	double start_g, start_se_g, end_g, end_se_g;
+	double added_g, removed_g, dead_g; /* dead_g with the culled */
 	int64_t dead_fish, unexplained_fish;
 	int64_t start_fish, end_fish;
-	enum fish_basis basis; /* the weaker of both ends */
-	double  gain_g;             /* NAN: a weight is not known */
-	double  economic, biological, low, high; /* NAN: none */
-	const char *reason;         /* why economic is null: no_weight, no_gain, no_fish; or NULL */
-	bool    loose_feed;         /* some feed was given while the book had no fish there */
+	enum fish_basis basis;                  /* the weaker of both ends */
+	double gain_g;                          /* NAN: a weight is not known */
+	double economic, biological, low, high; /* NAN: none */
+	const char *reason; /* why economic is null: no_weight, no_gain, no_fish; or NULL */
+	bool loose_feed;    /* some feed was given while the book had no fish there */
 };
 
 /*

@@ -6,19 +6,19 @@
 /* One farm day's feed in one tank. */
 struct day_feed {
 	int64_t day, feedings;
-	double  feed_g, uneaten_g;
+	double feed_g, uneaten_g;
 };
 
 /* The tank at hand. */
 struct sharing {
-	struct book                    *b;
-	const struct fish_view         *v;
+	struct book *b;
+	const struct fish_view *v;
 	const struct conversion_groups *groups;
-	size_t                          g, tank;
-	struct conversion              *out;
-	struct arena                   *arena;
-	size_t                         *cells; /* of this tank: indexes in the view */
-	size_t                          n_cells;
+	size_t g, tank;
+	struct conversion *out;
+	struct arena *arena;
+	size_t *cells; /* of this tank: indexes in the view */
+	size_t n_cells;
 };
 
 /* A cell's part of the tank by biomass, or by number (when any biomass is not known). */
@@ -35,7 +35,8 @@ static struct fish_standing first_state(const struct sharing *s, size_t cell, in
 
 	if (!tank_empty)
 		return fish_standing_at(s->v, c, begins - 1, false);
-	for (size_t i = fish_rows_until(c, begins - 1); i < c->n_rows && c->rows[i].instant < ends; i++)
+	for (size_t i = fish_rows_until(c, begins - 1); i < c->n_rows && c->rows[i].instant < ends;
+	     i++)
 		if (c->rows[i].fish_after > 0)
 			return fish_standing_at(s->v, c, c->rows[i].instant, false);
 	return (struct fish_standing){ .mean_g = NAN };
@@ -45,12 +46,12 @@ static struct fish_standing first_state(const struct sharing *s, size_t cell, in
 static double share_of_day(const struct sharing *s, int64_t day)
 {
 	const int64_t begins = book_day_start(s->b, day), ends = book_day_start(s->b, day + 1);
-	bool          empty = true, by_number = false;
-	double        all = 0.0, own = 0.0;
+	bool empty = true, by_number = false;
+	double all = 0.0, own = 0.0;
 
 	for (size_t i = 0; i < s->n_cells && empty; i++) {
 		const struct fish_view_cell *c = &s->v->cells[s->cells[i]];
-		const size_t                 n = fish_rows_until(c, begins - 1);
+		const size_t n = fish_rows_until(c, begins - 1);
 		empty = n == 0 || c->rows[n - 1].fish_after == 0;
 	}
 	struct fish_standing *states = arena_array(s->arena, s->n_cells, sizeof(*states));
@@ -93,9 +94,9 @@ static void add_day(struct sharing *s, const struct day_feed *f)
 static enum err_code add_part_day(struct sharing *s, int64_t day, int64_t begin, int64_t end,
 				  struct err *err)
 {
-	struct stmt    *q = NULL;
+	struct stmt *q = NULL;
 	struct day_feed f = { .day = day };
-	enum err_code   rc = store_query(book_store(s->b), Q_TANK_FEED_PART_DAY, &q, err);
+	enum err_code rc = store_query(book_store(s->b), Q_TANK_FEED_PART_DAY, &q, err);
 
 	if (rc)
 		goto out;
@@ -118,7 +119,7 @@ out:
 
 static enum err_code add_whole_days(struct sharing *s, int64_t first, int64_t last, struct err *err)
 {
-	struct stmt  *q = NULL;
+	struct stmt *q = NULL;
 	enum err_code rc = store_query(book_store(s->b), Q_TANK_FEED_DAYS, &q, err);
 
 	if (rc)
@@ -144,9 +145,9 @@ out:
 static enum err_code add_tank(struct sharing *s, struct err *err)
 {
 	const int64_t begin = s->out->begin, end = s->out->end;
-	int64_t       first = book_day(s->b, begin), last = book_day(s->b, end - 1);
-	const bool    part_first = begin != book_day_start(s->b, first);
-	const bool    part_last = end != book_day_start(s->b, last + 1);
+	int64_t first = book_day(s->b, begin), last = book_day(s->b, end - 1);
+	const bool part_first = begin != book_day_start(s->b, first);
+	const bool part_last = end != book_day_start(s->b, last + 1);
 	enum err_code rc = ERR_NONE;
 
 	if (first == last && (part_first || part_last))
@@ -178,7 +179,7 @@ enum err_code feed_of_group(struct book *b, const struct fish_view *v,
 			    struct conversion *out, struct err *err)
 {
 	struct sharing s = { .b = b, .v = v, .groups = groups, .g = g, .out = out, .arena = arena };
-	enum err_code  rc = ERR_NONE;
+	enum err_code rc = ERR_NONE;
 
 	s.cells = arena_array(arena, v->n_cells + 1, sizeof(*s.cells));
 	for (s.tank = 0; !rc && s.tank < v->tank_ids.n; s.tank++) {

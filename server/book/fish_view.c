@@ -296,8 +296,8 @@ size_t fish_rows_until(const struct fish_view_cell *c, int64_t at)
 const char *fish_basis_word(enum fish_basis basis)
 {
 	static const char *const words[] = {
-		[BASIS_UNKNOWN] = "unknown",	 [BASIS_SUPPLIER] = "supplier",
-		[BASIS_WEIGHED] = "weighed",	 [BASIS_BETWEEN] = "between",
+		[BASIS_UNKNOWN] = "unknown",     [BASIS_SUPPLIER] = "supplier",
+		[BASIS_WEIGHED] = "weighed",     [BASIS_BETWEEN] = "between",
 		[BASIS_PROJECTED] = "projected", [BASIS_CARRIED_BACK] = "carried_back",
 	};
 	return words[basis];
@@ -315,9 +315,9 @@ static enum fish_basis basis_after(const struct fish_row *row, const struct fish
 struct fish_standing fish_standing_at(const struct fish_view *v, const struct fish_view_cell *c,
 				      int64_t at, bool with_se)
 {
-	const size_t               until = fish_rows_until(c, at);
+	const size_t until = fish_rows_until(c, at);
 	const struct fish_view_lot *lot = &v->lots[c->lot];
-	struct fish_standing       st = { .mean_g = NAN, .mean_se_g = NAN };
+	struct fish_standing st = { .mean_g = NAN, .mean_se_g = NAN };
 
 	if (until == 0)
 		return st;
@@ -327,9 +327,9 @@ struct fish_standing fish_standing_at(const struct fish_view *v, const struct fi
 	st.fish = st.row->fish_after;
 	st.basis = basis_after(st.row, lot, at);
 	if (st.row->stretch >= 0)
-		st.mean_g = fish_mean_at(st.row, &lot->stretches[st.row->stretch], &lot->facts.info,
-					 &v->temperatures[c->tank], at,
-					 with_se ? &st.mean_se_g : NULL);
+		st.mean_g =
+			fish_mean_at(st.row, &lot->stretches[st.row->stretch], &lot->facts.info,
+				     &v->temperatures[c->tank], at, with_se ? &st.mean_se_g : NULL);
 	st.biomass_g = (double)st.fish * st.mean_g;
 	st.biomass_se_g = (double)st.fish * st.mean_se_g;
 	return st;

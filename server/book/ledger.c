@@ -1,8 +1,7 @@
-/* The ledger's first answers to the rules: whole numbers of fish and plants by lot and place, replayed in
- * the order (instant, rank, key).  Weights, rations and derived tables are not known here yet. */
+/* Where stock goes below zero: whole numbers of fish and plants of one lot in one place, replayed in the
+ * order (instant, rank, key).  A judgment at write needs no more (6-rulings "Mass and growth"). */
 #include "book/ledger.h"
 
-#include <math.h>
 #include <string.h>
 
 #include "book/inside.h"
@@ -138,39 +137,4 @@ enum err_code ledger_shortfalls(struct book *b, const struct kind *k, const stru
 	*out = found.all;
 	*n = found.n;
 	return ERR_NONE;
-}
-
-enum err_code ledger_expected_weight(struct book *b, int64_t tank_id, int64_t lot_id, int64_t at,
-				     double *mean_g, struct err *err)
-{
-	(void)b, (void)tank_id, (void)lot_id, (void)at, (void)err;
-	*mean_g = NAN;
-	return ERR_NONE;
-}
-
-enum err_code ledger_day_ration_g(struct book *b, int64_t tank_id, int64_t day, double *g,
-				  struct err *err)
-{
-	(void)b, (void)tank_id, (void)day, (void)err;
-	*g = NAN;
-	return ERR_NONE;
-}
-
-enum err_code ledger_note_change(struct book *b, const struct kind *k, const struct record *before,
-				 const struct record *after, struct err *err)
-{
-	(void)b, (void)k, (void)before, (void)after, (void)err;
-	return ERR_NONE;
-}
-
-enum err_code ledger_rebuild(struct book *b, struct err *err)
-{
-	(void)b, (void)err;
-	return ERR_NONE;
-}
-
-bool book_settle(struct book *b)
-{
-	(void)b;
-	return false;
 }

@@ -40,6 +40,10 @@ enum err_code ledger_day_ration_g(struct book *b, int64_t tank_id, int64_t day, 
 enum err_code ledger_note_change(struct book *b, const struct kind *k, const struct record *before,
 				 const struct record *after, struct err *err);
 
+/* Computes and keeps the rows of one group of dirty fish lots; *more says that others wait.  In a write
+ * transaction. */
+enum err_code ledger_settle_some(struct book *b, bool *more, struct err *err);
+
 /* Computes all derived tables again from the entries.  In a transaction. */
 enum err_code ledger_rebuild(struct book *b, struct err *err);
 

@@ -8,47 +8,52 @@
 #include "book/tank_facts.h"
 
 struct conversion_row {
-	uint64_t                  has;
+	uint64_t has;
 	const struct explanation *explain;
-	const char               *tank, *fish_lot, *species, *loop; /* one of them: by */
-	int64_t                   from, to; /* farm days, both included */
-	double                    feed_g, uneaten_g;
-	double                    start_biomass_g, added_g, removed_g;
-	int64_t                   dead_fish;
-	double                    dead_g;
-	int64_t                   unexplained_fish;
-	double                    end_biomass_g, gain_g;
-	double                    fcr_economic, fcr_biological, low, high;
-	const char               *basis, *reason;
+	const char *tank, *fish_lot, *species, *loop; /* one of them: by */
+	int64_t from, to;                             /* farm days, both included */
+	double feed_g, uneaten_g;
+	double start_biomass_g, added_g, removed_g;
+	int64_t dead_fish;
+	double dead_g;
+	int64_t unexplained_fish;
+	double end_biomass_g, gain_g;
+	double fcr_economic, fcr_biological, low, high;
+	const char *basis, *reason;
 };
 
-#define CONVERSION_FIGURES \
-	FIELD(conversion_row, from, KIND_DAY), FIELD(conversion_row, to, KIND_DAY), \
-		FIELD(conversion_row, feed_g, KIND_REAL, .unit = "g"), \
-		FIELD(conversion_row, uneaten_g, KIND_REAL, .unit = "g"), \
-		FIELD(conversion_row, start_biomass_g, KIND_REAL, .unit = "g"), \
-		FIELD(conversion_row, added_g, KIND_REAL, .unit = "g"), \
-		FIELD(conversion_row, removed_g, KIND_REAL, .unit = "g"), \
-		FIELD(conversion_row, dead_fish, KIND_INTEGER), \
-		FIELD(conversion_row, dead_g, KIND_REAL, .unit = "g"), \
-		FIELD(conversion_row, unexplained_fish, KIND_INTEGER), \
-		FIELD(conversion_row, end_biomass_g, KIND_REAL, .unit = "g"), \
-		FIELD(conversion_row, gain_g, KIND_REAL, .unit = "g"), \
-		FIELD(conversion_row, fcr_economic, KIND_REAL), \
-		FIELD(conversion_row, fcr_biological, KIND_REAL), \
-		FIELD(conversion_row, low, KIND_REAL), FIELD(conversion_row, high, KIND_REAL), \
+#define CONVERSION_FIGURES                                                                         \
+	FIELD(conversion_row, from, KIND_DAY), FIELD(conversion_row, to, KIND_DAY),                \
+		FIELD(conversion_row, feed_g, KIND_REAL, .unit = "g"),                             \
+		FIELD(conversion_row, uneaten_g, KIND_REAL, .unit = "g"),                          \
+		FIELD(conversion_row, start_biomass_g, KIND_REAL, .unit = "g"),                    \
+		FIELD(conversion_row, added_g, KIND_REAL, .unit = "g"),                            \
+		FIELD(conversion_row, removed_g, KIND_REAL, .unit = "g"),                          \
+		FIELD(conversion_row, dead_fish, KIND_INTEGER),                                    \
+		FIELD(conversion_row, dead_g, KIND_REAL, .unit = "g"),                             \
+		FIELD(conversion_row, unexplained_fish, KIND_INTEGER),                             \
+		FIELD(conversion_row, end_biomass_g, KIND_REAL, .unit = "g"),                      \
+		FIELD(conversion_row, gain_g, KIND_REAL, .unit = "g"),                             \
+		FIELD(conversion_row, fcr_economic, KIND_REAL),                                    \
+		FIELD(conversion_row, fcr_biological, KIND_REAL),                                  \
+		FIELD(conversion_row, low, KIND_REAL), FIELD(conversion_row, high, KIND_REAL),     \
 		FIELD(conversion_row, basis, KIND_TEXT), FIELD(conversion_row, reason, KIND_TEXT)
 
-static const struct field by_tank[] = { FIELD(conversion_row, tank, KIND_TEXT), CONVERSION_FIGURES };
-static const struct field by_lot[] = { FIELD(conversion_row, fish_lot, KIND_TEXT), CONVERSION_FIGURES };
+static const struct field by_tank[] = { FIELD(conversion_row, tank, KIND_TEXT),
+					CONVERSION_FIGURES };
+static const struct field by_lot[] = { FIELD(conversion_row, fish_lot, KIND_TEXT),
+				       CONVERSION_FIGURES };
 static const struct field by_species[] = { FIELD(conversion_row, species, KIND_TEXT),
 					   CONVERSION_FIGURES };
-static const struct field by_loop[] = { FIELD(conversion_row, loop, KIND_TEXT), CONVERSION_FIGURES };
+static const struct field by_loop[] = { FIELD(conversion_row, loop, KIND_TEXT),
+					CONVERSION_FIGURES };
 enum { N_COLUMNS = sizeof(by_tank) / sizeof(by_tank[0]) };
 
-static const char *const by_words[] = {
-	[BY_TANK] = "tank", [BY_LOT] = "fish_lot", [BY_SPECIES] = "species", [BY_LOOP] = "loop", NULL
-};
+static const char *const by_words[] = { [BY_TANK] = "tank",
+					[BY_LOT] = "fish_lot",
+					[BY_SPECIES] = "species",
+					[BY_LOOP] = "loop",
+					NULL };
 static const struct field *const columns_by[] = {
 	[BY_TANK] = by_tank, [BY_LOT] = by_lot, [BY_SPECIES] = by_species, [BY_LOOP] = by_loop
 };
@@ -57,17 +62,17 @@ enum step { STEP_ALL, STEP_WEIGHING, STEP_WEEK, STEP_MONTH };
 
 /* A run of the report. */
 struct conversions {
-	struct book               *b;
+	struct book *b;
 	const struct report_query *q;
-	struct report_result      *out;
-	struct fish_view           v;
-	struct conversion_groups   groups;
-	enum step                  step;
-	const char               **names;  /* of the groups */
-	struct tank_facts         *tanks;  /* of the view */
-	int64_t                    today, now_end; /* end of what has happened: just after now */
-	struct conversion_row     *rows;
-	size_t                     room;
+	struct report_result *out;
+	struct fish_view v;
+	struct conversion_groups groups;
+	enum step step;
+	const char **names;       /* of the groups */
+	struct tank_facts *tanks; /* of the view */
+	int64_t today, now_end;   /* end of what has happened: just after now */
+	struct conversion_row *rows;
+	size_t room;
 };
 
 static size_t word_index(const char *word, const char *const *words)
@@ -127,9 +132,9 @@ static const char *name_of_cell(const struct conversions *c, const struct fish_v
 static enum err_code make_groups(struct conversions *c, struct err *err)
 {
 	struct arena *arena = c->out->arena;
-	int64_t      *ids = arena_array(arena, c->v.n_cells + 1, sizeof(*ids));
-	int          *of_cell = arena_array(arena, c->v.n_cells + 1, sizeof(*of_cell));
-	size_t       *order = arena_array(arena, c->v.tank_ids.n + 1, sizeof(*order));
+	int64_t *ids = arena_array(arena, c->v.n_cells + 1, sizeof(*ids));
+	int *of_cell = arena_array(arena, c->v.n_cells + 1, sizeof(*of_cell));
+	size_t *order = arena_array(arena, c->v.tank_ids.n + 1, sizeof(*order));
 	enum err_code rc = tank_walk_order(c->b, &c->v.tank_ids, arena, order, err);
 
 	c->names = arena_array(arena, c->v.n_cells + 1, sizeof(*c->names));
@@ -138,9 +143,9 @@ static enum err_code make_groups(struct conversions *c, struct err *err)
 			const struct fish_view_cell *cell = &c->v.cells[i];
 			if (cell->tank != order[t])
 				continue;
-			const char   *name = name_of_cell(c, cell);
+			const char *name = name_of_cell(c, cell);
 			const int64_t id = id_of_cell(c, cell);
-			size_t        g = 0;
+			size_t g = 0;
 			of_cell[i] = -1;
 			if (c->q->only && strcasecmp(c->q->only, name) != 0)
 				continue;
@@ -174,17 +179,18 @@ static int64_t stocked_at(const struct conversions *c, size_t g)
 }
 
 static const struct explanation *explain(struct conversions *c, size_t g,
-					 const struct conversion *f, const struct conversion_row *row)
+					 const struct conversion *f,
+					 const struct conversion_row *row)
 {
-	static const char *const kinds[] = { "feedings", "weighings", "fish-deaths", "fish-moves",
-					     "harvests" };
+	static const char *const entries[] = { "feedings", "weighings", "fish-deaths", "fish-moves",
+					       "harvests" };
 	static const char *const fields[] = { [BY_TANK] = "tank_id", [BY_LOT] = "fish_lot_id" };
-	struct arena             *arena = c->out->arena;
-	struct explanation       *e = arena_alloc(arena, sizeof(*e));
-	struct explained_input   *in = arena_array(arena, 7, sizeof(*in));
+	struct arena *arena = c->out->arena;
+	struct explanation *e = arena_alloc(arena, sizeof(*e));
+	struct explained_input *in = arena_array(arena, 7, sizeof(*in));
 	struct explained_entries *of = arena_array(arena, 5, sizeof(*of));
-	char                      from[TIME_TEXT_MAX], to[TIME_TEXT_MAX];
-	size_t                    n = 0;
+	char from[TIME_TEXT_MAX], to[TIME_TEXT_MAX];
+	size_t n = 0;
 
 	day_write(from, row->from);
 	day_write(to, row->to);
@@ -199,20 +205,21 @@ static const struct explanation *explain(struct conversions *c, size_t g,
 		const char *field = fields[c->groups.by];
 		if (c->groups.by == BY_LOT && i == 0)
 			continue; /* a feeding names a tank, not a lot */
-		if (c->groups.by == BY_TANK && strcmp(kinds[i], "fish-moves") == 0)
+		if (c->groups.by == BY_TANK && strcmp(entries[i], "fish-moves") == 0)
 			field = "to_tank_id";
 		of[n++] = (struct explained_entries){
-			.kind = kinds[i],
+			.kind = entries[i],
 			.count = i == 0 ? f->feedings : NO_INT,
 			.sum = i == 0 ? f->feed_g : NAN,
 			.sum_of = i == 0 ? "amount_g" : NULL,
-			.address = arena_printf(arena, "/api/%s?%s=%lld&from=%s&to=%s", kinds[i],
+			.address = arena_printf(arena, "/api/%s?%s=%lld&from=%s&to=%s", entries[i],
 						field, (long long)c->groups.ids[g], from, to)
 		};
 	}
 	*e = (struct explanation){
-		.formula = "gain = end + removed - start - added; economic = (feed - uneaten) / gain; "
-			   "biological = (feed - uneaten) / (gain + dead)",
+		.formula =
+			"gain = end + removed - start - added; economic = (feed - uneaten) / gain; "
+			"biological = (feed - uneaten) / (gain + dead)",
 		.source = "docs/formulas, feed conversion; the ledger of this farm",
 		.inputs = in,
 		.n_inputs = 7,
@@ -235,7 +242,7 @@ static enum err_code add_row(struct conversions *c, size_t g, int64_t begin, int
 			     struct err *err)
 {
 	struct conversion f;
-	enum err_code     rc =
+	enum err_code rc =
 		conversion_of(c->b, &c->v, &c->groups, g, begin, end, c->out->arena, &f, err);
 
 	if (rc)
@@ -287,7 +294,8 @@ static int64_t next_weighing(const struct conversions *c, size_t g, int64_t at)
 		if (c->groups.of_cell[i] != (int)g)
 			continue;
 		for (size_t r = fish_rows_until(cell, at); r < cell->n_rows; r++)
-			if (cell->rows[r].effect == EFFECT_WEIGHED && cell->rows[r].instant + 1 < next) {
+			if (cell->rows[r].effect == EFFECT_WEIGHED &&
+			    cell->rows[r].instant + 1 < next) {
 				next = cell->rows[r].instant + 1; /* the weighing ends the step */
 				break;
 			}
@@ -312,10 +320,10 @@ static int64_t next_border(const struct conversions *c, size_t g, int64_t at)
 static enum err_code add_group(struct conversions *c, size_t g, struct err *err)
 {
 	const int64_t last_day = c->q->to_day == NO_INT ? c->today : c->q->to_day;
-	int64_t       end = book_day_start(c->b, last_day + 1);
-	int64_t       begin = c->q->from_day == NO_INT
-				      ? book_day_start(c->b, book_day(c->b, stocked_at(c, g)))
-				      : book_day_start(c->b, c->q->from_day);
+	int64_t end = book_day_start(c->b, last_day + 1);
+	int64_t begin = c->q->from_day == NO_INT
+				? book_day_start(c->b, book_day(c->b, stocked_at(c, g)))
+				: book_day_start(c->b, c->q->from_day);
 	enum err_code rc = ERR_NONE;
 
 	if (end > c->now_end)
@@ -337,7 +345,7 @@ static enum err_code add_group(struct conversions *c, size_t g, struct err *err)
 static enum err_code open_view(struct conversions *c, int64_t end, struct err *err)
 {
 	const struct report_query *q = c->q;
-	int64_t                    begin = INT64_MIN / 4;
+	int64_t begin = INT64_MIN / 4;
 
 	if (q->from_day != NO_INT) {
 		begin = book_day_start(c->b, q->from_day);
@@ -357,8 +365,9 @@ static enum err_code open_view(struct conversions *c, int64_t end, struct err *e
 static enum err_code run_conversion(struct book *b, const struct report_query *q,
 				    struct report_result *out, struct err *err)
 {
-	struct conversions c = { .b = b, .q = q, .out = out, .today = book_day(b, q->now),
-				 .now_end = q->now + 1 };
+	struct conversions c = {
+		.b = b, .q = q, .out = out, .today = book_day(b, q->now), .now_end = q->now + 1
+	};
 	const int64_t last = q->to_day == NO_INT ? c.today : q->to_day;
 	enum err_code rc;
 

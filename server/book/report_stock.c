@@ -7,19 +7,19 @@
 #include "book/tank_facts.h"
 
 struct stock_row {
-	uint64_t                  has;
+	uint64_t has;
 	const struct explanation *explain;
-	const char               *tank;
-	const char               *fish_lot;
-	const char               *species;
-	int64_t                   fish;
-	double                    mean_weight_g;
-	double                    mean_weight_se_g;
-	double                    biomass_g;
-	const char               *basis;
-	int64_t                   weighed_on;
-	double                    density_kg_m3;    /* of the whole tank */
-	int64_t                   unexplained_fish; /* net, since the lot came into the tank */
+	const char *tank;
+	const char *fish_lot;
+	const char *species;
+	int64_t fish;
+	double mean_weight_g;
+	double mean_weight_se_g;
+	double biomass_g;
+	const char *basis;
+	int64_t weighed_on;
+	double density_kg_m3;     /* of the whole tank */
+	int64_t unexplained_fish; /* net, since the lot came into the tank */
 };
 
 static const struct field stock_columns[] = {
@@ -39,7 +39,7 @@ static const struct field stock_columns[] = {
 static int64_t unexplained(const struct fish_view_cell *c, int64_t at)
 {
 	const size_t n = fish_rows_until(c, at);
-	int64_t      sum = 0;
+	int64_t sum = 0;
 
 	for (size_t i = 0; i < n; i++)
 		if (c->rows[i].effect == EFFECT_FOUND || c->rows[i].effect == EFFECT_MISSING)
@@ -50,21 +50,20 @@ static int64_t unexplained(const struct fish_view_cell *c, int64_t at)
 static const struct explanation *explain(struct arena *arena, const struct stock_row *row,
 					 int64_t lot_id, int64_t tank_id)
 {
-	struct explanation       *e = arena_alloc(arena, sizeof(*e));
-	struct explained_input   *in = arena_array(arena, 2, sizeof(*in));
+	struct explanation *e = arena_alloc(arena, sizeof(*e));
+	struct explained_input *in = arena_array(arena, 2, sizeof(*in));
 	struct explained_entries *of = arena_array(arena, 3, sizeof(*of));
 
 	in[0] = (struct explained_input){ "fish", (double)row->fish };
 	in[1] = (struct explained_input){ "mean_weight_g", row->mean_weight_g };
-	static const char *const kinds[] = { "weighings", "fish-deaths", "fish-counts" };
+	static const char *const entries[] = { "weighings", "fish-deaths", "fish-counts" };
 	for (size_t i = 0; i < 3; i++)
 		of[i] = (struct explained_entries){
-			.kind = kinds[i],
+			.kind = entries[i],
 			.count = NO_INT,
 			.sum = NAN,
-			.address = arena_printf(arena,
-						"/api/%s?tank_id=%lld&fish_lot_id=%lld", kinds[i],
-						(long long)tank_id, (long long)lot_id)
+			.address = arena_printf(arena, "/api/%s?tank_id=%lld&fish_lot_id=%lld",
+						entries[i], (long long)tank_id, (long long)lot_id)
 		};
 	*e = (struct explanation){ .formula = "biomass = fish x mean weight",
 				   .source = "the ledger of this farm; docs/formulas, mean weight",
@@ -79,11 +78,11 @@ static enum err_code fill_row(struct book *b, const struct fish_view *v,
 			      const struct fish_view_cell *c, int64_t at, struct arena *arena,
 			      struct stock_row *row, struct err *err)
 {
-	const struct fish_standing  st = fish_standing_at(v, c, at, true);
+	const struct fish_standing st = fish_standing_at(v, c, at, true);
 	const struct fish_view_lot *lot = &v->lots[c->lot];
-	struct tank_facts           tank;
-	enum err_code rc = tank_facts_load(b, v->tank_ids.ids[c->tank], book_day(b, at), arena,
-					   &tank, err);
+	struct tank_facts tank;
+	enum err_code rc =
+		tank_facts_load(b, v->tank_ids.ids[c->tank], book_day(b, at), arena, &tank, err);
 
 	if (rc)
 		return rc;
@@ -100,8 +99,8 @@ static enum err_code fill_row(struct book *b, const struct fish_view *v,
 		.mean_weight_se_g = st.mean_se_g,
 		.biomass_g = st.biomass_g,
 		.basis = fish_basis_word(st.basis),
-		.weighed_on = st.row->weighed_at == NO_INSTANT ? NO_INT
-							       : book_day(b, st.row->weighed_at),
+		.weighed_on =
+			st.row->weighed_at == NO_INSTANT ? NO_INT : book_day(b, st.row->weighed_at),
 		.density_kg_m3 = in_tank / tank.volume_l,
 		.unexplained_fish = unexplained(c, at),
 	};
@@ -112,20 +111,20 @@ static enum err_code run_stock(struct book *b, const struct report_query *q,
 			       struct report_result *out, struct err *err)
 {
 	struct fish_view v;
-	const int64_t    today = book_day(b, q->now);
-	const int64_t    day = q->day == NO_INT ? today : q->day;
-	const int64_t    at = day == today ? q->now : book_day_start(b, day + 1) - 1;
-	enum err_code    rc = fish_view_open(b, at, at, 0, 0, out->arena, &v, err);
+	const int64_t today = book_day(b, q->now);
+	const int64_t day = q->day == NO_INT ? today : q->day;
+	const int64_t at = day == today ? q->now : book_day_start(b, day + 1) - 1;
+	enum err_code rc = fish_view_open(b, at, at, 0, 0, out->arena, &v, err);
 
 	if (rc)
 		return rc;
 	struct stock_row *rows = arena_array(out->arena, v.n_cells + 1, sizeof(*rows));
-	size_t           *order = arena_array(out->arena, v.n_cells + 1, sizeof(*order));
+	size_t *order = arena_array(out->arena, v.n_cells + 1, sizeof(*order));
 	rc = tank_walk_order(b, &v.tank_ids, out->arena, order, err);
 	for (size_t t = 0; !rc && t < v.tank_ids.n; t++)
 		for (size_t i = 0; !rc && i < v.n_cells; i++) {
 			const struct fish_view_cell *c = &v.cells[i];
-			struct stock_row            *row = &rows[out->n_rows];
+			struct stock_row *row = &rows[out->n_rows];
 			if (c->tank != order[t] || fish_standing_at(&v, c, at, false).fish == 0)
 				continue;
 			rc = fill_row(b, &v, c, at, out->arena, row, err);

@@ -6,7 +6,7 @@
 enum err_code tank_facts_load(struct book *b, int64_t tank_id, int64_t day, struct arena *arena,
 			      struct tank_facts *out, struct err *err)
 {
-	struct stmt  *q = NULL;
+	struct stmt *q = NULL;
 	enum err_code rc = store_query(book_store(b), Q_TANK_FACTS, &q, err);
 
 	if (rc)
@@ -31,10 +31,10 @@ out:
 enum err_code tank_walk_order(struct book *b, const struct id_set *tanks, struct arena *arena,
 			      size_t *order, struct err *err)
 {
-	struct stmt  *q = NULL;
-	size_t        n = 0;
+	struct stmt *q = NULL;
+	size_t n = 0;
 	enum err_code rc = store_query(book_store(b), Q_TANKS_ALL, &q, err);
-	bool         *met = arena_array(arena, tanks->n + 1, sizeof(*met));
+	bool *met = arena_array(arena, tanks->n + 1, sizeof(*met));
 
 	if (rc)
 		goto out;

@@ -7,9 +7,9 @@
 
 struct tank_facts {
 	const char *code; /* owned by the arena */
-	double      volume_l;
-	double      density_limit_kg_m3; /* NAN: none */
-	int64_t     loop_id;
+	double volume_l;
+	double density_limit_kg_m3; /* NAN: none */
+	int64_t loop_id;
 	const char *loop;
 };
 

@@ -1449,7 +1449,7 @@ CREATE INDEX crop_losses_by_bed ON crop_losses (bed_id);
 
 -- Water, doses, care.
 CREATE INDEX water_tests_by_day ON water_tests (place_id, day);
-CREATE INDEX water_tests_by_time ON water_tests (place_id, at);
+CREATE INDEX water_tests_by_instant_of_place ON water_tests (place_id, instant);
 CREATE INDEX doses_by_loop ON doses (loop_id, instant);
 CREATE INDEX chores_done_by_chore ON chores_done (chore_id, instant);
 CREATE INDEX holds_by_code ON holds (of_code COLLATE NOCASE);

@@ -121,8 +121,11 @@ SELECT t.id FROM tanks t WHERE t.loop_id = :loop_id
  UNION SELECT u.id FROM units u WHERE u.loop_id = :loop_id AND u.role = 'sump'
  UNION SELECT :loop_id;
 
--- name: tanks_of_loop
-SELECT id FROM tanks WHERE loop_id = :loop_id;
+-- name: tanks_of_same_water
+-- A place's tanks: all of its loop where its temperature counts for the loop, else the tank itself.
+SELECT id FROM tanks WHERE loop_id = coalesce((SELECT loop_id FROM tanks WHERE id = :place_id),
+       (SELECT loop_id FROM units WHERE id = :place_id AND role = 'sump'),
+       (SELECT id FROM loops WHERE id = :place_id));
 
 -- name: loop_of_place
 SELECT coalesce((SELECT loop_id FROM tanks WHERE id = :place_id),

@@ -1,0 +1,263 @@
+/* See ration.h. */
+#include "book/ration.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "book/ledger.h"
+#include "book/water.h"
+#include "domain/ration.h"
+
+static const int64_t fresh_s =
+	12 * 3600; /* a reading older than this is not known (3-numbers.md) */
+
+/* Times of the plan, and shares (equal when not given). */
+static void read_slots(const char *times, const char *shares, struct ration *out)
+{
+	double sum = 0.0;
+	char *end = NULL;
+
+	for (const char *at = times; at && *at && out->n_slots < SLOTS_MAX;) {
+		int hour = 0, minute = 0, used = 0;
+		if (sscanf(at, "%d:%d%n", &hour, &minute, &used) != 2)
+			break;
+		out->due_min[out->n_slots++] = hour * 60 + minute;
+		at += used + (at[used] == ' ');
+	}
+	for (size_t i = 0; i < out->n_slots; i++) {
+		out->share[i] = shares ? strtod(shares, &end) : 1.0;
+		if (shares && end == shares)
+			out->share[i] = 0.0;
+		shares = shares ? end : NULL;
+		sum += out->share[i];
+	}
+	for (size_t i = 0; i < out->n_slots; i++)
+		out->share[i] = sum > 0.0 ? out->share[i] / sum : 1.0 / (double)out->n_slots;
+}
+
+struct plan {
+	double fixed_pct, fixed_g;
+	bool held, purge;
+};
+
+static enum err_code read_plan(struct book *b, int64_t tank_id, int64_t day, struct arena *arena,
+			       struct plan *plan, struct ration *out, struct err *err)
+{
+	struct stmt *q = NULL;
+	enum err_code rc = store_query(book_store(b), Q_PLAN_OF_TANK, &q, err);
+
+	if (rc)
+		goto out;
+	stmt_bind_int(q, ":tank_id", tank_id);
+	stmt_bind_int(q, ":day", day);
+	rc = stmt_row(q, err);
+	if (rc)
+		goto out;
+	out->planned = true;
+	out->feed_id = stmt_int(q, 0);
+	out->feed = arena_strdup(arena, stmt_text(q, 1));
+	read_slots(stmt_text(q, 2), stmt_text(q, 3), out);
+	plan->fixed_pct = stmt_real(q, 4);
+	plan->fixed_g = stmt_real(q, 5);
+	plan->held = !stmt_is_null(q, 6);
+	plan->purge = stmt_text(q, 7) && strcmp(stmt_text(q, 7), "purge") == 0;
+out:
+	stmt_done(q);
+	return rc == ERR_NOT_FOUND ? ERR_NONE : rc;
+}
+
+static enum err_code read_steps(struct book *b, int64_t species_id, int64_t day,
+				struct arena *arena, struct ration_step **steps, size_t *n,
+				struct err *err)
+{
+	struct stmt *q = NULL;
+	size_t room = 0;
+	enum err_code rc = store_query(book_store(b), Q_STEPS_OF_SPECIES, &q, err);
+
+	*steps = NULL;
+	*n = 0;
+	if (rc)
+		goto out;
+	stmt_bind_int(q, ":species_id", species_id);
+	stmt_bind_int(q, ":day", day);
+	while (!(rc = stmt_row(q, err))) {
+		*steps = arena_grow(arena, *steps, *n, &room, sizeof(**steps));
+		(*steps)[(*n)++] =
+			(struct ration_step){ stmt_real(q, 0), stmt_real(q, 1), stmt_real(q, 2) };
+	}
+	if (rc == ERR_NOT_FOUND)
+		rc = ERR_NONE;
+out:
+	stmt_done(q);
+	return rc;
+}
+
+/* The tank at hand. */
+struct feeding_of {
+	struct book *b;
+	const struct fish_view *v;
+	int64_t tank_id, day, at;
+	struct arena *arena;
+	struct reading readings[QUANTITY__MAX];
+	struct id_set species;
+	double biomass_g;
+};
+
+static double fresh(const struct feeding_of *f, enum quantity q)
+{
+	const struct reading *r = &f->readings[q];
+
+	return !isnan(r->value) && f->at - r->at <= fresh_s ? r->value : NAN;
+}
+
+/* Grams that the species' steps give to every lot in the tank. */
+static enum err_code by_steps(struct feeding_of *f, struct ration *out, struct err *err)
+{
+	enum err_code rc = ERR_NONE;
+	double sum = 0.0;
+
+	for (size_t i = 0; !rc && i < f->v->n_cells; i++) {
+		const struct fish_view_cell *c = &f->v->cells[i];
+		if (f->v->tank_ids.ids[c->tank] != f->tank_id)
+			continue;
+		const struct fish_standing st = fish_standing_at(f->v, c, f->at, false);
+		struct ration_step *steps;
+		size_t n;
+		if (st.fish == 0)
+			continue;
+		rc = read_steps(f->b, f->v->lots[c->lot].facts.species_id, f->day, f->arena, &steps,
+				&n, err);
+		if (rc)
+			return rc;
+		const double pct =
+			ration_pct(steps, n, st.mean_g, f->readings[QUANTITY_TEMPERATURE].value);
+		if (n == 0)
+			out->reason = "no_steps";
+		sum += pct / 100.0 * st.biomass_g;
+	}
+	out->day_g = sum;
+	out->pct = 100.0 * sum / f->biomass_g;
+	return rc;
+}
+
+static void weigh_tank(struct feeding_of *f)
+{
+	for (size_t i = 0; i < f->v->n_cells; i++) {
+		const struct fish_view_cell *c = &f->v->cells[i];
+		if (f->v->tank_ids.ids[c->tank] != f->tank_id)
+			continue;
+		const struct fish_standing st = fish_standing_at(f->v, c, f->at, false);
+		if (st.fish == 0)
+			continue;
+		f->biomass_g += st.biomass_g;
+		id_set_add(&f->species, f->v->lots[c->lot].facts.species_id, f->arena);
+	}
+}
+
+/* The product of the limits' factors; the smallest names the reason. */
+static enum err_code apply_limits(struct feeding_of *f, struct ration *out, struct err *err)
+{
+	static const struct {
+		enum quantity quantity;
+		int upper;
+		const char *reason;
+	} checks[] = {
+		{ QUANTITY_DO, 0, "oxygen_low" },
+		{ QUANTITY_NH3, 1, "ammonia_high" },
+		{ QUANTITY_NITRITE, 1, "nitrite_high" },
+		{ QUANTITY_TEMPERATURE, 0, "temperature_low" },
+		{ QUANTITY_TEMPERATURE, 1, "temperature_high" },
+	};
+	struct limits limits[QUANTITY__MAX];
+	double smallest = 1.0;
+	enum err_code rc = water_limits(f->b, &f->species, f->day, limits, err);
+
+	out->factor = 1.0;
+	if (!rc && isnan(fresh(f, QUANTITY_DO)))
+		out->reason = "oxygen_unknown";
+	for (size_t i = 0; !rc && i < sizeof(checks) / sizeof(checks[0]); i++) {
+		const struct limits *l = &limits[checks[i].quantity];
+		const struct feeding_limit side =
+			checks[i].upper ? (struct feeding_limit){ l->high_stop, l->high }
+					: (struct feeding_limit){ l->low_stop, l->low };
+		const double factor =
+			ration_factor(fresh(f, checks[i].quantity), &side, checks[i].upper);
+		out->factor *= factor;
+		if (factor < smallest) {
+			smallest = factor;
+			out->reason = checks[i].reason;
+		}
+	}
+	out->day_g *= out->factor;
+	return rc;
+}
+
+static enum err_code reckon(struct feeding_of *f, const struct plan *plan, struct ration *out,
+			    struct err *err)
+{
+	enum err_code rc = ERR_NONE;
+
+	if (!isnan(plan->fixed_g)) {
+		out->day_g = plan->fixed_g;
+		out->pct = 100.0 * plan->fixed_g / f->biomass_g;
+	} else if (!isnan(plan->fixed_pct)) {
+		out->day_g = plan->fixed_pct / 100.0 * f->biomass_g;
+		out->pct = plan->fixed_pct;
+	} else {
+		rc = by_steps(f, out, err);
+	}
+	if (!rc)
+		rc = apply_limits(f, out, err);
+	if (!rc && isnan(out->day_g) && isnan(f->biomass_g))
+		out->reason = "no_weight";
+	return rc;
+}
+
+enum err_code ration_of_tank(struct book *b, const struct fish_view *v, int64_t tank_id,
+			     int64_t day, int64_t at, struct arena *arena, struct ration *out,
+			     struct err *err)
+{
+	struct feeding_of f = {
+		.b = b, .v = v, .tank_id = tank_id, .day = day, .at = at, .arena = arena
+	};
+	struct plan plan = { .fixed_pct = NAN, .fixed_g = NAN };
+	enum err_code rc;
+
+	*out = (struct ration){ .day_g = NAN, .pct = NAN, .factor = 1.0 };
+	rc = read_plan(b, tank_id, day, arena, &plan, out, err);
+	if (rc || !out->planned)
+		return rc;
+	weigh_tank(&f);
+	if (plan.held || plan.purge || f.species.n == 0) {
+		out->day_g = 0.0;
+		out->factor = 0.0;
+		out->reason = plan.held ? "held" : plan.purge ? "purge" : "no_fish";
+		return ERR_NONE;
+	}
+	rc = water_newest(b, tank_id, at, f.readings, err);
+	return rc ? rc : reckon(&f, &plan, out, err);
+}
+
+enum err_code ledger_day_ration_g(struct book *b, int64_t tank_id, int64_t day, double *g,
+				  struct err *err)
+{
+	struct arena arena;
+	struct fish_view v;
+	struct ration r;
+	const int64_t at =
+		book_day_start(b, day) + 43200; /* noon: the day's own temperature counts */
+	enum err_code rc;
+
+	*g = NAN;
+	arena_init(&arena);
+	rc = fish_view_open(b, at, at, tank_id, 0, &arena, &v, err);
+	if (!rc)
+		rc = ration_of_tank(b, &v, tank_id, day, at, &arena, &r, err);
+	if (!rc && r.planned && r.factor > 0.0)
+		*g = r.day_g /
+		     r.factor; /* the whole ration: limits cut it, they do not make food unlikely */
+	arena_release(&arena);
+	return rc;
+}
