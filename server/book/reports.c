@@ -3,16 +3,10 @@
 
 #include <string.h>
 
-extern const struct report stock_report, feed_conversion_report, ration_report, water_report;
-
 const struct report *const reports[] = {
-<<<<<<< HEAD
-	&beds_report,
-	&harvest_report,
+	&stock_report, &feed_conversion_report, &harvest_report,
+	&beds_report,  &ration_report,          &water_report,
 	NULL,
-=======
-	&stock_report, &feed_conversion_report, &ration_report, &water_report, NULL,
->>>>>>> 5c80897 (book: sums, settling, rations and water; report them)
 };
 
 const struct report *report_find(const char *name)
