@@ -161,18 +161,31 @@ static int year_of(const struct zone_rule *r, int64_t at)
 	return c.year;
 }
 
+/* The newest change decides, whichever year's it is: a time may lie up to a week outside its day.  Where
+ * summer time ends as the next begins, it goes on. */
 int zone_rule_offset_s(const struct zone_rule *r, int64_t at)
 {
-	int64_t start, end;
-	bool summer;
+	int64_t newest = INT64_MIN;
+	bool summer = false;
 
 	if (!r->has_summer)
 		return r->standard_s;
-	changes_in_year(r, year_of(r, at), &start, &end);
-	if (start < end)
-		summer = at >= start && at < end;
-	else /* in the south the year begins in summer */
-		summer = at >= start || at < end;
+
+	int year = year_of(r, at);
+
+	for (int y = year - 2; y <= year + 1; y++) {
+		int64_t start, end;
+
+		changes_in_year(r, y, &start, &end);
+		if (end <= at && end > newest) {
+			newest = end;
+			summer = false;
+		}
+		if (start <= at && start >= newest) {
+			newest = start;
+			summer = true;
+		}
+	}
 	return summer ? r->summer_s : r->standard_s;
 }
 
