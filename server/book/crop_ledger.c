@@ -6,6 +6,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "book/inside.h"
+
 static int64_t int_or(struct stmt *q, int column, int64_t if_null)
 {
 	return stmt_is_null(q, column) ? if_null : stmt_int(q, column);
@@ -165,6 +167,39 @@ enum err_code crop_ledger_lot(struct book *b, int64_t lot, struct arena *arena,
 	if (!rc)
 		crop_replay(events, n, NULL, 0, INT64_MAX, arena, out);
 	return rc;
+}
+
+static bool broke_before(const struct crop_state *state, size_t gap)
+{
+	for (size_t i = 0; i < gap; i++)
+		if (state->gaps[i].bed == state->gaps[gap].bed)
+			return true;
+	return false;
+}
+
+enum err_code crop_shortfalls(struct book *b, int64_t crop_lot_id, struct arena *arena,
+			      struct shortfall **out, size_t *n, struct err *err)
+{
+	struct crop_state state;
+	enum err_code rc = crop_ledger_lot(b, crop_lot_id, arena, &state, err);
+
+	if (rc)
+		return rc;
+	*out = arena_array(arena, state.n_gaps + 1, sizeof(**out));
+	*n = 0;
+	for (size_t i = 0; i < state.n_gaps; i++) {
+		const struct crop_gap *g = &state.gaps[i];
+
+		if (broke_before(&state, i))
+			continue;
+		(*out)[(*n)++] =
+			(struct shortfall){ .lot = book_label(b, "crop-lots", g->lot, arena),
+					    .place = book_label(b, "beds", g->bed, arena),
+					    .day = g->day,
+					    .there = g->there,
+					    .asked = g->asked };
+	}
+	return ERR_NONE;
 }
 
 /* When the lot's last plant left; INT64_MAX while some stand.  A lot without entries has ended at the start

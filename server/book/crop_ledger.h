@@ -10,6 +10,7 @@
 
 #include "book/book.h"
 #include "book/crop_replay.h"
+#include "book/ledger.h"
 
 struct crop_bed_facts {
 	int64_t bed;
@@ -32,6 +33,13 @@ enum err_code crop_ledger_at(struct book *b, int64_t until, const struct crop_be
 /* One lot alone, played to the end: counts, gaps, unexplained.  Its place in a queue means nothing. */
 enum err_code crop_ledger_lot(struct book *b, int64_t lot, struct arena *arena,
 			      struct crop_state *out, struct err *err);
+
+/*
+ * Where more plants of a lot leave a bed than stand there, as the tables now stand: the first break in each
+ * bed, in the order of the ledger.  Array and texts are the arena's.
+ */
+enum err_code crop_shortfalls(struct book *b, int64_t crop_lot_id, struct arena *arena,
+			      struct shortfall **out, size_t *n, struct err *err);
 
 /*
  * Works out the end of up to limit lots that lack it.  *more: others may be left.  Call again and again

@@ -314,9 +314,20 @@ static void add_stretches(struct beds_job *job, const char *code, const struct c
 			 "By the book more rafts stand in this bed than it has room for.");
 }
 
-/* What stands in a bed without rafts: trays and plugs. */
+static int by_age(const void *a, const void *b)
+{
+	const struct beds_row *x = a, *y = b;
+
+	if (x->sown_on != y->sown_on)
+		return x->sown_on < y->sown_on ? -1 : 1;
+	return strcasecmp(x->crop_lot, y->crop_lot);
+}
+
+/* What stands in a bed without rafts: trays and plugs, oldest first. */
 static void add_loose(struct beds_job *job, const char *code, const struct crop_bed *bed)
 {
+	size_t first = job->result->n_rows;
+
 	for (size_t i = 0; i < job->state.n_holdings; i++) {
 		const struct crop_holding *h = &job->state.holdings[i];
 
@@ -324,6 +335,8 @@ static void add_loose(struct beds_job *job, const char *code, const struct crop_
 		    bed_rafts_of(bed->queue, bed->n, h->lot) == 0)
 			add_row(job, code, h, (struct bed_span){ NAN, NAN }, NO_INT, h->plants);
 	}
+	if (job->result->n_rows > first)
+		qsort(job->rows + first, job->result->n_rows - first, sizeof(*job->rows), by_age);
 }
 
 static int by_walk(const void *a, const void *b)

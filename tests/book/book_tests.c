@@ -8,6 +8,7 @@ int main(void)
 	SRunner *runner = srunner_create(bed_queue_suite());
 
 	srunner_add_suite(runner, crop_replay_suite());
+	srunner_add_suite(runner, crop_reports_suite());
 	srunner_add_suite(runner, entries_suite());
 	srunner_add_suite(runner, rules_suite());
 	srunner_add_suite(runner, times_suite());

@@ -6,6 +6,7 @@
 
 Suite *bed_queue_suite(void);
 Suite *crop_replay_suite(void);
+Suite *crop_reports_suite(void);
 Suite *entries_suite(void);
 Suite *rules_suite(void);
 Suite *times_suite(void);
