@@ -60,6 +60,12 @@ export function lateness(due, now) {
   return now >= due - EARLY_MIN ? 'due' : 'later';
 }
 
+/* What is held, purged or stopped is not due, and so never late. */
+function stateOfSlot(slot, now) {
+  if (slot.fed) return 'done';
+  return slot.factor === 0 ? 'held' : lateness(slot.minute, now);
+}
+
 /**
  * The feeding that a tank stands at: the last one whose time has come, else the next.  Earlier ones that nobody
  * gave are `missed`.  rows: the tank's of reports/ration, by time.  Null without rows.
@@ -73,7 +79,7 @@ export function feedingNow(rows, fedSlots, now, dayBeginsHour) {
   const current = come.at(-1) ?? slots[0];
   const next = slots.find((s) => lateness(s.minute, now) === 'later' && s !== current) ?? null;
   return {
-    slots, current, next, state: current.fed ? 'done' : lateness(current.minute, now),
+    slots, current, next, state: stateOfSlot(current, now),
     missed: come.slice(0, -1).filter((s) => !s.fed),
   };
 }
@@ -119,6 +125,9 @@ export function standing(stock, code) {
   };
 }
 
+/* At a stop limit, a hold or a purge there is no feeding by one press. */
+const isStopped = (oxygen, current) => current?.factor === 0 || Boolean(current && oxygen && !oxygen.stale && oxygen.state === 'stop_low');
+
 function tankStop({ kind, row }, data, now) {
   const feedings = withWaiting('feedings', data.logged.feedings).filter((e) => e.tank_id === row.id);
   const fedSlots = new Map(feedings.filter((e) => e.slot).map((e) => [e.slot, e]));
@@ -129,7 +138,7 @@ function tankStop({ kind, row }, data, now) {
     deaths: withWaiting('fish-deaths', data.logged['fish-deaths']).filter((e) => e.tank_id === row.id),
     stock: standing(data.stock, row.code), oxygen, temperature: readingOf(data.water, row.code, 'temperature_c', now.at),
     low: Boolean(oxygen && !oxygen.stale && ['low', 'stop_low'].includes(oxygen.state)),
-    stop: Boolean(oxygen && !oxygen.stale && oxygen.state === 'stop_low') || feeding?.current.factor === 0,
+    stop: isStopped(oxygen, feeding?.current),
     state: feeding?.state ?? 'none', due: feeding?.current.due,
   };
 }
@@ -150,7 +159,7 @@ function bedStop({ kind, row }, data) {
 
 /**
  * All stops in walking order.  setup: {walk, chores, placeOf(id) -> {kind, row}}; now: {at, minutes, beginsHour}.
- * A stop: {id, sort: tank | chore | bed, code, row, state: late | due | later | done | none, due, ...}.
+ * A stop: {id, sort: tank | chore | bed, code, row, state: late | due | later | done | held | none, due, ...}.
  */
 export function stopsOf(data, setup, now) {
   const stops = [];
@@ -164,7 +173,7 @@ export function stopsOf(data, setup, now) {
   return stops;
 }
 
-const isBusy = (stop) => stop.state === 'late' || stop.state === 'due' || stop.low || stop.stop;
+const isBusy = (stop) => stop.state === 'late' || stop.state === 'due' || stop.low;
 /** The code of the place to walk to after this one: the next with something to do, else the next; null at the end. */
 export function nextPlace(stops, code) {
   const codes = stops.map((s) => s.code);

@@ -3,8 +3,9 @@
  * shows what needs mending, and offers to undo.
  */
 import { html, nothing, press, render } from './dom.js';
-import { errorText, t } from './i18n.js';
+import { t } from './i18n.js';
 import { complete, KEPT, log, RECORDED, undo } from './outbox.js';
+import { errorText } from './problems.js';
 import { tablet } from './tablet.js';
 import { offerUndo } from './undo.js';
 
@@ -33,7 +34,8 @@ export function ask({ title, lines, yes, no, level = 'amber' }) {
 
 const isFedAlready = (result) => result.errors.some((item) => item.code === 'slot_fed');
 
-async function settleQuestion(result, kind, fields, said) {
+/* The service itself keeps a confirmed feeding of a slot that was fed as an extra. */
+async function settleQuestion(result, said) {
   const yes = await ask({
     title: said, lines: result.errors.map(errorText), yes: t(isFedAlready(result) ? 'ask.extra' : 'ask.keep'), no: t('ask.drop'),
   });
@@ -41,9 +43,7 @@ async function settleQuestion(result, kind, fields, said) {
     await result.drop();
     return null;
   }
-  if (!isFedAlready(result)) return result.confirm();
-  const { slot, ...extra } = fields;
-  return log(kind, extra, { key: result.key });
+  return result.confirm();
 }
 
 async function settleFault(result, said) {
@@ -61,7 +61,7 @@ async function settleFault(result, said) {
 export async function enter(kind, fields, said) {
   const full = tablet().staff_id ? { ...fields, staff_id: tablet().staff_id } : fields;
   let result = await log(kind, full);
-  while (result?.state === 'question') result = await settleQuestion(result, kind, full, said);
+  while (result?.state === 'question') result = await settleQuestion(result, said);
   if (result && result.state !== KEPT && result.state !== RECORDED) result = await settleFault(result, said);
   if (!result) return null;
   offerUndo({ said, state: result.state, take: () => undo(kind, result.key, t('undo.why')) });

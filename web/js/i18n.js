@@ -50,9 +50,3 @@ export function choiceWord(field, word) {
   const own = `choice.${field}.${word}`;
   return has(own) ? t(own) : t(`choice.any.${word}`);
 }
-
-/** What a problem's error item says: by its code, else the service's own English sentence. */
-export function errorText(item) {
-  const key = `error.${item.code}`;
-  return has(key) ? t(key, { ...item.args, field: item.field ? fieldName(item.field) : '' }) : item.message ?? item.code;
-}

@@ -4,8 +4,9 @@
  */
 import { html, nothing, press, render } from './dom.js';
 import { age, clock } from './format.js';
-import { errorText, fieldName, kindOne, t } from './i18n.js';
+import { fieldName, kindOne, t } from './i18n.js';
 import { exportText, flush, giveUp, KEPT, mend, MENDING, onOutbox, waiting } from './outbox.js';
+import { errorText } from './problems.js';
 import { find } from './setup.js';
 
 let dialog = null;

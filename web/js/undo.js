@@ -5,6 +5,7 @@ import { announce, html, nothing, press, render } from './dom.js';
 import { t } from './i18n.js';
 
 const SHOWN_MS = 10000;
+const DEAF_MS = 600; // the bar comes up under a moving finger: its first instant takes no press
 let draw = () => {};
 let shown = null;
 let timer = 0;
@@ -18,13 +19,14 @@ function hide() {
 /** Offers to undo: `said` is the sentence, `state` the outbox's word for where the entry is, take(): takes it back. */
 export function offerUndo({ said, state, take }) {
   clearTimeout(timer);
-  shown = { said, state, take, id: {} };
+  shown = { said, state, take, at: Date.now() };
   timer = setTimeout(hide, SHOWN_MS);
   draw();
   announce(`${said} ${t(`state.${state}`)}`);
 }
 
 async function takeBack() {
+  if (!shown || Date.now() - shown.at < DEAF_MS) return;
   const { take, said } = shown;
   hide();
   await take();

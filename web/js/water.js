@@ -46,7 +46,7 @@ function padField(quantity, last, limits) {
   const shown = (v) => Number(quantityToShown(quantity, v).toFixed(6));
   const words = [limits.low !== undefined ? t('water.from', { value: plain(shown(limits.low)) }) : '', limits.high !== undefined ? t('water.to', { value: plain(shown(limits.high)) }) : ''];
   return {
-    name: quantity, label: fieldName(quantity), unit: unitSign(quantityUnit(quantity)), sign: quantity === 'temperature_c' && range?.low < 0,
+    name: quantity, label: fieldName(quantity), unit: unitSign(quantityUnit(quantity)), 
     low: range?.low === undefined ? undefined : shown(range.low), high: range?.high === undefined ? undefined : shown(range.high),
     last: last ? { value: Number(quantityToShown(quantity, last.value).toFixed(quantityDecimals(quantity))), text: `${asText(reading(quantity, last.value, last.bound))}, ${age(last.at)}` } : undefined,
     note: words.some(Boolean) ? t('water.limits', { words: words.filter(Boolean).join(' ') }) : undefined,

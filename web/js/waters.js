@@ -16,7 +16,7 @@ const isStale = (row, now) => (now - new Date(row.at)) / 3600e3 > STALE_H;
 export function watersOf(rows, loopCodeOf, now) {
   const loops = new Map();
   for (const row of rows) {
-    const loop = loopCodeOf(row.place);
+    const loop = row.loop ?? loopCodeOf(row.place);
     if (!loop || row.value === null || row.value === undefined) continue;
     if (!loops.has(loop)) loops.set(loop, []);
     loops.get(loop).push({ ...row, stale: isStale(row, now) });

@@ -98,17 +98,17 @@ export function openPad({ title, fields, save, saveLabel, start = 0 }) {
   const quickKeys = (f) => html`<div class="pad-quick">
     ${f.last ? html`<button class="last" @click=${press(() => setText(f.last.value))}>${t('pad.as_last')}<span class="under">${f.last.text}</span></button>` : nothing}
     ${(f.quick ?? []).map((q) => html`<button @click=${press(() => { if (q.unit) units[at] = q.unit; setText(q.value); })}>${q.label}${q.under ? html`<span class="under">${q.under}</span>` : nothing}</button>`)}
+    ${f.sign ? html`<button class="last" @click=${press(() => type('±'))}>± <span class="under">${t('pad.sign')}</span></button>` : nothing}
     ${(f.units ?? []).length > 1 ? html`<div class="pad-units" role="group" aria-label=${t('pad.unit')}>${f.units.map((u) => html`
       <button aria-pressed=${units[at] === u} @click=${press(() => setUnit(u))}>${u}</button>`)}</div>` : nothing}</div>`;
-  const keyButton = (key) => html`<button class="key" aria-label=${key === '⌫' ? t('pad.back') : key === '±' ? t('pad.sign') : key} @click=${() => type(key)}>${key}</button>`;
+  const keyButton = (key) => html`<button class="key" aria-label=${key === '⌫' ? t('pad.back') : key} @click=${() => type(key)}>${key}</button>`;
 
   const draw = () => render(html`
     <div class="head"><h2>${title}</h2><button class="quiet" @click=${press(() => dialog.close())}>${t('act.cancel')}</button></div>
     <div class="pad-body">
       <div class="pad-side"><ul class="pad-fields">${fields.map(fieldRow)}</ul>${quickKeys(fields[at])}</div>
       <div class="pad-keys">${['7', '8', '9', '4', '5', '6', '1', '2', '3'].map(keyButton)}
-        ${fields[at].sign ? keyButton('±') : fields[at].whole ? html`<span></span>` : keyButton(decimalSign())}${keyButton('0')}${keyButton('⌫')}
-        ${fields[at].sign && !fields[at].whole ? html`<span></span>${keyButton(decimalSign())}<span></span>` : nothing}
+        ${fields[at].whole ? html`<span></span>` : keyButton(decimalSign())}${keyButton('0')}${keyButton('⌫')}
         ${at < fields.length - 1 ? html`<button class="pad-next" @click=${press(() => move(at + 1))}>${t('pad.next', { what: fields[at + 1].label })}</button>` : nothing}
         <button class="main pad-save" ?disabled=${!canSave()} @click=${press(keep)}>${saveLabel(valuesNow(), unitsNow())}</button></div>
     </div>`, dialog);

@@ -8,7 +8,7 @@ import { openPad } from '../forms/pad.js';
 import { footing, mark, measure } from '../marks.js';
 import { readingOf } from '../day.js';
 import { answerChore } from '../chore.js';
-import { clockNow, countFooting, weightFooting } from '../stops.js';
+import { clockNow, countFooting, planMark, weightFooting } from '../stops.js';
 import { ALL, takeReadings } from '../water.js';
 import { bigReading, head, log, notePanel, panel, wordChoices, wordsOf } from './at-parts.js';
 
@@ -53,14 +53,6 @@ export function facts(stop, view, data) {
 /*
  * What is done there.
  */
-function why(stop) {
-  const { current } = stop.feeding ?? {};
-  if (!current) return nothing;
-  const reason = current.reason ? t('round.reason', { what: t(`water.short.${current.reason}`) }) : '';
-  if (stop.stop) return mark('red', '■', t('round.stopped', { reason }));
-  return current.factor !== null && current.factor < 1 ? mark('amber', '▽', t('round.cut', { pct: number(100 * (1 - current.factor)), reason })) : nothing;
-}
-
 const species = (stop) => stop.stock?.lots.map((l) => l.species) ?? [];
 const readings = (stop, view, data, quantities = ALL) => view.act(() => takeReadings({
   place: stop.row, quantities, species: species(stop), lastOf: (q) => readingOf(data.water, stop.code, q, clockNow().at),
@@ -85,8 +77,8 @@ function feedKeys(stop, view, second) {
 }
 
 function actions(stop, view, data) {
-  const again = stop.low || stop.stop;
-  return html`<p class="act-why">${why(stop)}</p><div class="act-grid ${again ? 'again' : ''}">
+  const again = stop.low;
+  return html`<p class="act-why">${stop.feeding ? planMark(stop) : nothing}</p><div class="act-grid ${again ? 'again' : ''}">
     ${again ? html`<button class="act-main alarm" @click=${press(() => readings(stop, view, data, ['do_mg_l', 'temperature_c']))}>${t('round.oxygen_again')}</button>` : nothing}
     ${feedKeys(stop, view, again)}
     ${canFeedAtOnce(stop) ? html`<button class="act-other" @click=${press(() => feedPad(stop, view))}>${t('feed.other')}</button>` : nothing}

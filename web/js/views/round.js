@@ -12,7 +12,7 @@ import { choiceWord, t } from '../i18n.js';
 import { footing, mark, measure } from '../marks.js';
 
 import { isLoaded, staffName } from '../setup.js';
-import { clockNow, setupNow, standingLine } from '../stops.js';
+import { clockNow, planMark, setupNow, standingLine } from '../stops.js';
 import { answerChore } from '../chore.js';
 import { takeReadings } from '../water.js';
 
@@ -31,10 +31,8 @@ function waterCell(stop) {
 }
 
 function planMarks(stop) {
-  const { current, missed } = stop.feeding;
-  const reason = current.reason ? t('round.reason', { what: t(`water.short.${current.reason}`) }) : '';
-  return html`${stop.stop ? mark('red', '■', t('round.stopped', { reason }))
-    : current.factor !== null && current.factor < 1 ? mark('amber', '▽', t('round.cut', { pct: number(100 * (1 - current.factor)), reason })) : nothing}
+  const { missed } = stop.feeding;
+  return html`${planMark(stop)}
     ${missed.length ? mark('amber', '○', t('round.missed', { times: missed.map((s) => s.due).join(', ') })) : nothing}`;
 }
 
@@ -46,7 +44,7 @@ function feedHead(stop) {
 }
 
 function tankActs(stop, act) {
-  const oxygenAgain = stop.low || stop.stop;
+  const oxygenAgain = stop.low;
   const feedButton = canFeedAtOnce(stop)
     ? html`<button class=${oxygenAgain ? '' : 'main'} @click=${press(() => act(() => feedPlanned(stop)))}>${t('feed.button', { amount: asText(mass(buttonAmount(stop))) })}</button>`
     : html`<button @click=${press(() => act(() => feedOther(stop)))}>${t('feed.open')}</button>`;
@@ -88,27 +86,27 @@ function doneLine(stop, act) {
     : stop.chore.title + (entry.answer ? `: ${entry.answer} ${stop.chore.answer_unit ?? ''}` : '');
   return html`<section class="entry done" aria-label=${stop.code}>${where(stop, '')}
     <div class="what"><span class="grow"><span class="mark ok"><span aria-hidden="true">✓</span> <b>${what}</b></span> <small>${entry.at ? clock(entry.at) : ''}${who ? ` · ${who}` : ''}</small>
-    ${entry.kept ? mark('amber', '◇', t(`state.${entry.kept}`)) : nothing} ${stop.sort === 'tank' ? html`${deadLine(stop)}${stop.feeding.next ? html`<small class="then">${t('round.next_at', { time: stop.feeding.next.due })}</small>` : nothing}` : nothing}</span>
+    ${entry.kept ? mark('amber', '◇', t(`state.${entry.kept}`)) : nothing} ${stop.sort === 'tank' ? html`${deadLine(stop)}${stop.feeding.next ? html`<small class="next-at">${t('round.next_at', { time: stop.feeding.next.due })}</small>` : nothing}` : nothing}</span>
     <button class="quiet" @click=${press(() => act(() => takeBack(kind, entry.key)))}>${t('act.undo')}</button></div></section>`;
 }
 const laterLine = (stop) => html`<section class="entry later" aria-label=${stop.code}>${where(stop, stop.due ?? '')}
-  <div class="what"><span class="grow">${stop.feeding ? html`${t('round.later_feed', { amount: asText(mass(stop.feeding.current.amount_g)), time: stop.due })}` : standingLine(stop.stock)} ${deadLine(stop)}</span>
+  <div class="what"><span class="grow">${stop.state === 'held' ? planMark(stop) : nothing} ${stop.feeding && stop.state === 'later' ? html`${t('round.later_feed', { amount: asText(mass(stop.feeding.current.amount_g)), time: stop.due })}` : standingLine(stop.stock)} ${deadLine(stop)}</span>
   <a class="button quiet" href=${at(stop.code)}>${t('round.open')}</a></div></section>`;
 
 function entryOf(stop, act) {
-  if (stop.state === 'done' && !(stop.sort === 'tank' && (stop.low || stop.stop))) return doneLine(stop, act);
+  if (stop.state === 'done' && !stop.low) return doneLine(stop, act);
   if (stop.sort === 'chore') return choreEntry(stop, act);
   if (stop.sort === 'bed') return bedEntry(stop);
-  if (stop.state === 'later' || stop.state === 'none') return laterLine(stop);
+  if (!stop.low && ['later', 'none', 'held'].includes(stop.state)) return laterLine(stop);
   return tankEntry(stop, act);
 }
 
 const GROUPS = [
   ['late', (s) => s.state === 'late'],
-  ['due', (s) => s.state === 'due' || (s.sort === 'tank' && s.state === 'done' && (s.low || s.stop))],
-  ['done', (s) => s.state === 'done' && !(s.sort === 'tank' && (s.low || s.stop))],
-  ['later', (s) => s.state === 'later'],
-  ['rest', (s) => s.state === 'none'],
+  ['due', (s) => s.state === 'due' || (s.low && s.state !== 'late')],
+  ['done', (s) => s.state === 'done' && !s.low],
+  ['later', (s) => s.state === 'later' && !s.low],
+  ['rest', (s) => (s.state === 'none' || s.state === 'held') && !s.low],
 ];
 
 const empty = () => html`<div class="notice"><h2>${t('round.empty')}</h2><p>${t('round.empty_what')}</p></div>`;
@@ -127,9 +125,10 @@ export function mount(el, { setTitle }) {
     }
     const stops = stopsOf(data, setupNow(), clockNow());
     const groups = GROUPS.map(([name, belongs]) => [name, stops.filter(belongs)]).filter(([, rows]) => rows.length);
-    render(html`<div class="round">${groups.length ? repeat(groups, ([name]) => name, ([name, rows]) => html`
+    const column = (names) => repeat(groups.filter(([name]) => names.includes(name)), ([name]) => name, ([name, rows]) => html`
       <h2 class="group ${name}">${t(`round.group.${name}`)} <small>${rows.length}</small></h2>
-      ${repeat(rows, (s) => s.id, (s) => entryOf(s, act))}`) : empty()}</div>`, el);
+      ${repeat(rows, (s) => s.id, (s) => entryOf(s, act))}`);
+    render(html`<div class="round">${groups.length ? html`<div class="now">${column(['late', 'due'])}</div><div class="then">${column(['done', 'later', 'rest'])}</div>` : empty()}</div>`, el);
   }
 
   async function act(step) {
