@@ -29,6 +29,7 @@ enum err_code post_batch(struct request *req, struct response *res, struct err *
 enum err_code post_tablet(struct request *req, struct response *res, struct err *err);
 /* reports.c */
 enum err_code get_report(struct request *req, struct response *res, struct err *err);
+/* report_csv.c */
 enum err_code get_report_csv(struct request *req, struct response *res, struct err *err);
 
 #endif
