@@ -32,6 +32,7 @@ struct record_list {
 	struct cached_list *cached; /* NULL: handle is our own */
 	sqlite3_stmt *handle;
 	struct record *record;
+	bool ended; /* another step would start the statement again */
 	struct arena arena;
 };
 
@@ -211,8 +212,9 @@ enum err_code record_list_open(struct store *st, const struct list_query *q,
 
 enum err_code record_list_next(struct record_list *l, const struct record **out, struct err *err)
 {
-	int result = sqlite3_step(l->handle);
+	int result = l->ended ? SQLITE_DONE : sqlite3_step(l->handle);
 
+	l->ended = result != SQLITE_ROW;
 	if (result == SQLITE_DONE)
 		return ERR_NOT_FOUND;
 	if (result != SQLITE_ROW)

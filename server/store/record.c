@@ -492,19 +492,17 @@ void row_read(sqlite3_stmt *s, const struct kind_shape *shape, struct record *r)
 	r->instant = sqlite3_column_int64(s, C_INSTANT);
 	for (size_t i = 0; i < shape->n_fields; i++) {
 		struct value *v = &r->values[i];
-		const int c = C_FIELDS + (int)i;
+		/* one look at the column; the connection belongs to one thread, so its values need no
+		 * protection */
+		sqlite3_value *column = sqlite3_column_value(s, C_FIELDS + (int)i);
 
-		if (sqlite3_column_type(s, c) == SQLITE_NULL) {
-			v->type = VALUE_NONE;
-			continue;
-		}
-		v->type = shape->types[i];
+		v->type = sqlite3_value_type(column) == SQLITE_NULL ? VALUE_NONE : shape->types[i];
 		if (v->type == VALUE_INT)
-			v->i = sqlite3_column_int64(s, c);
+			v->i = sqlite3_value_int64(column);
 		else if (v->type == VALUE_REAL)
-			v->r = sqlite3_column_double(s, c);
-		else
-			v->text = (const char *)sqlite3_column_text(s, c);
+			v->r = sqlite3_value_double(column);
+		else if (v->type == VALUE_TEXT)
+			v->text = (const char *)sqlite3_value_text(column);
 	}
 }
 

@@ -1,5 +1,6 @@
 /* Opening and closing a record's file.  What a file must be before anything is written to it stands here. */
 #include <errno.h>
+#include <pthread.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -171,12 +172,20 @@ static enum err_code open_file(struct store *st, const char *path, struct err *e
 	return rc ? rc : settle_connection(st, err);
 }
 
+/* SQLite's account of its memory costs a lock at each allocation: an eighth of the time of an insert. */
+static void set_up_library(void)
+{
+	sqlite3_config(SQLITE_CONFIG_MEMSTATUS, 0);
+}
+
 enum err_code store_open(const char *path, enum store_mode mode, struct store **out,
 			 struct err *err)
 {
+	static pthread_once_t once = PTHREAD_ONCE_INIT; /* the library is one for the process */
 	struct store *st = xmalloc(sizeof(*st));
 	enum err_code rc;
 
+	pthread_once(&once, set_up_library);
 	memset(st, 0, sizeof(*st));
 	st->mode = mode;
 	store_stmt_init(st);

@@ -1421,7 +1421,9 @@ CREATE INDEX prices_by_product ON prices (product_id, from_day);
 CREATE INDEX places_by_parent ON places (parent_id);
 
 -- The ledger: what one tank, bed or lot went through.  Feed is summed from the index alone.
-CREATE INDEX feedings_by_tank ON feedings (tank_id, day, amount_g, uneaten_g) WHERE struck_at IS NULL;
+CREATE INDEX feedings_by_tank ON feedings (tank_id, day, amount_g, uneaten_g, struck_at)
+	WHERE struck_at IS NULL;
+CREATE INDEX feedings_by_tank_time ON feedings (tank_id, instant);
 CREATE INDEX fish_moves_by_lot ON fish_moves (fish_lot_id);
 CREATE INDEX fish_moves_by_into_lot ON fish_moves (into_lot_id) WHERE into_lot_id IS NOT NULL;
 CREATE INDEX fish_moves_by_from_tank ON fish_moves (from_tank_id) WHERE from_tank_id IS NOT NULL;
