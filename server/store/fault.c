@@ -59,18 +59,15 @@ enum err_code fault_of(sqlite3 *db, int rc, struct err *err)
 
 enum err_code store_fault(struct store *st, int rc, struct err *err)
 {
-	if (rc == SQLITE_OK || rc == SQLITE_ROW || rc == SQLITE_DONE)
-		return ERR_NONE;
-	/* FULL, IOERR, BUSY and NOMEM may undo the whole transaction */
-	if (st->in_transaction && sqlite3_get_autocommit(st->db))
-		st->lost = true;
 	return fault_of(st->db, rc, err);
 }
 
 enum err_code store_ready(struct store *st, struct err *err)
 {
-	if (!st->lost)
+	/* FULL, IOERR, BUSY and NOMEM may undo the whole transaction: what follows would commit by itself */
+	if (!st->lost && !(st->in_transaction && sqlite3_get_autocommit(st->db)))
 		return ERR_NONE;
+	st->lost = true;
 	return err_set(err, ERR_UNAVAILABLE, "", "undone",
 		       "The entry was not kept, because one before it failed: send it again.");
 }

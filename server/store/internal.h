@@ -80,7 +80,7 @@ struct store {
 	int64_t labels_version;
 };
 
-/* fault.c: turns an SQLite result into an err item; ERR_NONE for OK, ROW, DONE.  Notes a lost transaction. */
+/* fault.c: turns an SQLite result into an err item; ERR_NONE for OK, ROW, DONE. */
 enum err_code store_fault(struct store *st, int rc, struct err *err);
 enum err_code fault_of(sqlite3 *db, int rc, struct err *err);
 /* ERR_UNAVAILABLE when SQLite has undone the transaction that the caller believes to be in. */

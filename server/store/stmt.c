@@ -80,8 +80,12 @@ void stmt_bind_null(struct stmt *s, const char *name)
 /* A statement that writes must not run when its transaction is gone: it would commit by itself. */
 static enum err_code step(struct stmt *s, int *rc, struct err *err)
 {
-	if (s->store->lost && !sqlite3_stmt_readonly(s->handle))
-		return store_ready(s->store, err);
+	enum err_code code = ERR_NONE;
+
+	if (!sqlite3_stmt_readonly(s->handle))
+		code = store_ready(s->store, err);
+	if (code)
+		return code;
 	*rc = sqlite3_step(s->handle);
 	return store_fault(s->store, *rc, err);
 }

@@ -1404,6 +1404,7 @@ CREATE INDEX handovers_by_instant ON handovers (instant);
 CREATE INDEX photos_by_instant ON photos (instant);
 CREATE INDEX changes_by_row ON changes (of_kind, of_key);
 CREATE INDEX changes_by_time ON changes (changed_at);
+CREATE INDEX changes_by_act ON changes (act) WHERE act IS NOT NULL;
 CREATE INDEX set_up_changes_by_row ON set_up_changes (of_kind, of_key, from_day);
 CREATE INDEX photos_by_row ON photos (of_kind, of_key);
 
