@@ -25,6 +25,16 @@ static void answer_all_unavailable(struct response **ress, size_t n, const struc
 		response_problem(ress[i], err);
 }
 
+/*
+ * A transaction that never came to its COMMIT, or whose COMMIT found no room for its log, is undone and
+ * known to be: nothing of it can come back.  After an I/O error it may, once the file is recovered.
+ */
+static bool is_undone_for_sure(const struct err *err)
+{
+	return err_has(err, "disk_full") || err_has(err, "undone") || err_has(err, "busy") ||
+	       err_has(err, "read_only");
+}
+
 /* One request in its savepoint. */
 static void answer_in_savepoint(struct book *writer, struct request *req, struct response *res)
 {
@@ -60,10 +70,15 @@ bool api_answer_writes(struct book *writer, struct request **reqs, struct respon
 	if (store_commit(st, &err)) {
 		log_line("commit failed: %s", err.n_items ? err.items[0].message : "");
 		store_rollback(st);
-		for (size_t i = 0; i < n; i++)
-			if (ress[i]->status < 400)
+		for (size_t i = 0; i < n; i++) {
+			if (ress[i]->status >= 400)
+				continue;
+			if (is_undone_for_sure(&err))
+				response_problem(ress[i], &err);
+			else
 				answer_not_confirmed(ress[i]);
-		return false;
+		}
+		return is_undone_for_sure(&err);
 	}
 	atomic_store(&reqs[0]->app->version, store_version(st));
 	return true;

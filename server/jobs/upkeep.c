@@ -6,11 +6,11 @@
 #include "base/log.h"
 
 enum {
-	LOG_PAGES = 1024,          /* 4 MiB: checkpoint even while requests keep coming */
-	QUIET_S = 5,               /* without a write: checkpoint what there is */
-	LOOK_S = 5,                /* between looks at the disk */
-	FLOOR_MIB = 64,            /* free space below which no entry is taken */
-	ENOUGH_MIB = 2 * FLOOR_MIB /* and from which they are taken again */
+	LOG_PAGES = 1024,           /* 4 MiB: checkpoint even while requests keep coming */
+	QUIET_S = 5,                /* without a write: checkpoint what there is */
+	LOOK_S = 5,                 /* between looks at the disk */
+	FLOOR_MIB = 64,             /* free space below which no entry is taken */
+	ENOUGH_MIB = FLOOR_MIB + 16 /* and from which they are taken again */
 };
 
 void upkeep_init(struct upkeep *u, struct book *book, const char *path)
