@@ -7,6 +7,7 @@
 
 #include "base/log.h"
 #include "book/inside.h"
+#include "model/kinds.h"
 #include "store/record.h"
 
 struct old_zone {
@@ -146,6 +147,23 @@ bool kind_has_time(const struct kind *k)
 bool kind_answers_to(const struct kind *k, const char *target)
 {
 	return strcmp(k->name, target) == 0 || (k->is_place && strcmp(target, "places") == 0);
+}
+
+enum err_code check_sort(const struct record *row, struct err *err)
+{
+	const char *sort = row->kind == &places_kind ? record_text(row, "sort") : NULL;
+
+	if (!sort || strcmp(sort, places_kind.table) == 0)
+		return ERR_NONE;
+	for (size_t i = 0; kinds[i]; i++) {
+		if (strcmp(kinds[i]->table, sort) != 0)
+			continue;
+		err_set(err, ERR_INPUT, "", "wrong_kind", "This is one of %s; change it there.",
+			kinds[i]->name);
+		err_arg(err, "kind", "%s", kinds[i]->name);
+		return ERR_INPUT;
+	}
+	return ERR_INTERNAL;
 }
 
 enum err_code book_referred(struct book *b, const struct field *f, int64_t id, struct arena *arena,

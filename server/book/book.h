@@ -78,6 +78,25 @@ enum err_code book_restore(struct book *b, const struct kind *k, int64_t id,
  */
 enum err_code book_resolve(struct book *b, struct record *r, bool keys_only, struct err *err);
 
+/*
+ * Called by an import for each row it made, when all are there: adds the codes of slips (a wrong tank for the
+ * lot, a departure before the arrival ...) to the row's look.  Not for rows that came with received_at: those
+ * are a record's own, judged when they were made, and stay as they are.  *looks: there is something to see.
+ */
+enum err_code book_look_over(struct book *b, const struct kind *k, int64_t id,
+			     const struct hand *hand, struct arena *arena, bool *looks,
+			     struct err *err);
+
+/* Two entries of one kind that may tell of the same event: alike in place and amount, at most 15 minutes
+ * apart, by two people. */
+struct alike {
+	int64_t id, later_id;
+};
+
+/* All such pairs of the days (both included), in order.  Computed when read; owned by the arena. */
+enum err_code book_alike(struct book *b, const struct kind *k, int64_t from_day, int64_t to_day,
+			 struct arena *arena, struct alike **out, size_t *n, struct err *err);
+
 /* Work that waits until the writer is idle: solved growth of dirty lots.  Returns true while more waits. */
 bool book_settle(struct book *b);
 /* Recomputes days, instants and all derived tables from the entries. */

@@ -8,6 +8,7 @@
 #include "book/rules.h"
 #include "book/shortage.h"
 #include "book/times.h"
+#include "book/withdrawal.h"
 #include "model/kinds.h"
 #include "store/record.h"
 
@@ -113,7 +114,12 @@ static enum err_code make(struct book *b, struct record *r,
 	if (!rc)
 		rc = rules_judge(b, r, NULL, hand, is_struck(r) ? RULES_CHECKS : RULES_ALL, arena,
 				 err);
-	return rc ? rc : write(b, r, fingerprint, hand, arena, err);
+	if (!rc)
+		rc = write(b, r, fingerprint, hand, arena, err);
+	/* A record that is imported brings its own holds. */
+	if (!rc && r->kind == &harvests_kind && hand->arrival != ARRIVES_IMPORTED)
+		rc = withdrawal_hold(b, r, hand, arena, err);
+	return rc;
 }
 
 enum err_code book_create(struct book *b, const struct record *r, const struct hand *hand,
@@ -147,6 +153,8 @@ enum err_code book_create(struct book *b, const struct record *r, const struct h
 		return rc;
 	*kept = row;
 	*repeat = false;
-	/* As it stands in its table: a place's sort, the farm's key. */
+	/* As it stands in its table: a place's sort, the farm's key.  An import does not look. */
+	if (hand->arrival == ARRIVES_IMPORTED)
+		return ERR_NONE;
 	return store_get(b->store, row->kind, row->id, arena, kept, err);
 }

@@ -35,6 +35,9 @@ bool kind_has_time(const struct kind *k);
 /* True when a field that refers to `target` can point to a row of kind k: every place is in "places". */
 bool kind_answers_to(const struct kind *k, const char *target);
 
+/* Places lists every place, but a tank is changed as a tank: ERR_INPUT wrong_kind (arg kind). */
+enum err_code check_sort(const struct record *row, struct err *err);
+
 /* The kind whose row holds the id that field f refers to, and the row itself. */
 enum err_code book_referred(struct book *b, const struct field *f, int64_t id, struct arena *arena,
 			    struct record **out, struct err *err);

@@ -220,6 +220,9 @@ enum err_code book_patch(struct book *b, const struct kind *k, int64_t id,
 
 	bool fills = from_day == NO_DAY && only_fills(now, values, given);
 
+	rc = check_sort(now, err);
+	if (rc)
+		return rc;
 	rc = check_version(now, if_version, fills, err);
 	if (rc == ERR_STALE)
 		*kept = now;

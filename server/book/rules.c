@@ -34,6 +34,14 @@ struct verdict {
 	size_t n_marks;
 };
 
+/* Large, and made for every entry: only what is read is set. */
+static void verdict_init(struct verdict *v)
+{
+	err_clear(&v->refused);
+	err_clear(&v->asked);
+	v->n_keep = v->n_marks = 0;
+}
+
 static void keep_later(struct verdict *v, const struct rule *rule)
 {
 	if (rule->keep && v->n_keep < sizeof(v->keep) / sizeof(v->keep[0]))
@@ -104,7 +112,9 @@ enum err_code rules_judge(struct book *b, struct record *r, const struct record 
 			  struct err *err)
 {
 	const struct judgement j = { b, r, before, hand, arena, NULL };
-	struct verdict *v = arena_alloc(arena, sizeof(*v));
+	struct verdict verdict, *v = &verdict;
+
+	verdict_init(v);
 
 	for (size_t t = 0; t < TABLES_MAX; t++)
 		for (const struct rule *rule = tables[t]; rule->code; rule++) {

@@ -8,6 +8,7 @@
 #include "book/inside.h"
 #include "book/ledger.h"
 #include "book/rules.h"
+#include "book/withdrawal.h"
 #include "model/fish_kinds.h"
 #include "model/kinds.h"
 
@@ -159,6 +160,35 @@ static enum err_code time_is_not_too_old(const struct judgement *j)
 	return ERR_CONFLICT;
 }
 
+/* Rule 8, 6-rulings: a harvest that was made is always recorded; under a withdrawal or hold it asks. */
+static enum err_code harvest_is_free(const struct judgement *j)
+{
+	struct block block;
+	bool blocked;
+	enum err_code rc = withdrawal_find(j->b, j->r, j->arena, &block, &blocked, j->err);
+
+	if (rc || !blocked)
+		return rc;
+	if (!block.medicine) {
+		err_set(j->err, ERR_CONFLICT, "", "on_hold",
+			"%s is on hold: %.100s. Was it harvested all the same?", block.code,
+			block.why);
+		err_arg(j->err, "lot", "%s", block.code);
+		err_arg(j->err, "why", "%s", block.why);
+		return ERR_CONFLICT;
+	}
+
+	const char *day = block.free_day == NO_DAY ? "?" : book_day_text(j->arena, block.free_day);
+
+	err_set(j->err, ERR_CONFLICT, "", "withdrawal",
+		"The withdrawal of %.60s runs; free on %s. The label and the veterinarian decide. "
+		"Was it harvested all the same?",
+		block.medicine, day);
+	err_arg(j->err, "medicine", "%s", block.medicine);
+	err_arg(j->err, "day", "%s", day);
+	return ERR_CONFLICT;
+}
+
 static void clear_slot(struct record *r)
 {
 	record_clear(r, "slot");
@@ -217,6 +247,7 @@ const struct rule ask_rules[] = {
 	{ "unlikely_feeding", RULE_ASK, &feedings_kind, .judge = feeding_is_likely },
 	{ "second_dose", RULE_ASK, &doses_kind, .judge = dose_is_not_second },
 	{ "too_old", RULE_ASK, NULL, .judge = time_is_not_too_old },
+	{ "under_withdrawal", RULE_ASK, &harvests_kind, .judge = harvest_is_free },
 	{ "slot_fed", RULE_ASK, &feedings_kind, .keep = clear_slot, .judge = slot_is_free },
 	{ .code = NULL },
 };

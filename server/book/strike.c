@@ -124,6 +124,8 @@ enum err_code book_strike(struct book *b, const struct kind *k, int64_t id, cons
 
 	if (!rc)
 		rc = store_get(b->store, k, id, arena, &row, err);
+	if (!rc)
+		rc = check_sort(row, err);
 	if (rc)
 		return rc;
 	if (record_has(row, "struck_at")) {
@@ -176,6 +178,8 @@ enum err_code book_restore(struct book *b, const struct kind *k, int64_t id,
 
 	if (!rc)
 		rc = store_get(b->store, k, id, arena, &row, err);
+	if (!rc)
+		rc = check_sort(row, err);
 	if (rc)
 		return rc;
 	if (!record_has(row, "struck_at")) {

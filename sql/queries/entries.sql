@@ -124,3 +124,30 @@ SELECT change, set_to, empties, day FROM (
 	       coalesce(empties, 0), day
 	  FROM harvests WHERE crop_lot_id = :lot AND bed_id = :place AND struck_at IS NULL)
  ORDER BY instant, rank, key;
+
+-- A treatment whose withdrawal a harvest of this day falls into, the longest first.  Plants stand in the
+-- water of every tank of their loop.
+-- name: withdrawal_of_fish
+SELECT medicine, last_day, withdrawal_days FROM treatments
+ WHERE struck_at IS NULL AND first_day <= :day
+   AND (fish_lot_id = :lot OR tank_id = :place
+        OR loop_id = (SELECT loop_id FROM tanks WHERE id = :place))
+   AND :day < last_day + coalesce(withdrawal_days, :unknown_days)
+ ORDER BY last_day + coalesce(withdrawal_days, :unknown_days) DESC, key LIMIT 1;
+
+-- name: withdrawal_of_plants
+SELECT medicine, last_day, withdrawal_days FROM treatments
+ WHERE struck_at IS NULL AND first_day <= :day
+   AND (bed_id = :place OR loop_id = (SELECT loop_id FROM beds WHERE id = :place)
+        OR tank_id IN (SELECT t.id FROM tanks AS t JOIN beds AS b ON b.loop_id = t.loop_id
+                        WHERE b.id = :place))
+   AND :day < last_day + coalesce(withdrawal_days, :unknown_days)
+ ORDER BY last_day + coalesce(withdrawal_days, :unknown_days) DESC, key LIMIT 1;
+
+-- name: hold_of_code
+SELECT why FROM holds
+ WHERE of_code = :code COLLATE NOCASE AND struck_at IS NULL AND released_at IS NULL
+ ORDER BY instant, key LIMIT 1;
+
+-- name: seed_lot_of_crop
+SELECT s.code FROM crop_lots AS c JOIN seed_lots AS s ON s.id = c.seed_lot_id WHERE c.id = :lot;

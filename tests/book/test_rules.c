@@ -405,6 +405,134 @@ START_TEST(a_restored_feeding_is_extra_when_its_slot_was_fed)
 }
 END_TEST
 
+/* --- rule 8: withdrawals and holds ----------------------------------------------------------------- */
+
+static struct record *a_harvest(const char *code, const char *day)
+{
+	return mini_row(&f, "harvests", "code", code, "fish_lot_id", "F1", "tank_id", "T1",
+			"pieces", "5", "weight_g", "2500", "day", day, NULL);
+}
+
+static void treat(const char *place, const char *code)
+{
+	mini_keep(&f, mini_row(&f, "treatments", place, code, "medicine", "Bath salt", "first_day",
+			       "2026-03-02", "last_day", "2026-03-05", "withdrawal_days", "10",
+			       "day", "2026-03-05", NULL));
+}
+
+static int count_holds(const char *of_code)
+{
+	struct list_query q = { .kind = kind_find("holds"),
+				.from_day = INT64_MIN,
+				.to_day = INT64_MAX };
+	struct record_list *list;
+	const struct record *row;
+	int n = 0;
+
+	ck_assert(!record_list_open(f.store, &q, &list, &f.err));
+	while (!record_list_next(list, &row, &f.err))
+		n += strcmp(record_text(row, "of_code"), of_code) == 0;
+	record_list_close(list);
+	return n;
+}
+
+START_TEST(a_harvest_under_withdrawal_is_asked_and_held)
+{
+	treat("tank_id", "T1");
+	ck_asked(a_harvest("H1", "2026-03-14"), "withdrawal");
+	ck_assert_str_eq(arg("day"), "2026-03-15"); /* last day + 10 */
+	ck_assert_int_eq(count_holds("H1"), 0);
+	confirmed(a_harvest("H1", "2026-03-14"));
+	ck_assert_int_eq(count_holds("H1"), 1);
+	ck_assert(
+		looks(arriving(ARRIVES_QUEUED, a_harvest("H2", "2026-03-14")), "under_withdrawal"));
+	ck_assert_int_eq(count_holds("H2"), 1);
+	mini_keep(&f, a_harvest("H3", "2026-03-15"));
+	mini_keep(&f, a_harvest("H4", "2026-03-01")); /* before it began */
+	ck_assert_int_eq(count_holds("H3") + count_holds("H4"), 0);
+}
+END_TEST
+
+START_TEST(plants_in_the_treated_water_are_asked_about)
+{
+	treat("tank_id", "T1");
+	ck_asked(mini_row(&f, "harvests", "crop_lot_id", "C1", "bed_id", "N1", "pieces", "5", "day",
+			  "2026-03-14", NULL),
+		 "withdrawal");
+}
+END_TEST
+
+START_TEST(a_harvest_of_a_lot_on_hold_is_asked)
+{
+	struct record *hold = mini_keep(&f, mini_row(&f, "holds", "of_code", "F1", "why", "smell",
+						     "day", "2026-03-12", NULL));
+
+	ck_asked(a_harvest("H1", "2026-03-14"), "on_hold");
+	ck_assert_str_eq(arg("why"), "smell");
+	ck_assert(!mini_patch(&f, hold, "released_at", "2026-03-13T12:00:00Z", NULL));
+	mini_keep(&f, a_harvest("H1", "2026-03-14"));
+	ck_assert_int_eq(count_holds("H1"), 0);
+}
+END_TEST
+
+/* --- rule 7: alike --------------------------------------------------------------------------------- */
+
+static struct record *fed_by(const char *who, const char *amount_g, const char *at)
+{
+	return mini_keep(&f, mini_row(&f, "feedings", "tank_id", "T1", "feed_id", "Grower 32",
+				      "amount_g", amount_g, "at", at, "staff_id", who, NULL));
+}
+
+START_TEST(entries_alike_by_two_people_are_listed)
+{
+	struct record *first = fed_by("Nadia", "300", "2026-03-10T07:00:00Z");
+	struct record *second = fed_by("Tomas", "300", "2026-03-10T07:15:00Z");
+	struct alike *alike;
+	size_t n;
+
+	fed_by("Tomas", "310", "2026-03-10T07:05:00Z"); /* another amount */
+	fed_by("Nadia", "300", "2026-03-10T07:30:01Z"); /* too late */
+	fed_by("Nadia", "300", "2026-03-10T07:10:00Z"); /* alike to the second, by another */
+	err_clear(&f.err);
+	ck_assert(!book_alike(f.book, first->kind, day_of("2026-03-10"), day_of("2026-03-10"),
+			      &f.arena, &alike, &n, &f.err));
+	ck_assert_uint_eq(n, 2);
+	ck_assert_int_eq(alike[0].id, first->id);
+	ck_assert_int_eq(alike[0].later_id, second->id);
+	ck_assert_int_eq(alike[1].later_id, second->id);
+}
+END_TEST
+
+/* --- import: judged when all is there -------------------------------------------------------------- */
+
+START_TEST(an_import_is_looked_over_at_its_end)
+{
+	struct record *early, *wrong;
+	bool looks_odd;
+
+	/* the death stands before its arrival in the files */
+	early = arriving(ARRIVES_IMPORTED,
+			 mini_row(&f, "fish-deaths", "tank_id", "T2", "fish_lot_id", "F2", "fish",
+				  "1", "at", "2026-03-10T08:00:00Z", NULL));
+	wrong = arriving(ARRIVES_IMPORTED,
+			 mini_row(&f, "fish-deaths", "tank_id", "T2", "fish_lot_id", "F1", "fish",
+				  "1", "at", "2026-03-10T08:00:00Z", NULL));
+	arriving(ARRIVES_IMPORTED,
+		 mini_row(&f, "fish-moves", "fish_lot_id", "F2", "to_tank_id", "T2", "fish", "100",
+			  "reason", "stocking", "at", "2026-03-02T09:00:00Z", NULL));
+	ck_assert(!record_has(wrong, "look"));
+	err_clear(&f.err);
+	ck_assert(!book_look_over(f.book, early->kind, early->id, &f.hand, &f.arena, &looks_odd,
+				  &f.err));
+	ck_assert(!looks_odd);
+	ck_assert(!book_look_over(f.book, wrong->kind, wrong->id, &f.hand, &f.arena, &looks_odd,
+				  &f.err));
+	ck_assert(looks_odd);
+	ck_assert(looks(mini_get(&f, wrong), "wrong_place"));
+	ck_assert_int_eq(mini_get(&f, wrong)->version, 1);
+}
+END_TEST
+
 /* --- checks that always hold ----------------------------------------------------------------------- */
 
 #define WEIGHING "weighings", "at", "2026-03-10T08:00:00Z", "tank_id", "T1", "fish_lot_id", "F1"
@@ -534,6 +662,18 @@ START_TEST(a_place_does_not_stand_inside_itself)
 }
 END_TEST
 
+START_TEST(a_tank_is_changed_as_a_tank)
+{
+	struct record *t1 = mini_keep(
+		&f, mini_row(&f, "tanks", "code", "T1", "loop_id", "L1", "volume_l", "5000", NULL));
+	struct record as_place = { .kind = kind_find("places"), .id = t1->id };
+
+	ck_assert_int_eq(mini_patch(&f, &as_place, "name", "First", NULL), ERR_INPUT);
+	ck_assert(err_has(&f.err, "wrong_kind"));
+	ck_assert_int_eq(mini_strike(&f, &as_place, NULL), ERR_INPUT);
+}
+END_TEST
+
 START_TEST(a_crop_that_is_cut_again_needs_no_plants)
 {
 	mini_keep(&f, mini_row(&f, "crop-lots", "code", "C2", "variety_id", "Large leaf", "bed_id",
@@ -585,10 +725,16 @@ Suite *rules_suite(void)
 	tcase_add_test(t, a_second_feeding_of_a_slot_is_kept_as_extra);
 	tcase_add_test(t, an_extra_feeding_that_comes_again_is_a_repeat);
 	tcase_add_test(t, a_restored_feeding_is_extra_when_its_slot_was_fed);
+	tcase_add_test(t, a_harvest_under_withdrawal_is_asked_and_held);
+	tcase_add_test(t, plants_in_the_treated_water_are_asked_about);
+	tcase_add_test(t, a_harvest_of_a_lot_on_hold_is_asked);
+	tcase_add_test(t, entries_alike_by_two_people_are_listed);
+	tcase_add_test(t, an_import_is_looked_over_at_its_end);
 	tcase_add_loop_test(t, what_cannot_be_is_refused_however_it_arrives, 0,
 			    sizeof(bad) / sizeof(bad[0]));
 	tcase_add_loop_test(t, what_can_be_is_kept, 0, sizeof(good) / sizeof(good[0]));
 	tcase_add_test(t, a_place_does_not_stand_inside_itself);
+	tcase_add_test(t, a_tank_is_changed_as_a_tank);
 	tcase_add_test(t, a_crop_that_is_cut_again_needs_no_plants);
 	tcase_add_test(t, an_unknown_zone_is_refused);
 	suite_add_tcase(s, t);
