@@ -107,6 +107,8 @@ enum err_code stmt_run(struct stmt *s, struct err *err)
 	do
 		rc = stmt_row(s, err);
 	while (rc == ERR_NONE);
+	/* A statement that has run takes no binding until it is reset. */
+	sqlite3_reset(s->handle);
 	return rc == ERR_NOT_FOUND ? ERR_NONE : rc;
 }
 

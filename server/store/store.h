@@ -68,7 +68,7 @@ void stmt_bind_blob(struct stmt *s, const char *name, const void *v, size_t n);
 void stmt_bind_null(struct stmt *s, const char *name);
 /* ERR_NONE: a row stands.  ERR_NOT_FOUND: no row is left (adds no item).  Else an error. */
 enum err_code stmt_row(struct stmt *s, struct err *err);
-/* Runs to the end; rows are dropped. */
+/* Runs to the end; rows are dropped.  May be bound and run again at once. */
 enum err_code stmt_run(struct stmt *s, struct err *err);
 bool stmt_is_null(struct stmt *s, int column);
 int64_t stmt_int(struct stmt *s, int column);      /* 0 for NULL */
