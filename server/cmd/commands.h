@@ -6,7 +6,10 @@
 
 extern const struct command command_backup;
 extern const struct command command_check;
+extern const struct command command_demo;
 extern const struct command command_describe;
+extern const struct command command_export;
+extern const struct command command_import;
 extern const struct command command_rebuild;
 extern const struct command command_serve;
 extern const struct command command_version;

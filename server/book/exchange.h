@@ -1,0 +1,27 @@
+/*
+ * Rows as exchange CSV: key, the kind's fields, version; references by code, name or key; no id.  What is
+ * written here, book/import.h takes back.
+ */
+#ifndef WEIRBOOK_BOOK_EXCHANGE_H
+#define WEIRBOOK_BOOK_EXCHANGE_H
+
+#include "base/strbuf.h"
+#include "book/book.h"
+#include "store/record.h"
+
+void exchange_write_head(struct strbuf *out, const struct kind *k);
+
+/* arena is for what one row needs. */
+void exchange_write_row(struct strbuf *out, struct store *st, const struct record *r,
+			struct arena *arena);
+
+/* True for a row that stands in its kind's own file: places.csv leaves out what other files carry. */
+bool exchange_own_row(const struct record *r);
+
+/* False for kinds whose rows are no exchange CSV yet (readings come by the million, in batches). */
+bool exchange_has(const struct kind *k);
+
+/* Everything of a kind, struck rows too, in an order that no id decides. */
+struct list_query exchange_query(const struct kind *k);
+
+#endif

@@ -1,0 +1,374 @@
+/* Runs an import: files in the order of dependence, rows that wait for others again at the end.  See import.h.
+ * How a file is read is in import_row.c. */
+#include "book/import.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "book/import_row.h"
+#include "book/inside.h"
+#include "book/repeat.h"
+#include "model/kinds.h"
+#include "store/record.h"
+
+/* A row that refers to one not there yet. */
+struct waiting {
+	size_t file;
+	size_t at, line; /* where it stands in the text */
+};
+
+/* How often each row has occurred: an open table of hashes. */
+struct occurrences {
+	uint64_t *hash; /* 0: free */
+	uint32_t *count;
+	size_t n, room; /* room is a power of two */
+};
+
+struct importing {
+	struct book *b;
+	const struct import_file *files;
+	size_t n_files;
+	const struct import_options *options;
+	struct import_head *heads; /* one a file; kind NULL: not readable */
+	struct arena *arena;       /* of the whole import */
+	struct arena row_arena;    /* of one row */
+	struct import_result *result;
+	struct waiting *waiting;
+	size_t n_waiting, waiting_room;
+	bool last_try; /* nothing waits any more: what is missing is an error */
+	struct occurrences seen;
+	size_t errors_room;
+};
+
+static void add_fault(struct importing *im, size_t file, size_t line, const struct err_item *item)
+{
+	struct import_result *r = im->result;
+
+	r->n_faults++;
+	if (r->n_errors == IMPORT_ERRORS_MAX)
+		return;
+	r->errors =
+		arena_grow(im->arena, r->errors, r->n_errors, &im->errors_room, sizeof(*r->errors));
+	r->errors[r->n_errors++] =
+		(struct import_error){ .file = im->files[file].name, .line = line, .item = *item };
+}
+
+static void add_faults(struct importing *im, size_t file, size_t line, const struct err *err)
+{
+	for (size_t i = 0; i < err->n_items; i++)
+		add_fault(im, file, line, &err->items[i]);
+}
+
+/* True for a fault of the files; anything else ends the import. */
+static bool is_fault(enum err_code rc)
+{
+	return rc == ERR_INPUT || rc == ERR_CONFLICT || rc == ERR_MALFORMED || rc == ERR_NOT_FOUND;
+}
+
+static void grow_seen(struct occurrences *s)
+{
+	const struct occurrences old = *s;
+
+	s->room = old.room ? old.room * 2 : 1024;
+	s->hash = calloc(s->room, sizeof(*s->hash));
+	s->count = calloc(s->room, sizeof(*s->count));
+	if (!s->hash || !s->count)
+		abort();
+	for (size_t i = 0; i < old.room; i++) {
+		size_t at = old.hash[i] & (s->room - 1);
+		while (old.hash[i] && s->hash[at])
+			at = (at + 1) & (s->room - 1);
+		if (old.hash[i]) {
+			s->hash[at] = old.hash[i];
+			s->count[at] = old.count[i];
+		}
+	}
+	free(old.hash);
+	free(old.count);
+}
+
+/* How often this identity was met before. */
+static uint32_t count_before(struct occurrences *s, const char *identity, size_t length)
+{
+	uint8_t digest[32];
+	uint64_t hash;
+
+	sha256(digest, identity, length);
+	memcpy(&hash, digest, sizeof(hash));
+	hash |= 1; /* never 0 */
+	if (s->n * 2 >= s->room)
+		grow_seen(s);
+	size_t at = hash & (s->room - 1);
+	while (s->hash[at] && s->hash[at] != hash)
+		at = (at + 1) & (s->room - 1);
+	if (!s->hash[at]) {
+		s->hash[at] = hash;
+		s->n++;
+	}
+	return s->count[at]++;
+}
+
+/* A row without a key gets one from what it says. */
+static void give_key(struct importing *im, const struct import_head *head, struct record *r,
+		     const struct csv_row *row)
+{
+	size_t length = 0;
+
+	if (!uuid_is_zero(&r->key))
+		return;
+	const char *identity = import_row_identity(head, r, row, &im->row_arena, &length);
+	const uint32_t before = count_before(&im->seen, identity, length);
+	const char *whole = arena_printf(&im->row_arena, "%s\x1d%u", identity, before);
+	r->key = uuid_v8(whole, strlen(whole));
+}
+
+static bool has_label(const struct kind *k)
+{
+	for (size_t i = 0; i < k->n_fields; i++)
+		if (k->fields[i].kind == KIND_CODE || k->fields[i].kind == KIND_NAME)
+			return k->class == CLASS_SET_UP || k->class == CLASS_LOT;
+	return k == &farm_kind;
+}
+
+/* Changes came about elsewhere: they are taken as they stand. */
+static enum err_code keep_change(struct importing *im, struct record *r, bool *repeat,
+				 struct err *err)
+{
+	static const uint8_t no_fingerprint[FINGERPRINT_SIZE];
+	struct key_row there;
+	enum err_code rc = record_check(r, &im->row_arena, err);
+
+	if (rc)
+		return rc;
+	rc = store_find_key(book_store(im->b), &r->key, &there, err);
+	*repeat = !rc;
+	if (rc != ERR_NOT_FOUND)
+		return rc;
+	r->version = r->version < 1 ? 1 : r->version;
+	return store_insert(book_store(im->b), r, no_fingerprint, err);
+}
+
+/* A set-up row without a key may be there under its code or name. */
+static enum err_code find_named(struct importing *im, struct record *r, struct err *err)
+{
+	struct record *there;
+	const enum err_code rc = record_check(r, &im->row_arena, err);
+
+	return rc ? rc : repeat_find_named(im->b, r, &im->row_arena, &there, err);
+}
+
+static enum err_code keep_row(struct importing *im, const struct import_head *head,
+			      struct record *r, const struct csv_row *row, bool *repeat,
+			      struct err *err)
+{
+	const struct hand hand = { .arrival = ARRIVES_IMPORTED, .now = im->options->now };
+	struct record *kept = NULL;
+	enum err_code rc;
+
+	if (r->kind == &changes_kind) {
+		give_key(im, head, r, row);
+		return keep_change(im, r, repeat, err);
+	}
+	if (uuid_is_zero(&r->key) && has_label(r->kind)) {
+		rc = find_named(im, r, err);
+		*repeat = !rc;
+		if (rc != ERR_NOT_FOUND)
+			return rc;
+	}
+	give_key(im, head, r, row);
+	rc = book_create(im->b, r, &hand, &im->row_arena, &kept, repeat, err);
+	if (!rc && !*repeat && r->kind->class == CLASS_ENTRY && kind_has_time(r->kind) &&
+	    record_has(kept, "look"))
+		im->result->looks++;
+	return rc;
+}
+
+/* Whether what the row refers to may still come: a kind not read yet, its own, or any place. */
+static bool may_still_come(const struct importing *im, const struct record *r)
+{
+	if (im->last_try)
+		return false;
+	for (size_t i = 0; i < kind_field_count(r->kind); i++) {
+		const struct field *f = kind_field(r->kind, i);
+		if (r->values[i].type != VALUE_TEXT || f->kind != KIND_REFERENCE)
+			continue;
+		const struct kind *to = kind_find(f->refers_to);
+		if (to == &places_kind || kind_index(to) >= kind_index(r->kind))
+			return true;
+	}
+	return false;
+}
+
+static void wait_for_others(struct importing *im, size_t file, size_t at, size_t line)
+{
+	im->waiting = arena_grow(im->arena, im->waiting, im->n_waiting, &im->waiting_room,
+				 sizeof(*im->waiting));
+	im->waiting[im->n_waiting++] = (struct waiting){ file, at, line };
+}
+
+/* An entry of the demo farm that lies ahead. */
+static bool lies_ahead(const struct importing *im, const struct record *r)
+{
+	if (!im->options->leave_out_future || !kind_has_time(r->kind) || r->kind == &orders_kind)
+		return false;
+	const int64_t day = record_int(r, "day", INT64_MIN);
+	return record_int(r, "at", INT64_MIN) > im->options->now ||
+	       (!record_has(r, "at") && day > book_day(im->b, im->options->now));
+}
+
+static enum err_code take_row(struct importing *im, size_t file, const struct csv_row *row,
+			      size_t at, struct err *err)
+{
+	const struct import_head *head = &im->heads[file];
+	struct import_count *count = &im->result->counts[kind_index(head->kind)];
+	struct record *r = NULL;
+	bool repeat = false;
+	enum err_code rc = import_row_read(im->b, head, row, im->options, &im->row_arena, &r, err);
+
+	if (!rc && lies_ahead(im, r)) {
+		count->left_out++;
+		return ERR_NONE;
+	}
+	if (!rc) {
+		struct err unresolved;
+		err_clear(&unresolved);
+		rc = book_resolve(im->b, r, false, &unresolved);
+		if (rc && is_fault(rc) && may_still_come(im, r)) {
+			wait_for_others(im, file, at, row->line);
+			return ERR_NONE;
+		}
+		if (rc)
+			*err = unresolved;
+	}
+	if (!rc)
+		rc = keep_row(im, head, r, row, &repeat, err);
+	if (!rc) {
+		count->added += !repeat;
+		count->same += repeat;
+	}
+	return rc;
+}
+
+/* Reads one row at the reader's place and takes it.  ERR_NOT_FOUND at the end of the text. */
+static enum err_code next_row(struct importing *im, size_t file, struct csv_reader *reader)
+{
+	struct csv_row row = { .line = reader->next_line };
+	struct err err;
+	const size_t at = reader->at;
+
+	err_clear(&err);
+	arena_reset(&im->row_arena);
+	enum err_code rc = csv_read(reader, &im->row_arena, &row, &err);
+	if (rc == ERR_NOT_FOUND)
+		return rc;
+	if (!rc)
+		rc = take_row(im, file, &row, at, &err);
+	if (rc && is_fault(rc)) {
+		add_faults(im, file, row.line, &err);
+		return ERR_NONE;
+	}
+	return rc;
+}
+
+static enum err_code take_file(struct importing *im, size_t file, struct err *err)
+{
+	struct csv_reader reader;
+	struct err fault;
+	enum err_code rc;
+
+	err_clear(&fault);
+	rc = import_head_read(&im->files[file], im->options, &reader, im->arena, &im->heads[file],
+			      &fault);
+	if (rc) {
+		im->heads[file].kind = NULL;
+		add_faults(im, file, 1, &fault);
+		return is_fault(rc) ? ERR_NONE : rc;
+	}
+	while (!(rc = next_row(im, file, &reader)))
+		;
+	if (rc != ERR_NOT_FOUND)
+		return err_set(err, rc, "", "import_failed", "The import stopped at %s, line %zu.",
+			       im->files[file].name, reader.line);
+	return ERR_NONE;
+}
+
+/* Rows that waited, again and again while that helps; at last what is missing is an error. */
+static enum err_code take_waiting(struct importing *im, struct err *err)
+{
+	enum err_code rc = ERR_NONE;
+
+	while (!rc && im->n_waiting > 0) {
+		const struct waiting *rows = im->waiting;
+		const size_t n = im->n_waiting;
+		im->waiting = NULL;
+		im->n_waiting = im->waiting_room = 0;
+		for (size_t i = 0; !rc && i < n; i++) {
+			const struct import_file *f = &im->files[rows[i].file];
+			struct csv_reader reader;
+			csv_reader_init(&reader, f->text, f->length, im->options->separator);
+			reader.at = rows[i].at;
+			reader.line = reader.next_line = rows[i].line;
+			rc = next_row(im, rows[i].file, &reader);
+		}
+		if (rc)
+			return err_set(err, rc, "", "import_failed", "The import stopped.");
+		im->last_try = im->n_waiting == n; /* none found what it waited for */
+	}
+	return rc;
+}
+
+/* Files by the order of their kinds; those of no kind last. */
+static size_t *order_files(struct importing *im)
+{
+	size_t *order = arena_array(im->arena, im->n_files + 1, sizeof(*order));
+	size_t n = 0;
+
+	for (size_t k = 0; k <= kind_count(); k++)
+		for (size_t i = 0; i < im->n_files; i++) {
+			const size_t length = strlen(im->files[i].name);
+			const char *stem = arena_strndup(im->arena, im->files[i].name,
+							 length > 4 ? length - 4 : 0);
+			const struct kind *kind = kind_find(stem);
+			if ((kind ? kind_index(kind) : kind_count()) == k)
+				order[n++] = i;
+		}
+	return order;
+}
+
+enum err_code book_import(struct book *b, const struct import_file *files, size_t n,
+			  const struct import_options *options, struct arena *arena,
+			  struct import_result *result, struct err *err)
+{
+	struct importing im = { .b = b,
+				.files = files,
+				.n_files = n,
+				.options = options,
+				.arena = arena,
+				.result = result };
+	enum err_code rc = store_savepoint(book_store(b), err);
+
+	if (rc)
+		return rc;
+	*result = (struct import_result){ 0 };
+	result->counts = arena_array(arena, kind_count() + 1, sizeof(*result->counts));
+	im.heads = arena_array(arena, n + 1, sizeof(*im.heads));
+	arena_init(&im.row_arena);
+	const size_t *order = order_files(&im);
+	for (size_t i = 0; !rc && i < n; i++)
+		rc = take_file(&im, order[i], err);
+	if (!rc)
+		rc = take_waiting(&im, err);
+	if (!rc && result->n_faults > 0)
+		rc = err_set(err, ERR_INPUT, "", "import_refused",
+			     "Nothing was imported: %zu faults were found.", result->n_faults);
+	if (rc || options->dry_run)
+		store_undo(book_store(b));
+	else
+		rc = store_release(book_store(b), err);
+	if (rc || options->dry_run)
+		book_forget(b);
+	arena_release(&im.row_arena);
+	free(im.seen.hash);
+	free(im.seen.count);
+	return rc;
+}

@@ -1,0 +1,114 @@
+/* weirbook demo: an invented farm, brought to today, then served. */
+#include <stdio.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <time.h>
+#include <unistd.h>
+
+#include "base/zone.h"
+#include "cmd/commands.h"
+#include "cmd/csv_folder.h"
+#include "cmd/db_file.h"
+#include "cmd/demo_files.h"
+#include "cmd/service.h"
+
+/* The last day of fixtures/demo, a Wednesday.  The farm is moved by whole weeks, so that its weekdays stay
+ * and its last entries are of the newest such day that is not ahead. */
+enum { LAST_YEAR = 2026, LAST_MONTH = 11, LAST_DAY = 18 };
+
+static int64_t weeks_ahead(int64_t now)
+{
+	const int64_t last = day_from_civil(LAST_YEAR, LAST_MONTH, LAST_DAY);
+	const int64_t today = now / 86400;
+
+	/* Up to six days of what lies after now are left out: today is alive on every weekday. */
+	return (today - last + 6) / 7 * 7;
+}
+
+static enum err_code make(const char *path, struct arena *arena, struct err *err)
+{
+	const int64_t now = (int64_t)time(NULL);
+	const struct import_options options = { .separator = ',',
+						.decimal = '.',
+						.now = now,
+						.shift_days = weeks_ahead(now),
+						.leave_out_future = true };
+	struct import_file *files = arena_array(arena, n_demo_files, sizeof(*files));
+	struct import_result result = { 0 };
+
+	for (size_t i = 0; i < n_demo_files; i++)
+		files[i] = (struct import_file){ demo_files[i].name, demo_files[i].text,
+						 strlen(demo_files[i].text) };
+	const enum err_code rc =
+		import_into(path, files, n_demo_files, &options, arena, &result, err);
+	for (size_t i = 0; i < result.n_errors && i < 10; i++)
+		fprintf(stderr, "%s:%zu: %s\n", result.errors[i].file, result.errors[i].line,
+			result.errors[i].item.message);
+	return rc;
+}
+
+static void drop(const char *path, struct arena *arena)
+{
+	static const char *const ends[] = { "", "-wal", "-shm" };
+
+	for (size_t i = 0; i < sizeof(ends) / sizeof(ends[0]); i++)
+		unlink(arena_printf(arena, "%s%s", path, ends[i]));
+}
+
+static bool is_there(const char *path)
+{
+	struct stat st;
+
+	return stat(path, &st) == 0;
+}
+
+/* Makes the farm beside path and moves it there, so that a half-made one is never served. */
+static enum err_code make_once(const char *path, bool fresh, struct arena *arena, struct err *err)
+{
+	const char *making = arena_printf(arena, "%s.making", path);
+
+	if (is_there(path) && !fresh)
+		return ERR_NONE;
+	printf("making the demo farm ...\n");
+	fflush(stdout);
+	drop(making, arena);
+	const enum err_code rc = make(making, arena, err);
+	if (rc)
+		return rc;
+	drop(path, arena);
+	if (rename(making, path) != 0)
+		return err_set(err, ERR_UNAVAILABLE, "", "not_written", "%s cannot be made.", path);
+	drop(making, arena);
+	return ERR_NONE;
+}
+
+static int run(const struct arguments *args)
+{
+	struct arena arena;
+	struct err err;
+	int status, lock = -1;
+
+	arena_init(&arena);
+	err_clear(&err);
+	const char *path = db_file(args, "demo.db", &arena, &err);
+	if (path && !db_make_folder(path, &arena, &err))
+		lock = db_lock(path, &arena, &err);
+	if (lock >= 0 && make_once(path, args->given[SETTING_FRESH] != NULL, &arena, &err)) {
+		db_unlock(lock);
+		lock = -1;
+	}
+	status = lock >= 0 ? service_run(args, path, true) : command_failed(&err);
+	db_unlock(lock);
+	arena_release(&arena);
+	return status;
+}
+
+static const enum setting takes[] = { SETTING_DB,   SETTING_FRESH, SETTING_LISTEN, SETTING_OPEN_LAN,
+				      SETTING_HOST, SETTING_WEB,   SETTING__MAX };
+
+const struct command command_demo = { .name = "demo",
+				      .operands = "",
+				      .summary = "serves an invented farm to try things on; it is "
+						 "kept between starts",
+				      .takes = takes,
+				      .run = run };
