@@ -130,11 +130,29 @@ bool day_read(const char *text, int64_t *out)
 	return strnlen(text, 11) == 10 && read_date(text, out);
 }
 
+/* Appends mark, then two digits; lists write a time in each row, and printf would be most of their cost. */
+static size_t write_two(char *out, char mark, int value)
+{
+	out[0] = mark;
+	out[1] = (char)('0' + value / 10);
+	out[2] = (char)('0' + value % 10);
+	return 3;
+}
+
 size_t day_write(char out[TIME_TEXT_MAX], int64_t day)
 {
 	struct civil c;
+	size_t n = 4;
 
 	day_to_civil(day, &c);
+	if (c.year >= 1000 && c.year <= 9999) {
+		write_two(out + 1, (char)('0' + c.year / 100 % 10), c.year % 100);
+		out[0] = (char)('0' + c.year / 1000);
+		n += write_two(out + n, '-', c.month);
+		n += write_two(out + n, '-', c.day);
+		out[n] = '\0';
+		return n;
+	}
 	return (size_t)snprintf(out, TIME_TEXT_MAX, "%04d-%02d-%02d", c.year, c.month, c.day);
 }
 
@@ -194,8 +212,12 @@ size_t time_write(char out[TIME_TEXT_MAX], int64_t at)
 	int rest = (int)(at - day * DAY_S);
 	size_t n = day_write(out, day);
 
-	return n + (size_t)snprintf(out + n, TIME_TEXT_MAX - n, "T%02d:%02d:%02dZ", rest / 3600,
-				    rest / 60 % 60, rest % 60);
+	n += write_two(out + n, 'T', rest / 3600);
+	n += write_two(out + n, ':', rest / 60 % 60);
+	n += write_two(out + n, ':', rest % 60);
+	out[n++] = 'Z';
+	out[n] = '\0';
+	return n;
 }
 
 bool time_of_day_read(const char *text, int *minutes)

@@ -1,7 +1,6 @@
 /* JSON text in the order of the calls: see json_out.h. */
 #include "base/json_out.h"
 
-#include <inttypes.h>
 #include <math.h>
 #include <string.h>
 
@@ -85,8 +84,10 @@ void json_out_text(struct json_out *j, const char *text)
 
 void json_out_int(struct json_out *j, int64_t value)
 {
+	char text[NUMBER_TEXT_MAX];
+
 	begin_value(j);
-	strbuf_addf(j->to, "%" PRId64, value);
+	strbuf_add(j->to, text, number_write_int(text, value));
 }
 
 void json_out_real(struct json_out *j, double value)

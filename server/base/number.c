@@ -99,11 +99,67 @@ static size_t write_scientific(char *out, const struct decimal *d)
 	return n + (size_t)snprintf(out + n, NUMBER_TEXT_MAX - 1 - n, "e%ld", d->exponent);
 }
 
+size_t number_write_int(char out[NUMBER_TEXT_MAX], int64_t value)
+{
+	char digits[NUMBER_TEXT_MAX];
+	uint64_t rest = value < 0 ? 0 - (uint64_t)value : (uint64_t)value;
+	size_t at = sizeof(digits), n = 0;
+
+	do {
+		digits[--at] = (char)('0' + rest % 10);
+		rest /= 10;
+	} while (rest);
+	if (value < 0)
+		out[n++] = '-';
+	memcpy(out + n, digits + at, sizeof(digits) - at);
+	n += sizeof(digits) - at;
+	out[n] = '\0';
+	return n;
+}
+
+/*
+ * Most numbers of a farm are whole, or have up to three decimals: these need no printf.  0 for any other.
+ * A quotient is rounded as a decimal of at most 15 digits is when it is read, so when they are equal that
+ * decimal is the one that the long way finds.
+ */
+static size_t write_short(char out[NUMBER_TEXT_MAX], double value)
+{
+	const double scaled = value * 1000;
+	size_t n;
+	int64_t thousandths;
+	int decimals;
+
+	if (!(fabs(scaled) < 1e15))
+		return 0;
+	thousandths = (int64_t)(scaled < 0 ? scaled - 0.5 : scaled + 0.5);
+	if ((double)thousandths / 1000 != value)
+		return 0;
+	if (value < 0 && thousandths > -1000) { /* -0 would lose its sign */
+		out[0] = '-';
+		out[1] = '0';
+		n = 2;
+	} else {
+		n = number_write_int(out, thousandths / 1000);
+	}
+	decimals = abs((int)(thousandths % 1000));
+	if (!decimals)
+		return n;
+	out[n++] = '.';
+	for (int digit = 100; decimals; digit /= 10) {
+		out[n++] = (char)('0' + decimals / digit);
+		decimals %= digit;
+	}
+	out[n] = '\0';
+	return n;
+}
+
 size_t number_write_real(char out[NUMBER_TEXT_MAX], double value)
 {
 	struct decimal d;
-	size_t n = 0;
+	size_t n = write_short(out, value);
 
+	if (n)
+		return n;
 	if (!isfinite(value))
 		return (size_t)snprintf(out, NUMBER_TEXT_MAX, "%s", isnan(value) ? "nan" : "inf");
 	decimal_of_double(&d, number_round15(value));

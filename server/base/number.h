@@ -14,6 +14,9 @@ double number_round15(double value);
 /* Writes value with up to 15 significant digits, shortest form, '.' as point; returns the length. */
 size_t number_write_real(char out[NUMBER_TEXT_MAX], double value);
 
+/* Writes value; returns the length. */
+size_t number_write_int(char out[NUMBER_TEXT_MAX], int64_t value);
+
 /* Strict decimal: [-+]?digits[.digits][e[-+]digits], all of text; false otherwise or when not finite.
  * decimal is '.' or ','.  Rounds to 15 digits. */
 bool number_read_real(const char *text, char decimal, double *out);

@@ -68,7 +68,9 @@ void strbuf_adds(struct strbuf *s, const char *text)
 
 void strbuf_addc(struct strbuf *s, char c)
 {
-	strbuf_add(s, &c, 1);
+	make_room(s, 1);
+	s->text[s->length++] = c;
+	s->text[s->length] = '\0';
 }
 
 void strbuf_addf(struct strbuf *s, const char *format, ...)

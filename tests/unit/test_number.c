@@ -68,6 +68,47 @@ START_TEST(what_was_written_reads_back_the_same)
 }
 END_TEST
 
+/* Whole numbers and up to three decimals take a short way: it must find what the C library finds. */
+START_TEST(short_numbers_are_written_as_printf_writes_them)
+{
+	static const double scales[] = { 1, 10, 100, 1000, 1e4, 1e6 };
+	struct chance chance = { .state = 3 };
+
+	for (int i = 0; i < 100000; i++) {
+		const uint64_t bits = chance_next(&chance);
+		const int64_t digits = (int64_t)(bits >> 11) % 1000000000000000 >> bits % 50;
+		const double value = (bits & 1024 ? -1 : 1) * (double)digits / scales[i % 6];
+		char text[NUMBER_TEXT_MAX], peer[NUMBER_TEXT_MAX];
+
+		snprintf(peer, sizeof(peer), "%.15g", value + 0.0);
+		if (strchr(peer, 'e') || !strcmp(peer, "-0"))
+			continue; /* written in our own form */
+		number_write_real(text, value);
+		ck_assert_msg(!strcmp(text, peer), "seed 3: %s is not %s", text, peer);
+	}
+}
+END_TEST
+
+START_TEST(whole_numbers_are_written_whole)
+{
+	static const struct {
+		int64_t value;
+		const char *text;
+	} whole[] = { { 0, "0" },
+		      { 7, "7" },
+		      { -7, "-7" },
+		      { 1000, "1000" },
+		      { INT64_MAX, "9223372036854775807" },
+		      { INT64_MIN, "-9223372036854775808" } };
+	char text[NUMBER_TEXT_MAX];
+
+	for (size_t i = 0; i < sizeof(whole) / sizeof(whole[0]); i++) {
+		ck_assert_uint_eq(number_write_int(text, whole[i].value), strlen(whole[i].text));
+		ck_assert_str_eq(text, whole[i].text);
+	}
+}
+END_TEST
+
 START_TEST(rounding_to_15_digits_keeps_what_15_digits_say)
 {
 	ck_assert_double_eq(number_round15(0.1), 0.1);
@@ -222,6 +263,8 @@ Suite *number_suite(void)
 	suite_add_tcase(s, tc);
 	tcase_add_loop_test(tc, a_real_is_written_with_15_digits, 0, N(written));
 	tcase_add_test(tc, what_was_written_reads_back_the_same);
+	tcase_add_test(tc, short_numbers_are_written_as_printf_writes_them);
+	tcase_add_test(tc, whole_numbers_are_written_whole);
 	tcase_add_test(tc, rounding_to_15_digits_keeps_what_15_digits_say);
 	tcase_add_loop_test(tc, a_real_is_read_strictly, 0, N(read));
 	tcase_add_test(tc, a_long_number_is_rounded_right);
