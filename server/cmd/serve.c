@@ -8,8 +8,10 @@ static int run(const struct arguments *args)
 	struct arena arena;
 	struct err err;
 	const char *path;
-	int status, lock = -1;
+	int status = service_check_arguments(args), lock = -1;
 
+	if (status)
+		return status;
 	arena_init(&arena);
 	err_clear(&err);
 	path = db_file(args, "weirbook.db", &arena, &err);

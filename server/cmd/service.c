@@ -5,6 +5,7 @@
 #include <signal.h>
 #include <stdio.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <time.h>
 #include <unistd.h>
 
@@ -135,6 +136,24 @@ static enum err_code serve(struct service *s, const char *listen, struct err *er
 	service_check_stop(&s->check);
 	upkeep_finish(&s->upkeep);
 	return ERR_NONE;
+}
+
+int service_check_arguments(const struct arguments *args)
+{
+	const char *dir = args->given[SETTING_WEB];
+	struct stat st;
+	struct err err;
+
+	err_clear(&err);
+	if (args->given[SETTING_LISTEN])
+		server_check_address(args->given[SETTING_LISTEN], &err);
+	if (dir && (stat(dir, &st) != 0 || !S_ISDIR(st.st_mode)))
+		err_set(&err, ERR_INPUT, "web", "no_folder",
+			"%s is not a folder: --web takes the folder that holds index.html.", dir);
+	if (!err.code)
+		return EXIT_FINE;
+	command_failed(&err);
+	return EXIT_ARGUMENTS;
 }
 
 int service_run(const struct arguments *args, const char *path, bool demo)

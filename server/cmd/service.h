@@ -6,6 +6,9 @@
 
 #include "cmd/command.h"
 
+/* Checks the values of settings before a file is touched: EXIT_FINE, or says what to do: EXIT_ARGUMENTS. */
+int service_check_arguments(const struct arguments *args);
+
 /*
  * Serves the record at path as the arguments say (listen, open-lan, host, web) until SIGTERM or SIGINT,
  * then stops cleanly.  The caller holds the file's lock.  Returns the exit status.

@@ -62,18 +62,32 @@ static void write_address(int fd, char address[80])
 	}
 }
 
+static enum err_code take_address(const char *where, union address *out, socklen_t *length,
+				  struct err *err)
+{
+	if (read_address(where, out, length))
+		return ERR_NONE;
+	return err_set(err, ERR_INPUT, "listen", "bad_address",
+		       "\"%s\" is not an address: write it like 127.0.0.1:8080 or [::1]:8080.",
+		       where);
+}
+
+enum err_code server_check_address(const char *listen, struct err *err)
+{
+	union address a;
+	socklen_t length;
+
+	return take_address(listen, &a, &length, err);
+}
+
 int listen_on(const char *where, char address[80], struct err *err)
 {
 	union address a;
 	socklen_t length;
 	int fd, one = 1;
 
-	if (!read_address(where, &a, &length)) {
-		err_set(err, ERR_INPUT, "listen", "bad_address",
-			"\"%s\" is not an address: write it like 127.0.0.1:8080 or [::1]:8080.",
-			where);
+	if (take_address(where, &a, &length, err))
 		return -1;
-	}
 	fd = socket(a.any.sa_family, SOCK_STREAM | SOCK_CLOEXEC | SOCK_NONBLOCK, 0);
 	if (fd >= 0 && setsockopt(fd, SOL_SOCKET, SO_REUSEADDR, &one, sizeof(one)) == 0 &&
 	    bind(fd, &a.any, length) == 0 && listen(fd, BACKLOG) == 0) {

@@ -48,6 +48,9 @@ struct server_settings {
 enum err_code server_start(const struct server_settings *settings, struct server **out,
 			   struct err *err);
 
+/* ERR_INPUT when server_start could not read this address; opens nothing. */
+enum err_code server_check_address(const char *listen, struct err *err);
+
 /* "127.0.0.1:41234": what it listens on, with the port that was chosen. */
 const char *server_address(const struct server *s);
 

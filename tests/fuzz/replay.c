@@ -21,6 +21,7 @@ static const struct target {
 	{ "csv", fuzz_csv },
 	{ "field", fuzz_field },
 	{ "time", fuzz_time },
+	{ "uri", fuzz_uri },
 	{ "zone", fuzz_zone },
 };
 
