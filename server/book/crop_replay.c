@@ -301,7 +301,8 @@ static void list_lots(struct crop_state *s, const struct crop_event *events, siz
 
 	for (size_t i = 0; i < n; i++)
 		ids[i] = events[i].lot;
-	qsort(ids, n, sizeof(*ids), compare_ints);
+	if (n)
+		qsort(ids, n, sizeof(*ids), compare_ints);
 	s->lots = arena_array(s->arena, n + 1, sizeof(*s->lots));
 	for (size_t i = 0; i < n; i++)
 		if (i == 0 || ids[i] != ids[i - 1])

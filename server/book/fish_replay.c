@@ -51,7 +51,8 @@ static void order_moves(struct fish_event *e, size_t n)
 
 static void sort_events(struct fish_world *w)
 {
-	qsort(w->events, w->n_events, sizeof(*w->events), fish_event_compare);
+	if (w->n_events)
+		qsort(w->events, w->n_events, sizeof(*w->events), fish_event_compare);
 	for (size_t i = 0, j; i < w->n_events; i = j) {
 		for (j = i + 1; j < w->n_events && w->events[j].rank == w->events[i].rank &&
 				w->events[j].instant == w->events[i].instant;)

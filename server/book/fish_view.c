@@ -62,7 +62,8 @@ static void divide_rows(const struct fish_ledger *ledger, const struct fish_worl
 
 	for (size_t i = 0; i < n; i++)
 		order[i] = &ledger->rows[i];
-	qsort(order, n, sizeof(*order), compare_rows);
+	if (n)
+		qsort(order, n, sizeof(*order), compare_rows);
 	out->cells = arena_array(arena, w->n_lots * w->n_tanks + 1, sizeof(*out->cells));
 	for (size_t i = 0; i < n; i++) {
 		const bool first = i == 0 || order[i]->lot != order[i - 1]->lot ||
@@ -258,7 +259,8 @@ enum err_code fish_view_open(struct book *b, int64_t begin, int64_t end, int64_t
 		rc = dirty_cells(&s, &list, &computed, err);
 	if (rc)
 		return rc;
-	qsort(list.cells, list.n, sizeof(*list.cells), compare_cells);
+	if (list.n)
+		qsort(list.cells, list.n, sizeof(*list.cells), compare_cells);
 	for (size_t i = 0; i < list.n; i++) {
 		id_set_add(&out->lot_ids, list.cells[i].rows[0].lot, arena);
 		id_set_add(&out->tank_ids, list.cells[i].rows[0].tank, arena);
