@@ -55,6 +55,16 @@ static void drop(const char *path, struct arena *arena)
 		unlink(arena_printf(arena, "%s%s", path, ends[i]));
 }
 
+/* --db may have named a record that matters: what stands there is kept as FILE.old. */
+static void set_aside(const char *path, struct arena *arena)
+{
+	static const char *const ends[] = { "", "-wal", "-shm" };
+
+	for (size_t i = 0; i < sizeof(ends) / sizeof(ends[0]); i++)
+		rename(arena_printf(arena, "%s%s", path, ends[i]),
+		       arena_printf(arena, "%s.old%s", path, ends[i]));
+}
+
 static bool is_there(const char *path)
 {
 	struct stat st;
@@ -75,7 +85,7 @@ static enum err_code make_once(const char *path, bool fresh, struct arena *arena
 	const enum err_code rc = make(making, arena, err);
 	if (rc)
 		return rc;
-	drop(path, arena);
+	set_aside(path, arena);
 	if (rename(making, path) != 0)
 		return err_set(err, ERR_UNAVAILABLE, "", "not_written", "%s cannot be made.", path);
 	drop(making, arena);
@@ -86,8 +96,10 @@ static int run(const struct arguments *args)
 {
 	struct arena arena;
 	struct err err;
-	int status, lock = -1;
+	int status = service_check_arguments(args), lock = -1;
 
+	if (status)
+		return status;
 	arena_init(&arena);
 	err_clear(&err);
 	const char *path = db_file(args, "demo.db", &arena, &err);

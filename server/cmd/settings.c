@@ -20,7 +20,9 @@ const struct setting_row settings[SETTING__MAX] = {
 	[SETTING_WEB] = { .name = "--web",
 			  .value = "DIR",
 			  .help = "read web files from DIR, not from the program (development)" },
-	[SETTING_FRESH] = { .name = "--fresh", .help = "make the demo farm anew" },
+	[SETTING_FRESH] = { .name = "--fresh",
+			    .help = "make the demo farm anew; the file before is kept as "
+				    "FILE.old" },
 	[SETTING_DRY_RUN] = { .name = "--dry-run",
 			      .help = "say what would happen, and keep nothing" },
 	[SETTING_SEPARATOR] = { .name = "--separator",

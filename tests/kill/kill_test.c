@@ -14,9 +14,11 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <sys/wait.h>
 #include <time.h>
 
+#include "http/server.h"
 #include "http_client.h"
 #include "program.h"
 
@@ -33,9 +35,11 @@ struct crew {
 	int next;  /* keys are (crew, next): a number is never used twice */
 	int first; /* of this round */
 	int noted; /* keys first..noted-1 were answered 201; noted..next-1 (none or one) were not */
+	int last_status;
 };
 
 static int seed;
+static bool disk_fails;
 
 /* A version 4 UUID that tells who made it. */
 static void key_of(char key[37], int crew, int number)
@@ -52,6 +56,7 @@ static int post(struct client *c, const char *kind, const char *body, struct ans
 	return client_read(c, a, false) ? a->status : 0;
 }
 
+/* The answer's status, 0 when none came.  While the disk fails 503 is an answer too. */
 static int post_feeding(struct client *c, int crew, int number)
 {
 	char key[37], body[256];
@@ -64,7 +69,10 @@ static int post_feeding(struct client *c, int crew, int number)
 		 "\"at\":\"2026-03-0%dT0%d:%02d:00Z\",\"confirm\":true}",
 		 key, 100 + number % 900, 1 + crew, number / 60 % 10, number % 60);
 	status = post(c, "feedings", body, &a);
-	ck_assert_msg(status == 201 || status == 0, "%d: %s", status, a.body);
+	ck_assert_msg(status == 201 || status == 0 || (disk_fails && status == 503), "%d: %s",
+		      status, a.body);
+	if (status == 503)
+		ck_assert_msg(strstr(a.body, "not_confirmed") != NULL, "%s", a.body);
 	answer_release(&a);
 	return status;
 }
@@ -79,7 +87,8 @@ static void *feed(void *arg)
 	if (!client_try(&c, w->address))
 		return NULL;
 	while (w->next - w->first < NOTED_MAX) {
-		if (post_feeding(&c, w->number, w->next++) != 201)
+		w->last_status = post_feeding(&c, w->number, w->next++);
+		if (w->last_status != 201)
 			break;
 		w->noted = w->next;
 	}
@@ -275,6 +284,56 @@ START_TEST(acknowledged_entries_survive_being_killed)
 }
 END_TEST
 
+/*
+ * The disk fails in the middle of a commit (EFBIG stands for any I/O error): what was being kept is told to
+ * be unknown, the program ends by itself, and the next start has all that was acknowledged.
+ */
+START_TEST(disk_that_fails_on_commit_loses_nothing_acknowledged)
+{
+	struct crew crews[CREWS] = { 0 };
+	pthread_t threads[CREWS];
+	struct program program;
+	char folder[256], file[300];
+	struct stat st;
+	int status, noted = 0, told = 0;
+
+	folder_new(folder);
+	snprintf(file, sizeof(file), "%s/weirbook.db", folder);
+	program_serve(&program, file);
+	set_up(program.address);
+	ck_assert_int_eq(program_end(&program, SIGTERM), 0);
+	ck_assert_int_eq(stat(file, &st), 0);
+	disk_fails = true;
+	program_limit_files(st.st_size + 100000);
+	program_serve(&program, file);
+	for (int i = 0; i < CREWS; i++) {
+		crews[i].number = i;
+		crews[i].address = program.address;
+		ck_assert_int_eq(pthread_create(&threads[i], NULL, feed, &crews[i]), 0);
+	}
+	for (int i = 0; i < CREWS; i++)
+		pthread_join(threads[i], NULL);
+	for (int i = 0; i < CREWS; i++)
+		told += crews[i].last_status == 503;
+	ck_assert_int_ge(told, 1);
+	ck_assert_int_eq(waitpid(program.pid, &status, 0), program.pid);
+	ck_assert_msg(WIFEXITED(status) && WEXITSTATUS(status) == SERVER_LOST_STATUS, "%x", status);
+	disk_fails = false;
+	program_limit_files(0);
+	check_file(file);
+	program_serve(&program, file);
+	for (int i = 0; i < CREWS; i++) {
+		crews[i].address = program.address;
+		check_crew(&crews[i]);
+		noted += crews[i].noted - crews[i].first;
+	}
+	check_each_is_there_once(program.address, crews);
+	ck_assert_int_gt(noted, CREWS);
+	ck_assert_int_eq(program_end(&program, SIGTERM), 0);
+	folder_remove(folder);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *suite = suite_create("killed while writing");
@@ -284,6 +343,7 @@ int main(void)
 
 	tcase_set_timeout(t, 600);
 	tcase_add_test(t, acknowledged_entries_survive_being_killed);
+	tcase_add_test(t, disk_that_fails_on_commit_loses_nothing_acknowledged);
 	suite_add_tcase(suite, t);
 	runner = srunner_create(suite);
 	srunner_run_all(runner, CK_NORMAL);

@@ -9,6 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/prctl.h>
+#include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -34,6 +35,23 @@ void folder_remove(const char *path)
 	rmdir(path);
 }
 
+static long file_limit;
+
+void program_limit_files(long bytes)
+{
+	file_limit = bytes;
+}
+
+static void set_file_limit(void)
+{
+	const struct rlimit limit = { .rlim_cur = (rlim_t)file_limit, .rlim_max = RLIM_INFINITY };
+
+	if (file_limit == 0)
+		return;
+	signal(SIGXFSZ, SIG_IGN); /* stays ignored in the program: it sees EFBIG */
+	setrlimit(RLIMIT_FSIZE, &limit);
+}
+
 static const char *program_path(char path[512])
 {
 	const char *folder = getenv("builddir");
@@ -50,6 +68,7 @@ static _Noreturn void become(char *const *arguments, int out, bool errors_too)
 
 	/* When a test is cut short its program must not stay. */
 	prctl(PR_SET_PDEATHSIG, SIGKILL);
+	set_file_limit();
 	while (arguments[n - 1] && n + 1 < ARGUMENTS_MAX) {
 		argv[n] = arguments[n - 1];
 		n++;

@@ -14,6 +14,10 @@ struct program {
 void folder_new(char path[256]);
 void folder_remove(const char *path); /* with the files in it */
 
+/* From now on each program that is started can make no file longer than this: its disk then fails with an
+ * error that is not "full".  0: no limit. */
+void program_limit_files(long bytes);
+
 /* Starts weirbook serve on file, on a free port, and waits until it prints its address. */
 void program_serve(struct program *p, const char *file);
 
