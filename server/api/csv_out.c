@@ -24,7 +24,8 @@ static enum err_code write_rows(struct store *st, const struct list_query *q, st
 	exchange_write_head(&s->text, q->kind);
 	while (!rc && !(rc = record_list_next(rows, &r, err))) {
 		arena_reset(&arena);
-		exchange_write_row(&s->text, st, r, &arena);
+		if (exchange_own_row(r))
+			exchange_write_row(&s->text, st, r, &arena);
 		rc = spool_flush(s, err);
 	}
 	arena_release(&arena);

@@ -70,9 +70,8 @@ void response_write_record(struct request *req, struct response *res, int status
 	res->etag = etag_of_row(req->arena, r->version);
 }
 
-static void write_item(struct json_out *j, const struct err_item *item)
+void problem_item_members(struct json_out *j, const struct err_item *item)
 {
-	json_out_open(j, '{');
 	json_out_name(j, "field");
 	json_out_text(j, item->field);
 	json_out_name(j, "code");
@@ -86,49 +85,47 @@ static void write_item(struct json_out *j, const struct err_item *item)
 		json_out_text(j, item->args[i].text);
 	}
 	json_out_close(j, '}');
-	json_out_close(j, '}');
 }
 
-/* What the client may know of an error of ours: that there was one. */
-static struct err_item own_mistake(const struct err *err)
+/* What the client may know of an error of ours: that there was one.  The rest is for the log. */
+static struct err own_mistake(const struct err *err)
 {
-	struct err_item item = { .code = "internal",
-				 .message = "Something went wrong in the service; it is noted in "
-					    "its log. Nothing was kept; try again." };
+	struct err told;
 
 	for (size_t i = 0; i < err->n_items; i++)
 		log_line("internal error: %s %s: %s", err->items[i].field, err->items[i].code,
 			 err->items[i].message);
-	return item;
+	err_clear(&told);
+	err_set(&told, ERR_INTERNAL, "", "internal",
+		"Something went wrong in the service; it is noted in its log. Nothing was kept.");
+	return told;
 }
 
-void problem_write(struct json_out *j, const struct err *err, const struct record *current)
+void problem_head(struct json_out *j, const struct err *err)
 {
-	const struct err_item *items = err->items;
-	enum err_code code = err->code ? err->code : ERR_INTERNAL;
-	size_t n = err->n_items;
-	struct err_item own;
-
-	if (code == ERR_INTERNAL) {
-		own = own_mistake(err);
-		items = &own;
-		n = 1;
-	}
-	json_out_open(j, '{');
 	json_out_name(j, "type");
 	json_out_text(j, "about:blank");
 	json_out_name(j, "title");
-	json_out_text(j, answers[code].title);
+	json_out_text(j, answers[err->code].title);
 	json_out_name(j, "status");
-	json_out_int(j, answers[code].status);
-	if (n > 0) {
+	json_out_int(j, answers[err->code].status);
+	if (err->n_items > 0) {
 		json_out_name(j, "detail");
-		json_out_text(j, items[0].message);
+		json_out_text(j, err->items[0].message);
 	}
+}
+
+static void write_problem(struct json_out *j, const struct err *err, const struct record *current)
+{
+	json_out_open(j, '{');
+	problem_head(j, err);
 	json_out_name(j, "errors");
 	json_out_open(j, '[');
-	for (size_t i = 0; i < n; i++)
-		write_item(j, &items[i]);
+	for (size_t i = 0; i < err->n_items; i++) {
+		json_out_open(j, '{');
+		problem_item_members(j, &err->items[i]);
+		json_out_close(j, '}');
+	}
 	json_out_close(j, ']');
 	if (err->n_dropped) {
 		json_out_name(j, "more_errors");
@@ -139,6 +136,18 @@ void problem_write(struct json_out *j, const struct err *err, const struct recor
 		json_record_write(j, current, NULL);
 	}
 	json_out_close(j, '}');
+}
+
+void problem_write(struct json_out *j, const struct err *err, const struct record *current)
+{
+	if (err->code && err->code != ERR_INTERNAL) {
+		write_problem(j, err, current);
+		return;
+	}
+
+	const struct err told = own_mistake(err);
+
+	write_problem(j, &told, current);
 }
 
 void response_problem_current(struct response *res, const struct err *err,

@@ -19,6 +19,11 @@ void response_write_record(struct request *req, struct response *res, int status
  * stands now.  What went wrong on our side is logged and told in general words only. */
 void problem_write(struct json_out *j, const struct err *err, const struct record *current);
 
+/* Parts of problem details, for an answer that adds members of its own: type, title, status and detail; and
+ * field, code, message and args of one item. */
+void problem_head(struct json_out *j, const struct err *err);
+void problem_item_members(struct json_out *j, const struct err_item *item);
+
 /* As response_problem, with the row as it stands beside it (412). */
 void response_problem_current(struct response *res, const struct err *err,
 			      const struct record *current);

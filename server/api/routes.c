@@ -10,6 +10,7 @@
 enum {
 	ENTRY_BODY = 256 << 10, /* one entry: a weighing of thousands of single fish fits */
 	WHY_BODY = 4 << 10,
+	IMPORT_BODY = 8 << 20,
 	BATCH_BODY = 2 << 20, /* 500 entries of a tablet's queue */
 	IMPORTING_WAIT_S = 5,
 };
@@ -27,6 +28,8 @@ const struct route routes[] = {
 	  ENTRY_BODY, patch_farm },
 	{ "POST", "/api/batch", RUNS_WRITER, ROLE_CREW,
 	  "Up to 500 entries, each kept or refused by itself", BATCH_BODY, post_batch },
+	{ "POST", "/api/import", RUNS_WRITER, ROLE_MANAGER,
+	  "A set of exchange CSV files, all or nothing", IMPORT_BODY, post_import },
 	{ "POST", "/api/tablets", RUNS_WRITER, ROLE_CREW, "A new browser's letter for label codes",
 	  WHY_BODY, post_tablet },
 	{ "GET", "/api/reports/{name}.csv", RUNS_READER, ROLE_CREW, "A report as CSV", 0,

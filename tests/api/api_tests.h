@@ -64,6 +64,7 @@ Suite *batch_suite(void);
 Suite *caching_suite(void);
 Suite *csv_suite(void);
 Suite *reports_suite(void);
+Suite *import_suite(void);
 Suite *description_suite(void);
 
 #endif

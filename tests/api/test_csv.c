@@ -56,6 +56,17 @@ START_TEST(filters_hold_in_csv_too)
 }
 END_TEST
 
+START_TEST(places_leaves_out_what_other_files_carry)
+{
+	post("/api/places", "{\"code\":\"P1\",\"name\":\"Packing room\"}");
+
+	struct answer a = get("/api/places.csv");
+
+	ck_assert_ptr_nonnull(strstr(a.body, "P1"));
+	ck_assert_ptr_null(strstr(a.body, "T1"));
+}
+END_TEST
+
 START_TEST(a_large_kind_is_sent_from_a_nameless_file)
 {
 	char *note = malloc(1900);
@@ -90,6 +101,7 @@ Suite *csv_suite(void)
 	tcase_add_test(t, a_kind_is_written_as_import_takes_it);
 	tcase_add_test(t, free_text_is_guarded_and_numbers_are_not);
 	tcase_add_test(t, filters_hold_in_csv_too);
+	tcase_add_test(t, places_leaves_out_what_other_files_carry);
 	tcase_add_test(t, a_large_kind_is_sent_from_a_nameless_file);
 	suite_add_tcase(s, t);
 	return s;

@@ -69,6 +69,14 @@ static struct answer check_batch(void)
 	return a;
 }
 
+static struct answer check_import(void)
+{
+	struct answer a = post("/api/import", "{\"files\":{\"species.csv\":\"name\\nTrout\\n\"}}");
+
+	ck_assert_uint_eq(count_at(&a, "errors"), 0);
+	return a;
+}
+
 static struct answer check_tablets(void)
 {
 	struct answer a = post("/api/tablets", "{}");
@@ -176,6 +184,7 @@ static const struct {
 	{ "GET", "/api/farm", check_farm },
 	{ "PATCH", "/api/farm", check_patch_farm },
 	{ "POST", "/api/batch", check_batch },
+	{ "POST", "/api/import", check_import },
 	{ "POST", "/api/tablets", check_tablets },
 	{ "GET", "/api/reports/{name}.csv", check_report_csv },
 	{ "GET", "/api/reports/{name}", check_report },
