@@ -169,14 +169,6 @@ enum err_code crop_ledger_lot(struct book *b, int64_t lot, struct arena *arena,
 	return rc;
 }
 
-static bool broke_before(const struct crop_state *state, size_t gap)
-{
-	for (size_t i = 0; i < gap; i++)
-		if (state->gaps[i].bed == state->gaps[gap].bed)
-			return true;
-	return false;
-}
-
 enum err_code crop_shortfalls(struct book *b, int64_t crop_lot_id, struct arena *arena,
 			      struct shortfall **out, size_t *n, struct err *err)
 {
@@ -190,8 +182,6 @@ enum err_code crop_shortfalls(struct book *b, int64_t crop_lot_id, struct arena 
 	for (size_t i = 0; i < state.n_gaps; i++) {
 		const struct crop_gap *g = &state.gaps[i];
 
-		if (broke_before(&state, i))
-			continue;
 		(*out)[(*n)++] =
 			(struct shortfall){ .lot = book_label(b, "crop-lots", g->lot, arena),
 					    .place = book_label(b, "beds", g->bed, arena),
@@ -262,6 +252,21 @@ enum err_code crop_ledger_settle(struct book *b, int64_t limit, bool *more, stru
 		*more = n == (size_t)limit;
 	arena_release(&work);
 	arena_release(&list);
+	return rc;
+}
+
+enum err_code crop_ledger_waits(struct book *b, bool *waits, struct err *err)
+{
+	struct stmt *q = NULL;
+	enum err_code rc = store_query(book_store(b), Q_CROP_UNSETTLED, &q, err);
+
+	if (!rc) {
+		stmt_bind_int(q, ":limit", 1);
+		rc = stmt_row(q, err);
+		*waits = rc == ERR_NONE;
+		rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
+	}
+	stmt_done(q);
 	return rc;
 }
 

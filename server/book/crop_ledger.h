@@ -35,8 +35,8 @@ enum err_code crop_ledger_lot(struct book *b, int64_t lot, struct arena *arena,
 			      struct crop_state *out, struct err *err);
 
 /*
- * Where more plants of a lot leave a bed than stand there, as the tables now stand: the first break in each
- * bed, in the order of the ledger.  Array and texts are the arena's.
+ * Where more plants of a lot leave a bed than stand there, as the tables now stand: every break, in the
+ * order of the ledger.  Array and texts are the arena's.
  */
 enum err_code crop_shortfalls(struct book *b, int64_t crop_lot_id, struct arena *arena,
 			      struct shortfall **out, size_t *n, struct err *err);
@@ -46,6 +46,9 @@ enum err_code crop_shortfalls(struct book *b, int64_t crop_lot_id, struct arena 
  * while the writer is idle, in a transaction of the writer.
  */
 enum err_code crop_ledger_settle(struct book *b, int64_t limit, bool *more, struct err *err);
+
+/* Whether a lot lacks its end. */
+enum err_code crop_ledger_waits(struct book *b, bool *waits, struct err *err);
 
 /* Forgets all ends; crop_ledger_settle works them out again.  In a transaction. */
 enum err_code crop_ledger_rebuild(struct book *b, struct err *err);

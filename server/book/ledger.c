@@ -1,44 +1,41 @@
-/* Where stock goes below zero: whole numbers of fish and plants of one lot in one place, replayed in the
- * order (instant, rank, key).  A judgment at write needs no more (6-rulings "Mass and growth"). */
+/* Where stock goes below zero: whole numbers of fish of one lot in one tank, replayed in the order (instant,
+ * rank, key); a judgment at write needs no more (6-rulings "Mass and growth").  Plants: crop_ledger.c. */
 #include "book/ledger.h"
 
 #include <string.h>
 
+#include "book/crop_ledger.h"
 #include "book/inside.h"
 #include "model/kinds.h"
 
-/* A lot in a place that a record touches. */
+/* A lot in a tank that a record touches. */
 struct cell {
-	enum query steps;
-	const char *lot_kind, *place_kind;
-	int64_t lot_id, place_id;
+	int64_t lot_id, tank_id;
 };
 
-enum { CELLS_MAX = 3 };
+enum { CELLS_MAX = 2 };
 
 static size_t add_cell(struct cell cells[CELLS_MAX], size_t n, struct cell c)
 {
-	if (c.lot_id && c.place_id)
+	if (c.lot_id && c.tank_id)
 		cells[n++] = c;
 	return n;
 }
 
 static struct cell fish_cell(const struct record *r, const char *lot, const char *tank)
 {
-	return (struct cell){ .steps = Q_FISH_STEPS,
-			      .lot_kind = "fish-lots",
-			      .place_kind = "tanks",
-			      .lot_id = record_int(r, lot, 0),
-			      .place_id = record_int(r, tank, 0) };
+	return (struct cell){ .lot_id = record_int(r, lot, 0), .tank_id = record_int(r, tank, 0) };
 }
 
-static struct cell crop_cell(const struct record *r, const char *bed)
+/* The crop lot whose plants a record moves; 0: none. */
+static int64_t crop_lot_of(const struct kind *k, const struct record *r)
 {
-	return (struct cell){ .steps = Q_CROP_STEPS,
-			      .lot_kind = "crop-lots",
-			      .place_kind = "beds",
-			      .lot_id = record_int(r, "crop_lot_id", 0),
-			      .place_id = record_int(r, bed, 0) };
+	if (k == &crop_lots_kind)
+		return r->id;
+	if (k == &crop_moves_kind || k == &crop_losses_kind || k == &crop_counts_kind ||
+	    k == &harvests_kind)
+		return record_int(r, "crop_lot_id", 0);
+	return 0;
 }
 
 static size_t touched(const struct kind *k, const struct record *r, struct cell cells[CELLS_MAX])
@@ -51,16 +48,8 @@ static size_t touched(const struct kind *k, const struct record *r, struct cell 
 		n = add_cell(cells, n, fish_cell(r, "fish_lot_id", "from_tank_id"));
 		n = add_cell(cells, n,
 			     fish_cell(r, merges ? "into_lot_id" : "fish_lot_id", "to_tank_id"));
-	} else if (k == &fish_deaths_kind || k == &fish_counts_kind) {
+	} else if (k == &fish_deaths_kind || k == &fish_counts_kind || k == &harvests_kind) {
 		n = add_cell(cells, n, fish_cell(r, "fish_lot_id", "tank_id"));
-	} else if (k == &harvests_kind) {
-		n = add_cell(cells, n, fish_cell(r, "fish_lot_id", "tank_id"));
-		n = add_cell(cells, n, crop_cell(r, "bed_id"));
-	} else if (k == &crop_moves_kind) {
-		n = add_cell(cells, n, crop_cell(r, "from_bed_id"));
-		n = add_cell(cells, n, crop_cell(r, "to_bed_id"));
-	} else if (k == &crop_losses_kind || k == &crop_counts_kind) {
-		n = add_cell(cells, n, crop_cell(r, "bed_id"));
 	}
 	return n;
 }
@@ -93,12 +82,12 @@ static enum err_code replay_cell(struct book *b, const struct cell *c, struct fo
 	struct stmt *q = NULL;
 	int64_t there = 0;
 	size_t first = out->n;
-	enum err_code rc = store_query(b->store, c->steps, &q, err);
+	enum err_code rc = store_query(b->store, Q_FISH_STEPS, &q, err);
 
 	if (rc)
 		goto out;
 	stmt_bind_int(q, ":lot", c->lot_id);
-	stmt_bind_int(q, ":place", c->place_id);
+	stmt_bind_int(q, ":place", c->tank_id);
 	while (!(rc = stmt_row(q, err))) {
 		int64_t change = stmt_int(q, 0);
 
@@ -114,8 +103,8 @@ static enum err_code replay_cell(struct book *b, const struct cell *c, struct fo
 out:
 	stmt_done(q);
 	for (size_t i = first; !rc && i < out->n; i++) {
-		out->all[i].lot = book_label(b, c->lot_kind, c->lot_id, out->arena);
-		out->all[i].place = book_label(b, c->place_kind, c->place_id, out->arena);
+		out->all[i].lot = book_label(b, "fish-lots", c->lot_id, out->arena);
+		out->all[i].place = book_label(b, "tanks", c->tank_id, out->arena);
 	}
 	return rc;
 }
@@ -127,7 +116,10 @@ enum err_code ledger_shortfalls(struct book *b, const struct kind *k, const stru
 	struct cell cells[CELLS_MAX];
 	struct found found = { .arena = arena };
 	size_t n_cells = touched(k, r, cells);
+	int64_t crop_lot = crop_lot_of(k, r);
 
+	if (crop_lot)
+		return crop_shortfalls(b, crop_lot, arena, out, n, err);
 	for (size_t i = 0; i < n_cells; i++) {
 		enum err_code rc = replay_cell(b, &cells[i], &found, err);
 

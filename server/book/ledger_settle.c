@@ -1,7 +1,8 @@
-/* Solved growth while nothing else waits, and what the rules ask of it.  See ledger.h. */
+/* Solved growth and the ends of crop lots while nothing else waits, and what the rules ask of it.  See ledger.h. */
 #include <math.h>
 
 #include "base/log.h"
+#include "book/crop_ledger.h"
 #include "book/fish_group.h"
 #include "book/fish_view.h"
 #include "book/inside.h"
@@ -29,34 +30,48 @@ out:
 	return rc;
 }
 
-bool book_settle(struct book *b)
+/* Whether some of the ledger of fish or of plants is not worked out. */
+static enum err_code look(struct book *b, bool *fish, bool *crops, struct err *err)
 {
-	struct err err;
 	struct arena arena;
 	struct id_set dirty = { 0 };
-	bool more = false;
+	enum err_code rc;
+
+	arena_init(&arena);
+	rc = fish_dirty_lots(b, &arena, &dirty, err);
+	*fish = !rc && dirty.n > 0;
+	arena_release(&arena);
+	return rc ? rc : crop_ledger_waits(b, crops, err);
+}
+
+bool book_settle(struct book *b)
+{
+	enum {
+		CROP_LOTS_AT_ONCE = 200
+	}; /* some milliseconds: the writer must not be kept waiting */
+	struct err err;
+	bool fish = false, crops = false, more_fish = false, more_crops = false;
 
 	err_clear(&err);
-	arena_init(&arena);
-	const enum err_code looked = fish_dirty_lots(b, &arena, &dirty, &err);
-	arena_release(&arena);
-	if (looked || dirty.n == 0)
+	if (look(b, &fish, &crops, &err) || !(fish || crops))
 		return false;
 	enum err_code rc = store_begin(b->store, &err);
 	if (rc)
 		goto out;
-	rc = ledger_settle_some(b, &more, &err);
+	if (fish)
+		rc = ledger_settle_some(b, &more_fish, &err);
+	if (!rc && crops)
+		rc = crop_ledger_settle(b, CROP_LOTS_AT_ONCE, &more_crops, &err);
 	if (!rc)
 		rc = store_commit(b->store, &err);
 	if (rc)
 		store_rollback(b->store);
 out:
 	if (rc) { /* reports compute what is not kept: nothing is lost but time */
-		log_line("settling the fish ledger: %s",
-			 err.n_items ? err.items[0].message : "failed");
+		log_line("settling the ledger: %s", err.n_items ? err.items[0].message : "failed");
 		return false;
 	}
-	return more;
+	return more_fish || more_crops;
 }
 
 enum err_code ledger_expected_weight(struct book *b, int64_t tank_id, int64_t lot_id, int64_t at,

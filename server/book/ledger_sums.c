@@ -2,6 +2,7 @@
  * ledger.h and sql/migrations/0002_derived.sql. */
 #include <math.h>
 
+#include "book/crop_ledger.h"
 #include "book/inside.h"
 #include "book/ledger.h"
 #include "model/kinds.h"
@@ -150,5 +151,5 @@ enum err_code ledger_rebuild(struct book *b, struct err *err)
 		rc = store_run_ints(b->store, steps[i], err, NULL);
 	for (bool more = true; !rc && more;)
 		rc = ledger_settle_some(b, &more, err);
-	return rc;
+	return rc ? rc : crop_ledger_rebuild(b, err);
 }

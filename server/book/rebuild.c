@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "book/book.h"
+#include "book/crop_ledger.h"
 #include "book/inside.h"
 #include "book/ledger.h"
 #include "book/rules.h"
@@ -185,5 +186,5 @@ enum err_code book_check(struct book *b, void (*found)(const char *text, void *w
 		if (rc)
 			return rc;
 	}
-	return ERR_NONE;
+	return crop_ledger_check(b, found, with, err);
 }

@@ -101,30 +101,6 @@ SELECT change, set_to, empties, day FROM (
 	  FROM harvests WHERE fish_lot_id = :lot AND tank_id = :place AND struck_at IS NULL)
  ORDER BY instant, rank, key;
 
--- The same of one crop lot in one bed.
--- name: crop_steps
-SELECT change, set_to, empties, day FROM (
-	SELECT instant, 1 AS rank, key, cubes AS change, NULL AS set_to, 0 AS empties, day
-	  FROM crop_lots WHERE id = :lot AND bed_id = :place AND struck_at IS NULL
-	UNION ALL
-	SELECT instant, 2, key, 0, counted, 0, day
-	  FROM crop_counts WHERE crop_lot_id = :lot AND bed_id = :place AND struck_at IS NULL
-	UNION ALL
-	SELECT instant, 3, key, plants, NULL, 0, day
-	  FROM crop_moves WHERE crop_lot_id = :lot AND to_bed_id = :place AND struck_at IS NULL
-	UNION ALL
-	SELECT instant, 4, key, -plants, NULL, coalesce(empties, 0), day
-	  FROM crop_moves WHERE crop_lot_id = :lot AND from_bed_id = :place AND struck_at IS NULL
-	UNION ALL
-	SELECT instant, 7, key, -plants, NULL, 0, day
-	  FROM crop_losses WHERE crop_lot_id = :lot AND bed_id = :place AND struck_at IS NULL
-	UNION ALL
-	SELECT instant, 8, key,
-	       -coalesce(plants, coalesce(pieces, 0) + coalesce(culled_pieces, 0)), NULL,
-	       coalesce(empties, 0), day
-	  FROM harvests WHERE crop_lot_id = :lot AND bed_id = :place AND struck_at IS NULL)
- ORDER BY instant, rank, key;
-
 -- A treatment whose withdrawal a harvest of this day falls into, the longest first.  Plants stand in the
 -- water of every tank of their loop.
 -- name: withdrawal_of_fish

@@ -324,7 +324,7 @@ START_TEST(check_finds_an_end_that_is_wrong)
 }
 END_TEST
 
-START_TEST(shortfalls_name_the_first_break_in_each_bed)
+START_TEST(shortfalls_name_every_break)
 {
 	struct shortfall *short_of;
 	size_t n;
@@ -333,12 +333,42 @@ START_TEST(shortfalls_name_the_first_break_in_each_bed)
 	move("C10", "95", "2026-02-15");
 	move("C10", "20", "2026-02-16");
 	ck_assert(!crop_shortfalls(f.book, lot->id, &f.arena, &short_of, &n, &f.err));
-	ck_assert_uint_eq(n, 1);
+	ck_assert_uint_eq(n, 2);
 	ck_assert_str_eq(short_of[0].lot, "C10");
 	ck_assert_str_eq(short_of[0].place, "N1");
 	ck_assert_int_eq(short_of[0].day, day_of("2026-02-15"));
 	ck_assert_int_eq(short_of[0].there, 90);
 	ck_assert_int_eq(short_of[0].asked, 95);
+	ck_assert_int_eq(short_of[1].there, 0);
+}
+END_TEST
+
+START_TEST(more_plants_than_the_book_has_are_asked_on_screen)
+{
+	struct record *r;
+
+	sow("C10", "100", "2026-02-01");
+	f.hand.arrival = ARRIVES_ON_SCREEN;
+	r = mini_row(&f, "crop-moves", "crop_lot_id", "C10", "from_bed_id", "N1", "to_bed_id", "B2",
+		     "plants", "95", "day", "2026-02-15", NULL);
+	ck_assert_int_eq(mini_create(&f, r, NULL), ERR_CONFLICT);
+	ck_assert(err_has(&f.err, "more_than_there"));
+	f.hand.confirm = true;
+	keep(r);
+}
+END_TEST
+
+START_TEST(crop_that_is_cut_again_is_never_short)
+{
+	keep(mini_row(&f, "crop-lots", "code", "C12", "variety_id", "Large leaf", "bed_id", "N1",
+		      "cubes", "100", "day", "2026-02-01", NULL));
+	f.hand.arrival = ARRIVES_ON_SCREEN;
+	for (int cut = 0; cut < 2; cut++)
+		keep(mini_row(&f, "harvests", "crop_lot_id", "C12", "bed_id", "N1", "pieces", "80",
+			      "day", cut ? "2026-03-15" : "2026-03-10", NULL));
+	beds_on("2026-03-15");
+	ck_assert_int_eq(whole("C12", "plants"), 100);
+	ck_assert_int_eq(whole("C12", "ready_on"), NO_INT); /* regrowth is not planned */
 }
 END_TEST
 
@@ -613,7 +643,9 @@ Suite *crop_reports_suite(void)
 	tcase_add_test(t, settled_ends_change_no_answer);
 	tcase_add_test(t, set_up_that_changes_plants_reopens_a_lot);
 	tcase_add_test(t, check_finds_an_end_that_is_wrong);
-	tcase_add_test(t, shortfalls_name_the_first_break_in_each_bed);
+	tcase_add_test(t, shortfalls_name_every_break);
+	tcase_add_test(t, more_plants_than_the_book_has_are_asked_on_screen);
+	tcase_add_test(t, crop_that_is_cut_again_is_never_short);
 	suite_add_tcase(s, t);
 
 	t = tcase_create("harvest");
