@@ -14,22 +14,24 @@ static size_t least(size_t a, size_t b)
 size_t word_distance(const char *a, const char *b)
 {
 	size_t n = strnlen(a, LENGTH_MAX), m = strnlen(b, LENGTH_MAX);
-	size_t row[LENGTH_MAX + 1]; /* distances from the first i bytes of a to each start of b */
+	/* distances from the first i bytes of a to each start of b: i - 2, i - 1 and i */
+	size_t rows[3][LENGTH_MAX + 1];
 
 	for (size_t j = 0; j <= m; j++)
-		row[j] = j;
+		rows[0][j] = j;
 	for (size_t i = 1; i <= n; i++) {
-		size_t diagonal = row[0];
+		size_t *row = rows[i % 3];
+		const size_t *above = rows[(i + 2) % 3], *swapped = rows[(i + 1) % 3];
 
 		row[0] = i;
 		for (size_t j = 1; j <= m; j++) {
-			size_t changed = diagonal + (a[i - 1] != b[j - 1]);
-
-			diagonal = row[j];
-			row[j] = least(changed, least(row[j], row[j - 1]) + 1);
+			row[j] = least(above[j - 1] + (a[i - 1] != b[j - 1]),
+				       least(above[j], row[j - 1]) + 1);
+			if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
+				row[j] = least(row[j], swapped[j - 2] + 1);
 		}
 	}
-	return row[m];
+	return rows[n % 3][m];
 }
 
 const char *nearest_word(const char *unknown, size_t n,

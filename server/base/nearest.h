@@ -4,7 +4,8 @@
 
 #include <stddef.h>
 
-/* Edit distance (Levenshtein) of the first 64 characters of each. */
+/* Edit distance of the first 64 bytes of each: a byte more, less or other, or two neighbours swapped (the
+ * slip that typing makes most), counts one. */
 size_t word_distance(const char *a, const char *b);
 
 /* Of n words the one at the smallest distance from unknown, or NULL when none is nearer than half of its

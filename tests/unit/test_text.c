@@ -221,6 +221,7 @@ START_TEST(the_nearest_word_is_found)
 		{ "feeds", "feed" },
 		{ "feedlot", "feed_lot" },
 		{ "amuont_g", "amount_g" },
+		{ "tnak", "tank" },
 		{ "zzz", NULL },
 		{ "", NULL },
 		{ "pH", NULL },
@@ -245,6 +246,10 @@ START_TEST(distance_counts_single_edits)
 	ck_assert_uint_eq(word_distance("", "abc"), 3);
 	ck_assert_uint_eq(word_distance("abc", ""), 3);
 	ck_assert_uint_eq(word_distance("abc", "abc"), 0);
+	ck_assert_uint_eq(word_distance("tnak", "tank"), 1); /* a swap is one slip */
+	ck_assert_uint_eq(word_distance("amuotn_g", "amount_g"), 2);
+	ck_assert_uint_eq(word_distance("ab", "ba"), 1);
+	ck_assert_uint_eq(word_distance("abc", "cab"), 2);
 	memset(a, 'a', sizeof(a));
 	memset(b, 'b', sizeof(b));
 	a[199] = b[199] = '\0';
