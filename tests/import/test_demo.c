@@ -1,0 +1,127 @@
+/* The demo farm, fixtures/demo: it is accepted, the ledger is content, and it looks like a farm. */
+#include <math.h>
+
+#include "base/strbuf.h"
+#include "farm_files.h"
+#include "import_tests.h"
+#include "support/report_cells.h"
+#include "support/support.h"
+
+/* 10:15 of its last day, by the farm's own clock. */
+#define NOW "2026-11-18T17:15:00Z"
+
+static struct farm farm;
+
+static void load(void)
+{
+	farm_open(&farm, NOW);
+	farm_must_import(&farm, "demo");
+	check_ok(store_commit(farm.store, &farm.err), &farm.err);
+	while (book_settle(farm.book))
+		;
+	check_ok(store_begin(farm.store, &farm.err), &farm.err);
+}
+
+static void drop(void)
+{
+	farm_close(&farm);
+}
+
+static void add_finding(const char *text, void *with)
+{
+	struct strbuf *out = with;
+
+	strbuf_addf(out, "%s\n", text);
+}
+
+START_TEST(the_ledger_finds_nothing_wrong)
+{
+	struct strbuf found;
+
+	strbuf_init(&found);
+	check_ok(book_check(farm.book, add_finding, &found, &farm.err), &farm.err);
+	ck_assert_msg(found.length == 0, "%s", found.text);
+	ck_assert_int_le((int)farm.result.looks, 10);
+	strbuf_release(&found);
+}
+END_TEST
+
+START_TEST(the_same_files_again_add_nothing)
+{
+	farm_must_import(&farm, "demo");
+	for (size_t i = 0; i < kind_count(); i++)
+		ck_assert_msg(farm.result.counts[i].added == 0, "%s: %lld", kinds[i]->name,
+			      (long long)farm.result.counts[i].added);
+}
+END_TEST
+
+START_TEST(each_stocked_tank_has_fish_of_a_likely_weight)
+{
+	const struct report_query q = report_query_at(farm.options.now);
+	struct report_result r = { 0 };
+
+	report_run(farm.book, "stock", &q, &farm.arena, &r);
+	ck_assert_uint_eq(r.n_rows, 8);
+	for (size_t i = 0; i < r.n_rows; i++) {
+		ck_assert_int_gt(report_int(&r, i, "fish"), 50);
+		ck_assert_double_ge(report_real(&r, i, "mean_weight_g"), 3);
+		ck_assert_double_le(report_real(&r, i, "mean_weight_g"), 900);
+		ck_assert_double_le(report_real(&r, i, "density_kg_m3"), 60);
+	}
+}
+END_TEST
+
+START_TEST(feed_conversion_is_between_1_and_2)
+{
+	struct report_query q = report_query_at(farm.options.now);
+	struct report_result r = { 0 };
+	int known = 0;
+
+	q.by = "fish_lot";
+	report_run(farm.book, "feed-conversion", &q, &farm.arena, &r);
+	for (size_t i = 0; i < r.n_rows; i++) {
+		const double fcr = report_real(&r, i, "fcr_economic");
+
+		if (isnan(fcr) || report_real(&r, i, "gain_g") < 20000)
+			continue;
+		known++;
+		ck_assert_msg(fcr > 1.0 && fcr < 2.0, "%s: %g", report_text(&r, i, "fish_lot"),
+			      fcr);
+	}
+	ck_assert_int_ge(known, 6);
+}
+END_TEST
+
+START_TEST(beds_are_full_and_not_more_than_full)
+{
+	const struct report_query q = report_query_at(farm.options.now);
+	struct report_result r = { 0 };
+	int rafts = 0;
+
+	report_run(farm.book, "beds", &q, &farm.arena, &r);
+	for (size_t i = 0; i < r.n_rows; i++) {
+		if (report_text(&r, i, "bed")[0] != 'B')
+			continue;
+		rafts += (int)report_int(&r, i, "rafts");
+		ck_assert_double_le(report_real(&r, i, "to_m"), 30.01);
+	}
+	ck_assert_int_ge(rafts, 180);
+	ck_assert_int_le(rafts, 300);
+}
+END_TEST
+
+Suite *demo_suite(void)
+{
+	Suite *suite = suite_create("import: the demo farm");
+	TCase *tc = tcase_create("demo");
+
+	tcase_add_unchecked_fixture(tc, load, drop);
+	tcase_set_timeout(tc, 120);
+	tcase_add_test(tc, the_ledger_finds_nothing_wrong);
+	tcase_add_test(tc, the_same_files_again_add_nothing);
+	tcase_add_test(tc, each_stocked_tank_has_fish_of_a_likely_weight);
+	tcase_add_test(tc, feed_conversion_is_between_1_and_2);
+	tcase_add_test(tc, beds_are_full_and_not_more_than_full);
+	suite_add_tcase(suite, tc);
+	return suite;
+}
