@@ -2,6 +2,7 @@
  * How a file is read is in import_row.c. */
 #include "book/import.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -53,10 +54,25 @@ static void add_fault(struct importing *im, size_t file, size_t line, const stru
 		(struct import_error){ .file = im->files[file].name, .line = line, .item = *item };
 }
 
+/* A file has columns: a reference's fault is named by its column, tank and not tank_id. */
+static void name_by_column(const struct kind *k, struct err_item *item)
+{
+	const size_t i = k ? kind_field_index(k, item->field) : SIZE_MAX;
+	char column[64];
+
+	if (i != SIZE_MAX)
+		snprintf(item->field, sizeof(item->field), "%s",
+			 field_column(kind_field(k, i), column));
+}
+
 static void add_faults(struct importing *im, size_t file, size_t line, const struct err *err)
 {
-	for (size_t i = 0; i < err->n_items; i++)
-		add_fault(im, file, line, &err->items[i]);
+	for (size_t i = 0; i < err->n_items; i++) {
+		struct err_item item = err->items[i];
+
+		name_by_column(im->heads[file].kind, &item);
+		add_fault(im, file, line, &item);
+	}
 }
 
 /* True for a fault of the files; anything else ends the import. */

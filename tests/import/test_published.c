@@ -39,6 +39,8 @@ START_TEST(the_uvi_growout_gives_1_70_economic_and_1_68_biological)
 	farm_must_import(&f, "published/growout-uvi");
 	q = report_query_at(f.options.now);
 	q.by = _i ? "fish_lot" : "tank";
+	q.from_day = day_of("2026-01-05");
+	q.to_day = q.from_day + 168;
 	report_run(f.book, "feed-conversion", &q, &f.arena, &r);
 	ck_assert_uint_eq(r.n_rows, 1);
 	ck_assert_double_eq_tol(report_real(&r, 0, "feed_g"), 735200, 0.5);
