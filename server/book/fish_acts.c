@@ -427,31 +427,56 @@ static void die_shared(struct fish_pass *p, const struct fish_event *e)
 	}
 }
 
+/* How many fish a harvest took: as counted; else all that are there when it empties the tank; else by their
+ * weight. */
+static int64_t harvested_fish(const struct fish_event *e, const struct fish_cell *c, int64_t culled)
+{
+	if (e->fish >= 0)
+		return e->fish;
+	if (e->empties && c->fish > culled)
+		return c->fish - culled;
+	return fish_of_weight(e->mass_g, c->mean_g);
+}
+
+static int64_t culled_fish(const struct fish_event *e, const struct fish_cell *c)
+{
+	if (e->culled >= 0)
+		return e->culled;
+	return e->culled_g > 0.0 ? fish_of_weight(e->culled_g, c->mean_g) : 0;
+}
+
+/* A harvest with its weight that leaves nothing is a weighing of the whole. */
+static void weigh_whole_harvest(struct fish_pass *p, const struct fish_event *e, int64_t fish,
+				int64_t culled)
+{
+	const bool with_culled = culled > 0 && e->culled_g > 0.0;
+	const double mass = e->mass_g + (with_culled ? e->culled_g : 0.0);
+	const int64_t of = fish + (with_culled ? culled : 0);
+
+	if (of > 0)
+		end_stretch(p, e->lot, e->tank, e->instant, mass / (double)of, 0.0);
+}
+
 static void harvest(struct fish_pass *p, const struct fish_event *e)
 {
 	struct fish_cell *c = cell_of(p, e->lot, e->tank);
 
 	advance(p, e->lot, e->tank, e->instant);
-	const int64_t fish = e->fish >= 0 ? e->fish : fish_of_weight(e->mass_g, c->mean_g);
-	const int64_t culled = e->culled >= 0      ? e->culled
-			       : e->culled_g > 0.0 ? fish_of_weight(e->culled_g, c->mean_g)
-						   : 0;
+	const int64_t culled = culled_fish(e, c);
+	const int64_t fish = harvested_fish(e, c, culled);
 	make_room(p, e, e->lot, e->tank, fish + culled);
-	const bool weighed = e->mass_g > 0.0 && e->fish > 0;
+	const bool weighed = e->mass_g > 0.0;
 	const bool all = e->empties || c->fish == fish + culled;
-	const bool culls_weighed = culled == 0 || e->culled_g > 0.0;
-	if (all && weighed) { /* a weighing of the whole */
-		const double sum = e->mass_g + (culls_weighed && culled > 0 ? e->culled_g : 0.0);
-		const double of = (double)(culls_weighed ? fish + culled : fish);
-		end_stretch(p, e->lot, e->tank, e->instant, sum / of, 0.0);
-	}
+	if (all && weighed)
+		weigh_whole_harvest(p, e, fish, culled);
 	const double mass = take(p, e->lot, e->tank, fish, all ? NAN : e->mass_g);
 	add_row(p, e, e->lot, e->tank, EFFECT_HARVESTED, -fish, -(weighed ? e->mass_g : mass),
 		!weighed);
 	if (culled > 0) {
 		const double gone = take(p, e->lot, e->tank, culled, all ? NAN : e->culled_g);
+		const bool culls_weighed = e->culled_g > 0.0;
 		add_row(p, e, e->lot, e->tank, EFFECT_CULLED, -culled,
-			-(e->culled_g > 0.0 ? e->culled_g : gone), !(e->culled_g > 0.0));
+			-(culls_weighed ? e->culled_g : gone), !culls_weighed);
 	}
 	if (e->empties)
 		unexplained(p, e, e->lot, e->tank, -c->fish);

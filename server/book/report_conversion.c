@@ -285,6 +285,9 @@ static int64_t next_calendar(const struct conversions *c, int64_t at)
 	return book_day_start(c->b, day_month_start(day_month_start(day) + 31));
 }
 
+/* Two weighings on one day (before and after a grading) make no step between them. */
+static const int64_t shortest_step_s = 43200;
+
 static int64_t next_weighing(const struct conversions *c, size_t g, int64_t at)
 {
 	int64_t next = INT64_MAX;
@@ -293,12 +296,13 @@ static int64_t next_weighing(const struct conversions *c, size_t g, int64_t at)
 		const struct fish_view_cell *cell = &c->v.cells[i];
 		if (c->groups.of_cell[i] != (int)g)
 			continue;
-		for (size_t r = fish_rows_until(cell, at); r < cell->n_rows; r++)
-			if (cell->rows[r].effect == EFFECT_WEIGHED &&
-			    cell->rows[r].instant + 1 < next) {
-				next = cell->rows[r].instant + 1; /* the weighing ends the step */
-				break;
-			}
+		for (size_t r = fish_rows_until(cell, at); r < cell->n_rows; r++) {
+			const int64_t after = cell->rows[r].instant + 1; /* it ends the step */
+			if (cell->rows[r].effect != EFFECT_WEIGHED || after < at + shortest_step_s)
+				continue;
+			next = after < next ? after : next;
+			break;
+		}
 	}
 	return next;
 }

@@ -10,6 +10,8 @@ int main(void)
 	srunner_add_suite(runner, crop_replay_suite());
 	srunner_add_suite(runner, crop_reports_suite());
 	srunner_add_suite(runner, entries_suite());
+	srunner_add_suite(runner, fish_ledger_suite());
+	srunner_add_suite(runner, fish_published_suite());
 	srunner_add_suite(runner, rules_suite());
 	srunner_add_suite(runner, times_suite());
 	srunner_run_all(runner, CK_NORMAL);
