@@ -10,9 +10,25 @@ enum {
 	BUSY_WAIT_MS = 5000
 };
 
-static enum err_code run(struct store *st, const char *sql, struct err *err)
+static const struct {
+	enum query make, release, undo;
+} savepoints[SAVEPOINTS_MAX] = {
+	{ Q_SAVEPOINT_0, Q_RELEASE_0, Q_UNDO_0 },
+	{ Q_SAVEPOINT_1, Q_RELEASE_1, Q_UNDO_1 },
+	{ Q_SAVEPOINT_2, Q_RELEASE_2, Q_UNDO_2 },
+	{ Q_SAVEPOINT_3, Q_RELEASE_3, Q_UNDO_3 },
+};
+
+/* Runs a statement of transaction control, whether SQLite has kept the transaction or not. */
+static enum err_code run(struct store *st, enum query q, struct err *err)
 {
-	return store_fault(st, sqlite3_exec(st->db, sql, NULL, NULL, NULL), err);
+	struct stmt *s = NULL;
+	enum err_code rc = store_query(st, q, &s, err);
+
+	if (!rc)
+		rc = store_fault(st, sqlite3_step(s->handle), err);
+	stmt_done(s);
+	return rc;
 }
 
 static int64_t read_version(struct store *st)
@@ -43,7 +59,7 @@ enum err_code store_begin(struct store *st, struct err *err)
 	enum err_code rc;
 
 	assert(!st->in_transaction);
-	rc = run(st, st->mode == STORE_WRITE ? "BEGIN IMMEDIATE" : "BEGIN", err);
+	rc = run(st, st->mode == STORE_WRITE ? Q_BEGIN_WRITE : Q_BEGIN_READ, err);
 	if (rc)
 		return rc;
 	st->in_transaction = true;
@@ -68,7 +84,7 @@ enum err_code store_commit(struct store *st, struct err *err)
 	if (!rc && st->mode == STORE_WRITE && changed(st))
 		rc = store_run_ints(st, Q_GROW_RECORD_VERSION, err, NULL);
 	if (!rc)
-		rc = run(st, "COMMIT", err);
+		rc = run(st, Q_COMMIT_ALL, err);
 	if (rc) {
 		store_rollback(st);
 		return rc;
@@ -82,20 +98,18 @@ void store_rollback(struct store *st)
 	if (!st->in_transaction)
 		return;
 	if (!sqlite3_get_autocommit(st->db))
-		sqlite3_exec(st->db, "ROLLBACK", NULL, NULL, NULL);
+		run(st, Q_ROLLBACK_ALL, NULL);
 	transaction_over(st);
 	labels_forget(st);
 }
 
 enum err_code store_savepoint(struct store *st, struct err *err)
 {
-	static const char *const texts[SAVEPOINTS_MAX] = { "SAVEPOINT s0", "SAVEPOINT s1",
-							   "SAVEPOINT s2", "SAVEPOINT s3" };
 	enum err_code rc = store_ready(st, err);
 
 	assert(st->in_transaction && st->savepoints < SAVEPOINTS_MAX);
 	if (!rc)
-		rc = run(st, texts[st->savepoints], err);
+		rc = run(st, savepoints[st->savepoints].make, err);
 	if (rc)
 		return rc;
 	st->marks[st->savepoints].changes = sqlite3_total_changes64(st->db);
@@ -106,23 +120,16 @@ enum err_code store_savepoint(struct store *st, struct err *err)
 
 enum err_code store_release(struct store *st, struct err *err)
 {
-	static const char *const texts[SAVEPOINTS_MAX] = { "RELEASE s0", "RELEASE s1", "RELEASE s2",
-							   "RELEASE s3" };
 	enum err_code rc;
 
 	assert(st->savepoints > 0);
 	st->savepoints--;
 	rc = store_ready(st, err);
-	return rc ? rc : run(st, texts[st->savepoints], err);
+	return rc ? rc : run(st, savepoints[st->savepoints].release, err);
 }
 
 void store_undo(struct store *st)
 {
-	static const char *const texts[SAVEPOINTS_MAX] = { "ROLLBACK TO s0; RELEASE s0",
-							   "ROLLBACK TO s1; RELEASE s1",
-							   "ROLLBACK TO s2; RELEASE s2",
-							   "ROLLBACK TO s3; RELEASE s3" };
-
 	assert(st->savepoints > 0);
 	st->savepoints--;
 	labels_forget(st);
@@ -131,7 +138,8 @@ void store_undo(struct store *st)
 		return;
 	}
 	/* where this fails, part of a refused entry would stay: then nothing of the transaction may */
-	if (run(st, texts[st->savepoints], NULL) != ERR_NONE)
+	if (run(st, savepoints[st->savepoints].undo, NULL) != ERR_NONE ||
+	    run(st, savepoints[st->savepoints].release, NULL) != ERR_NONE)
 		st->lost = true;
 	st->undone = st->marks[st->savepoints].undone + sqlite3_total_changes64(st->db) -
 		     st->marks[st->savepoints].changes;
@@ -140,7 +148,8 @@ void store_undo(struct store *st)
 enum err_code store_defer_references(struct store *st, struct err *err)
 {
 	assert(st->in_transaction);
-	return run(st, "PRAGMA defer_foreign_keys = ON", err);
+	return store_fault(
+		st, sqlite3_exec(st->db, "PRAGMA defer_foreign_keys = ON", NULL, NULL, NULL), err);
 }
 
 void store_checkpoint(struct store *st)

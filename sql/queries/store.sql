@@ -36,3 +36,53 @@ UPDATE codes SET code = :wanted WHERE code = :now;
 
 -- name: drop_code
 DELETE FROM codes WHERE code = :code;
+
+-- Transactions and savepoints, prepared once: parsing them costs as much as a small insert.
+
+-- name: begin_write
+BEGIN IMMEDIATE;
+
+-- name: begin_read
+BEGIN;
+
+-- name: commit_all
+COMMIT;
+
+-- name: rollback_all
+ROLLBACK;
+
+-- name: savepoint_0
+SAVEPOINT s0;
+
+-- name: release_0
+RELEASE s0;
+
+-- name: undo_0
+ROLLBACK TO s0;
+
+-- name: savepoint_1
+SAVEPOINT s1;
+
+-- name: release_1
+RELEASE s1;
+
+-- name: undo_1
+ROLLBACK TO s1;
+
+-- name: savepoint_2
+SAVEPOINT s2;
+
+-- name: release_2
+RELEASE s2;
+
+-- name: undo_2
+ROLLBACK TO s2;
+
+-- name: savepoint_3
+SAVEPOINT s3;
+
+-- name: release_3
+RELEASE s3;
+
+-- name: undo_3
+ROLLBACK TO s3;
