@@ -126,7 +126,6 @@ static enum MHD_Result refuse_with(struct exchange *x, const struct framing *fra
 }
 
 struct header_list {
-	struct exchange *x;
 	struct pair *pairs;
 	size_t n;
 	bool bad;
@@ -150,7 +149,7 @@ static enum MHD_Result take_header(void *cls, enum MHD_ValueKind kind, const cha
 /* The texts stay in libmicrohttpd's memory, which lives as long as the request. */
 static enum err_code take_headers(struct exchange *x, struct err *err)
 {
-	struct header_list l = { .x = x };
+	struct header_list l = { 0 };
 
 	l.pairs = arena_array(&x->arena, HEADERS_MAX, sizeof(*l.pairs));
 	MHD_get_connection_values_n(x->connection, MHD_HEADER_KIND, take_header, &l);

@@ -82,8 +82,8 @@ enum err_code server_check_address(const char *listen, struct err *err)
 
 int listen_on(const char *where, char address[80], struct err *err)
 {
-	union address a;
-	socklen_t length;
+	union address a = { .six = { 0 } };
+	socklen_t length = 0;
 	int fd, one = 1;
 
 	if (take_address(where, &a, &length, err))
