@@ -29,6 +29,7 @@ static const struct route routes[] = {
 	{ .method = "GET", .path = "/api/asked", .runs = RUNS_INLINE },
 	{ .method = "GET", .path = "/api/long", .runs = RUNS_READER },
 	{ .method = "POST", .path = "/api/echo", .runs = RUNS_INLINE, .body_limit = 256 * 1024 },
+	{ .method = "POST", .path = "/api/bulk", .runs = RUNS_READER, .body_limit = 8 << 20 },
 	{ .method = "POST", .path = "/api/write", .runs = RUNS_WRITER, .body_limit = 1024 },
 };
 

@@ -5,6 +5,7 @@
  *   GET  /api/asked          inline   path and query as they arrived: path|name=value|...
  *   GET  /api/long           reader   sleeps 100 ms
  *   POST /api/echo           inline   the body, up to 256 KiB
+ *   POST /api/bulk           reader   {"n":1}; the body is at most 8 MiB
  *   POST /api/write          writer   {"order":N,"group":G}; the body is at most 1 KiB
  *   GET  /                   a built-in file
  */

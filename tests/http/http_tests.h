@@ -9,5 +9,6 @@ Suite *gate_suite(void);
 Suite *hostile_suite(void);
 Suite *slow_suite(void);
 Suite *stop_suite(void);
+Suite *web_dir_suite(void);
 
 #endif

@@ -255,6 +255,39 @@ START_TEST(chunked_body_without_end_is_cut_off)
 }
 END_TEST
 
+/* Eight bodies of almost 8 MiB that never end: more than the service holds of all connections together. */
+START_TEST(bodies_of_all_clients_together_have_a_bound)
+{
+	enum { CLIENTS = 8, BYTES = (8 << 20) - 100 };
+	static const char head[] =
+		"POST /api/bulk HTTP/1.1\r\n" H "Content-Length: 8388608\r\n\r\n";
+	char *bytes = malloc(BYTES);
+	struct client c[CLIENTS];
+	struct answer a;
+	int refused = 0;
+
+	memset(bytes, 'd', BYTES);
+	for (int i = 0; i < CLIENTS; i++) {
+		client_open(&c[i], fake.address);
+		client_sends(&c[i], head);
+		client_send(&c[i], bytes, BYTES);
+	}
+	for (int i = 0; i < CLIENTS; i++) {
+		client_send(&c[i], bytes, 100);
+		client_read(&c[i], &a, false);
+		ck_assert(a.status == 200 || a.status == 503 || a.status == 0);
+		refused += a.status != 200;
+		answer_release(&a);
+		client_close(&c[i]);
+	}
+	ck_assert_int_ge(refused, 2); /* six bodies fit */
+	ck_assert_int_lt(refused, CLIENTS);
+	ck_assert_int_eq(ask(fake.address, cases[0].request, &a), 200);
+	answer_release(&a);
+	free(bytes);
+}
+END_TEST
+
 Suite *hostile_suite(void)
 {
 	Suite *suite = suite_create("hostile");
@@ -273,6 +306,7 @@ Suite *hostile_suite(void)
 	tcase_add_test(t, body_far_too_large_is_refused_before_it_is_sent);
 	tcase_add_test(t, chunked_body_too_large_is_drained_then_answered);
 	tcase_add_test(t, chunked_body_without_end_is_cut_off);
+	tcase_add_test(t, bodies_of_all_clients_together_have_a_bound);
 	suite_add_tcase(suite, t);
 	return suite;
 }

@@ -19,7 +19,7 @@ void folder_new(char path[256])
 {
 	const char *base = getenv("TMPDIR");
 
-	snprintf(path, 256, "%s/weirbook-test-XXXXXX", base && *base ? base : "/tmp");
+	snprintf(path, 256, "%s/weirbook-test-XXXXXX", base && *base ? base : P_tmpdir);
 	ck_assert_ptr_nonnull(mkdtemp(path));
 }
 
