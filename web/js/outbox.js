@@ -24,6 +24,7 @@ let sending = null;
 let held = 0; // rows that a POST of this page is sending right now
 const watchers = new Set();
 const channel = 'BroadcastChannel' in globalThis ? new BroadcastChannel('weirbook.outbox') : null;
+channel?.unref?.(); // only Node has it: tests of pure parts end by themselves
 
 /** Calls back after every change of what waits, and after something reached the record. */
 export function onOutbox(watcher) {

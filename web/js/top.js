@@ -5,6 +5,7 @@ import * as api from './api.js';
 import { html, nothing, press, render } from './dom.js';
 import { age, now, reading } from './format.js';
 import { t } from './i18n.js';
+import { mark } from './marks.js';
 import { openOutbox } from './outbox-sheet.js';
 import { needMending, waiting, waitingSince } from './outbox.js';
 import { openPeople, openTablet } from './people.js';
@@ -28,8 +29,7 @@ const figure = (f) => {
   return html`<span class="num ${f.stale ? 'soft' : ''}">${t(`water.short.${f.quantity}`)} <b>${text}</b><span class="unit">${unit}</span>${f.stale
     ? html` <small>${age(f.at)}</small>` : nothing}</span>`;
 };
-const outMark = (o) => html`<a class="mark ${o.stop ? 'red' : 'amber'}" href="/at/${encodeURIComponent(o.place)}">${o.low ? '▼' : '▲'}
-  ${t(`water.out.${o.state}`, { what: t(`water.short.${o.quantity}`), place: o.place })}</a>`;
+const outMark = (o) => mark(o.stop ? 'red' : 'amber', o.low ? '▼' : '▲', t(`water.out.${o.state}`, { what: t(`water.short.${o.quantity}`), place: o.place }));
 
 const loopName = (code) => place(code)?.row.name ?? `${t('kind.loops.one')} ${code}`;
 const waterLine = (w) => html`<p><span class="water-name">${loopName(w.loop)}</span>

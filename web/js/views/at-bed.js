@@ -9,9 +9,9 @@ import { openPad } from '../forms/pad.js';
 import { mark } from '../marks.js';
 import { clockNow } from '../stops.js';
 import { takeReadings } from '../water.js';
-import { head, log, notePanel, panel, wordChoices, wordsOf } from './at-parts.js';
+import { head, notePanel, panel, wordChoices, wordsOf } from './at-parts.js';
 
-const LOGGED = [['harvests', 'bed_id'], ['crop-losses', 'bed_id'], ['water-tests', 'place_id'], ['scoutings', 'bed_id']];
+export const LOGGED = [['harvests', 'bed_id'], ['crop-losses', 'bed_id'], ['water-tests', 'place_id'], ['scoutings', 'bed_id']];
 
 export function stopOf(found, stops, data) {
   return { row: found.row, code: found.row.code, lots: data.beds.filter((r) => r.bed === found.row.code && r.plants > 0), day: data.day, chores: [] };
@@ -22,10 +22,9 @@ const lotRow = (stop) => (lot) => html`<li><span class="grow"><b>${lot.variety}<
   <span class="num">${t('at.plants', { n: lot.plants, shown: number(lot.plants) })}</span>
   <span>${isReady(stop, lot) ? mark('ok', '●', t('round.ready')) : html`<small>${lot.ready_on ? t('at.ready_on', { day: shortDay(lot.ready_on) }) : ''}</small>`}</span></li>`;
 
-export function facts(stop, view, data) {
+export function facts(stop) {
   return html`${head(stop.row, [stop.row.name, stop.row.role ? choiceWord('role', stop.row.role) : ''].filter(Boolean).join(' · '))}
-    ${stop.lots.length ? html`<ul class="at-lots">${stop.lots.map(lotRow(stop))}</ul>` : html`<p class="soft">${t('at.bed_empty')}</p>`}
-    ${log(stop.row, LOGGED, data, view)}`;
+    ${stop.lots.length ? html`<ul class="at-lots">${stop.lots.map(lotRow(stop))}</ul>` : html`<p class="soft">${t('at.bed_empty')}</p>`}`;
 }
 
 async function lotId(code) {

@@ -10,9 +10,11 @@ import { answerChore } from '../chore.js';
 import { kindOf } from '../setup.js';
 import { clockNow } from '../stops.js';
 import { ALL, takeReadings } from '../water.js';
-import { head, log, notePanel } from './at-parts.js';
+import { head, notePanel } from './at-parts.js';
 
 const COLLECTS = new Set(['swirl_separator', 'settling', 'upflow_filter', 'mineralizer']);
+
+export const LOGGED = [['water-tests', 'place_id'], ['solids', 'unit_id']];
 
 export function stopOf(found, stops) {
   return { row: found.row, kind: found.kind, code: found.row.code, chores: stops.filter((s) => s.sort === 'chore' && s.code === found.row.code) };
@@ -22,10 +24,9 @@ const chore = (view) => (c) => html`<div class="at-chore"><span class="grow"><b>
   ${c.chore.caution ? html`<br>${mark('amber', '△', c.chore.caution)}` : nothing}${c.last?.answer ? html`<br><small>${t('round.last_answer', { answer: `${c.last.answer} ${c.chore.answer_unit ?? ''}`.trim(), age: age(c.last.at ?? `${c.last.day}T12:00:00Z`) })}</small>` : nothing}</span>
   <button class=${c.state === 'done' ? '' : 'main'} @click=${press(() => view.act(() => answerChore(c)))}>${t(c.chore.answer === 'done' ? 'round.done_button' : 'round.answer_button')}</button></div>`;
 
-export function facts(stop, view, data) {
+export function facts(stop, view) {
   return html`${head(stop.row, [stop.row.name, stop.row.role ? choiceWord('role', stop.row.role) : ''].filter(Boolean).join(' · '))}
-    ${stop.chores.length ? stop.chores.map(chore(view)) : html`<p class="soft">${t('at.no_chores')}</p>`}
-    ${log(stop.row, [['water-tests', 'place_id'], ['solids', 'unit_id']], data, view)}`;
+    ${stop.chores.length ? stop.chores.map(chore(view)) : html`<p class="soft">${t('at.no_chores')}</p>`}`;
 }
 
 const solidsPad = (stop, view) => view.act(() => openPad({

@@ -10,9 +10,10 @@ import { readingOf } from '../day.js';
 import { answerChore } from '../chore.js';
 import { clockNow, countFooting, planMark, weightFooting } from '../stops.js';
 import { ALL, takeReadings } from '../water.js';
-import { bigReading, head, log, notePanel, panel, wordChoices, wordsOf } from './at-parts.js';
+import { bigReading, head, notePanel, panel, wordChoices, wordsOf } from './at-parts.js';
 
-const LOGGED = [['feedings', 'tank_id'], ['fish-deaths', 'tank_id'], ['water-tests', 'place_id'], ['scoutings', 'tank_id']];
+/** The kinds that its list of the day shows, and by which field they name the place. */
+export const LOGGED = [['feedings', 'tank_id'], ['fish-deaths', 'tank_id'], ['water-tests', 'place_id'], ['scoutings', 'tank_id']];
 
 export function stopOf(found, stops) {
   const stop = stops.find((s) => s.sort === 'tank' && s.code === found.row.code);
@@ -44,10 +45,10 @@ const planView = (stop) => (stop.feeding ? html`<h2 class="at-sub">${t('at.plan'
 const choresView = (stop, view) => stop.chores.filter((c) => c.state !== 'done').map((c) => html`<div class="at-chore"><span class="grow"><b>${c.chore.title}</b>
   ${c.chore.caution ? html`<br>${mark('amber', '△', c.chore.caution)}` : nothing}</span><button @click=${press(() => view.act(() => answerChore(c)))}>${t('round.done_button')}</button></div>`);
 
-export function facts(stop, view, data) {
+export function facts(stop, view) {
   const role = stop.row.role ? choiceWord('role', stop.row.role) : '';
   return html`${head(stop.row, [stop.row.name, role].filter(Boolean).join(' · '), html`<div class="at-water">${bigReading('do_mg_l', stop.oxygen)}${bigReading('temperature_c', stop.temperature)}</div>`)}
-    ${stockFacts(stop)}${planView(stop)}${choresView(stop, view)}${log(stop.row, LOGGED, data, view)}`;
+    ${stockFacts(stop)}${planView(stop)}${choresView(stop, view)}`;
 }
 
 /*

@@ -1,6 +1,7 @@
 /*
  * At the tank, the unit, the bed: one place fills the tablet.  What stands there above, four actions in the lower
- * half, then Next.  Each sort of place has a module with facts(), acts() and its panels; this one keeps the frame.
+ * half, then Next.  Each sort of place has a module with LOGGED, stopOf(), facts(), acts() and its panels; this one
+ * keeps the frame.
  */
 import * as api from '../api.js';
 import { loadDay, nextPlace, stopsOf } from '../day.js';
@@ -9,6 +10,7 @@ import { t } from '../i18n.js';
 import { go, keepQuery } from '../router.js';
 import { isLoaded, place, loopOf } from '../setup.js';
 import { clockNow, setupNow } from '../stops.js';
+import { log } from './at-parts.js';
 import * as bed from './at-bed.js';
 import * as other from './at-other.js';
 import * as tank from './at-tank.js';
@@ -67,6 +69,7 @@ export function mount(el, { params, query, setTitle }) {
     setTitle(t(`at.titles.${found.kind}`), loop && found.kind !== 'loops' ? loop.name ?? loop.code : '');
     render(html`<div class="at">
       <section class="at-facts" aria-label=${found.row.code}>${sort.facts(here, view, data)}</section>
+      <section class="at-today" aria-label=${t('at.today')}>${log(found.row, sort.LOGGED, data, view)}</section>
       <section class="at-acts" aria-label=${t('at.acts')}>${sort.acts(here, view, data)}</section>
       <div class="at-next"><a class="button quiet" href="/">${t('round.title')}</a>${nextButton(nextPlace(stops, found.row.code))}</div></div>`, el);
   }
