@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "api/acts.h"
+#include "api/names.h"
 #include "base/nearest.h"
 #include "base/number.h"
 #include "store/record.h"
@@ -37,7 +38,7 @@ enum err_code find_written_kind(const char *name, const struct kind **out, struc
 
 	if (rc)
 		return rc;
-	if (k->class == CLASS_SYSTEM)
+	if (!kind_is_written(k))
 		return err_set(err, ERR_METHOD, "kind", "not_written_here",
 			       "Rows of %s are not written at this address.", k->name);
 	*out = k;

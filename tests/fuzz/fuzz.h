@@ -18,6 +18,7 @@
 
 int fuzz_csv(const uint8_t *data, size_t size);
 int fuzz_field(const uint8_t *data, size_t size);
+int fuzz_json(const uint8_t *data, size_t size);
 int fuzz_time(const uint8_t *data, size_t size);
 int fuzz_uri(const uint8_t *data, size_t size);
 int fuzz_zone(const uint8_t *data, size_t size);

@@ -20,6 +20,7 @@ static const struct target {
 } targets[] = {
 	{ "csv", fuzz_csv },
 	{ "field", fuzz_field },
+	{ "json", fuzz_json },
 	{ "time", fuzz_time },
 	{ "uri", fuzz_uri },
 	{ "zone", fuzz_zone },
