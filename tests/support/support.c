@@ -1,6 +1,7 @@
 /* What the C tests share: see support.h. */
 #include "support.h"
 
+#include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -15,6 +16,17 @@ const char *err_text(const struct err *err)
 				      err->items[i].field, err->items[i].code,
 				      err->items[i].message);
 	return text;
+}
+
+void check_failed(const char *condition, const char *format, ...)
+{
+	char text[500];
+	va_list args;
+
+	va_start(args, format);
+	vsnprintf(text, sizeof(text), format, args);
+	va_end(args);
+	ck_abort_msg("%s: %s", condition, text);
 }
 
 const struct err_item *err_item_of(const struct err *err, const char *item_code)

@@ -3,6 +3,7 @@
  *
  * check_ok(call, err) fails with the messages of err, so that a test that breaks says why.
  * check_refused(call, err, code, item_code) wants this code and an item with this item_code.
+ * check_that(condition, format, ...) is for long loops.
  */
 #ifndef WEIRBOOK_TESTS_SUPPORT_H
 #define WEIRBOOK_TESTS_SUPPORT_H
@@ -29,6 +30,18 @@ const char *err_text(const struct err *err);
 		ck_assert_msg(rc_ == (want) && err_has(err, item_code),                            \
 			      "%s gave %d, wanted %d with %s: %s", #call, (int)rc_, (int)(want),   \
 			      item_code, err_text(err));                                           \
+	} while (0)
+
+/* Fails the test with both texts. */
+void check_failed(const char *condition, const char *format, ...)
+	__attribute__((format(printf, 2, 3)));
+
+/* For loops of many thousand cases: unlike ck_assert it costs nothing while it holds (Check notes the place
+ * of each ck_assert, and under a sanitizer those notes fill the memory). */
+#define check_that(condition, ...)                                                                 \
+	do {                                                                                       \
+		if (!(condition))                                                                  \
+			check_failed(#condition, __VA_ARGS__);                                     \
 	} while (0)
 
 /* The first item of err with this item_code; fails the test when there is none. */

@@ -266,15 +266,18 @@ END_TEST
 /* Every kind, nothing given: each required field and each choice that needs one is named. */
 START_TEST(an_empty_record_of_any_kind_lacks_what_is_required)
 {
-	const struct kind *k = kinds[_i];
-	size_t want = 0;
+	for (size_t n = 0; kinds[n]; n++) {
+		const struct kind *k = kinds[n];
+		size_t want = 0;
 
-	for (size_t i = 0; i < kind_field_count(k); i++)
-		want += kind_field(k, i)->required;
-	for (const struct choice_of *c = k->choices; c && c->fields[0]; c++)
-		want += c->min > 0;
-	record_check(record_new(k, &arena), &arena, &err);
-	ck_assert_msg(err.n_items == want, "%s: %s", k->name, err_text(&err));
+		for (size_t i = 0; i < kind_field_count(k); i++)
+			want += kind_field(k, i)->required;
+		for (const struct choice_of *c = k->choices; c && c->fields[0]; c++)
+			want += c->min > 0;
+		err_clear(&err);
+		record_check(record_new(k, &arena), &arena, &err);
+		ck_assert_msg(err.n_items == want, "%s: %s", k->name, err_text(&err));
+	}
 }
 END_TEST
 
@@ -299,7 +302,6 @@ Suite *check_suite(void)
 	tcase_add_test(tc, a_value_of_another_type_is_refused);
 	tcase_add_test(tc, a_flag_is_yes_or_no);
 	tcase_add_test(tc, days_and_times_lie_in_the_years_that_can_be_read);
-	tcase_add_loop_test(tc, an_empty_record_of_any_kind_lacks_what_is_required, 0,
-			    (int)kind_count());
+	tcase_add_test(tc, an_empty_record_of_any_kind_lacks_what_is_required);
 	return s;
 }

@@ -1,4 +1,4 @@
-/* The dictionary holds together: every kind of model/kinds, one run a kind. */
+/* The dictionary holds together: every kind of model/kinds. */
 #include "unit_tests.h"
 
 #include <stdio.h>
@@ -11,31 +11,36 @@
 #define want(condition, kind, field)                                                               \
 	ck_assert_msg(condition, "%s.%s: %s", (kind)->name, (field)->name, #condition)
 
-START_TEST(a_kind_is_found_by_its_name)
+/* A claim about each kind by itself: what follows is the body, with k the kind. */
+#define EVERY_KIND(claim)                                                                          \
+	static void claim##_of(const struct kind *k);                                              \
+	START_TEST(claim)                                                                          \
+	{                                                                                          \
+		for (size_t i = 0; kinds[i]; i++)                                                  \
+			claim##_of(kinds[i]);                                                      \
+	}                                                                                          \
+	END_TEST                                                                                   \
+	static void claim##_of(const struct kind *k)
+
+EVERY_KIND(a_kind_is_found_by_its_name)
 {
-	const struct kind *k = kinds[_i];
-
 	ck_assert_ptr_eq(kind_find(k->name), k);
-	ck_assert_uint_eq(kind_index(k), (size_t)_i);
+	ck_assert_ptr_eq(kinds[kind_index(k)], k);
 }
-END_TEST
 
-START_TEST(a_table_is_named_after_its_path)
+EVERY_KIND(a_table_is_named_after_its_path)
 {
 	char table[64];
 
-	snprintf(table, sizeof(table), "%s", kinds[_i]->name);
+	snprintf(table, sizeof(table), "%s", k->name);
 	for (char *p = table; *p; p++)
 		if (*p == '-')
 			*p = '_';
-	ck_assert_str_eq(kinds[_i]->table, table);
+	ck_assert_str_eq(k->table, table);
 }
-END_TEST
 
-START_TEST(names_of_fields_and_columns_are_unique)
+EVERY_KIND(names_of_fields_and_columns_are_unique)
 {
-	const struct kind *k = kinds[_i];
-
 	for (size_t i = 0; i < kind_field_count(k); i++) {
 		const struct field *f = kind_field(k, i);
 		char column[64];
@@ -46,16 +51,13 @@ START_TEST(names_of_fields_and_columns_are_unique)
 	ck_assert_uint_eq(kind_field_index(k, "no_such_field"), SIZE_MAX);
 	ck_assert_uint_eq(kind_column_index(k, "no_such_column"), SIZE_MAX);
 }
-END_TEST
 
 /* Words that the API and CSV keep for themselves. */
-START_TEST(no_field_has_a_reserved_name)
+EVERY_KIND(no_field_has_a_reserved_name)
 {
 	static const char *const reserved[] = { "kind",    "id",     "key",     "from",   "to",
 						"limit",   "after",  "order",   "fields", "struck",
 						"confirm", "queued", "version", "instant" };
-	const struct kind *k = kinds[_i];
-
 	for (size_t i = 0; i < kind_field_count(k); i++) {
 		const struct field *f = kind_field(k, i);
 
@@ -66,7 +68,6 @@ START_TEST(no_field_has_a_reserved_name)
 		want(strlen(f->name) < 64, k, f);
 	}
 }
-END_TEST
 
 static bool ends_in_id(const char *name)
 {
@@ -75,10 +76,8 @@ static bool ends_in_id(const char *name)
 	return n > 3 && strcmp(name + n - 3, "_id") == 0;
 }
 
-START_TEST(every_reference_leads_to_a_kind)
+EVERY_KIND(every_reference_leads_to_a_kind)
 {
-	const struct kind *k = kinds[_i];
-
 	for (size_t i = 0; i < kind_field_count(k); i++) {
 		const struct field *f = kind_field(k, i);
 
@@ -87,31 +86,25 @@ START_TEST(every_reference_leads_to_a_kind)
 		want(f->kind != KIND_REFERENCE || ends_in_id(f->name), k, f);
 	}
 }
-END_TEST
 
 /* What a kind refers to stands before it in kinds[], but for references that go round. */
-START_TEST(kinds_stand_in_the_order_of_dependence)
+EVERY_KIND(kinds_stand_in_the_order_of_dependence)
 {
-	const struct kind *k = kinds[_i];
-
 	for (size_t i = 0; i < k->n_fields; i++) {
 		const struct field *f = &k->fields[i];
 
 		if (f->kind == KIND_REFERENCE && strcmp(f->name, "parent_id") != 0)
-			want(kind_index(kind_find(f->refers_to)) < (size_t)_i, k, f);
+			want(kind_index(kind_find(f->refers_to)) < kind_index(k), k, f);
 	}
 }
-END_TEST
 
 static bool field_can_have_range(const struct field *f)
 {
 	return f->kind == KIND_INTEGER || f->kind == KIND_REAL || f->kind == KIND_NUMBERS;
 }
 
-START_TEST(a_field_says_only_what_its_kind_can_mean)
+EVERY_KIND(a_field_says_only_what_its_kind_can_mean)
 {
-	const struct kind *k = kinds[_i];
-
 	for (size_t i = 0; i < kind_field_count(k); i++) {
 		const struct field *f = kind_field(k, i);
 
@@ -126,12 +119,9 @@ START_TEST(a_field_says_only_what_its_kind_can_mean)
 		want(!f->dated || k->class == CLASS_SET_UP, k, f);
 	}
 }
-END_TEST
 
-START_TEST(words_of_a_choice_are_unique_and_plain)
+EVERY_KIND(words_of_a_choice_are_unique_and_plain)
 {
-	const struct kind *k = kinds[_i];
-
 	for (size_t i = 0; i < kind_field_count(k); i++) {
 		const struct field *f = kind_field(k, i);
 
@@ -144,12 +134,9 @@ START_TEST(words_of_a_choice_are_unique_and_plain)
 		}
 	}
 }
-END_TEST
 
-START_TEST(choices_name_real_fields)
+EVERY_KIND(choices_name_real_fields)
 {
-	const struct kind *k = kinds[_i];
-
 	for (const struct choice_of *c = k->choices; c && c->fields[0]; c++) {
 		int n = 0;
 
@@ -164,12 +151,9 @@ START_TEST(choices_name_real_fields)
 			      k->name, c->fields[0]);
 	}
 }
-END_TEST
 
-START_TEST(a_line_names_its_head)
+EVERY_KIND(a_line_names_its_head)
 {
-	const struct kind *k = kinds[_i];
-
 	ck_assert_msg(!k->is_line || (k->class == CLASS_ENTRY && k->line_of), "%s", k->name);
 	if (k->line_of) {
 		size_t at = kind_field_index(k, k->line_of);
@@ -179,7 +163,6 @@ START_TEST(a_line_names_its_head)
 		want(kind_field(k, at)->required, k, kind_field(k, at));
 	}
 }
-END_TEST
 
 static enum value_type type_of_member(enum field_type type)
 {
@@ -187,10 +170,8 @@ static enum value_type type_of_member(enum field_type type)
 }
 
 /* A struct kind: every own field has a member of its type, none shares its bytes with another or has. */
-START_TEST(members_of_a_struct_agree_with_their_fields)
+EVERY_KIND(members_of_a_struct_agree_with_their_fields)
 {
-	const struct kind *k = kinds[_i];
-
 	ck_assert_msg(k->n_fields > 0, "%s", k->name);
 	ck_assert_msg(k->struct_size == 0 || k->n_fields <= 64, "%s", k->name);
 	for (size_t i = 0; i < k->n_fields; i++) {
@@ -206,11 +187,9 @@ START_TEST(members_of_a_struct_agree_with_their_fields)
 			want(f->offset != k->fields[j].offset, k, f);
 	}
 }
-END_TEST
 
-START_TEST(common_fields_come_after_the_own_ones)
+EVERY_KIND(common_fields_come_after_the_own_ones)
 {
-	const struct kind *k = kinds[_i];
 	size_t n = kind_field_count(k);
 
 	switch (k->class) {
@@ -227,12 +206,10 @@ START_TEST(common_fields_come_after_the_own_ones)
 		break;
 	}
 }
-END_TEST
 
 /* One code and one name at most: a reference is written by either. */
-START_TEST(a_kind_has_one_code_and_one_name_at_most)
+EVERY_KIND(a_kind_has_one_code_and_one_name_at_most)
 {
-	const struct kind *k = kinds[_i];
 	int codes = 0, names = 0;
 
 	for (size_t i = 0; i < kind_field_count(k); i++) {
@@ -242,7 +219,6 @@ START_TEST(a_kind_has_one_code_and_one_name_at_most)
 	ck_assert_int_le(codes, 1);
 	ck_assert_int_le(names, 1);
 }
-END_TEST
 
 START_TEST(there_is_one_list_of_kinds)
 {
@@ -261,22 +237,21 @@ Suite *kinds_suite(void)
 {
 	Suite *s = suite_create("kinds");
 	TCase *tc = tcase_create("kinds");
-	int n = (int)kind_count();
 
 	suite_add_tcase(s, tc);
 	tcase_add_test(tc, there_is_one_list_of_kinds);
-	tcase_add_loop_test(tc, a_kind_is_found_by_its_name, 0, n);
-	tcase_add_loop_test(tc, a_table_is_named_after_its_path, 0, n);
-	tcase_add_loop_test(tc, names_of_fields_and_columns_are_unique, 0, n);
-	tcase_add_loop_test(tc, no_field_has_a_reserved_name, 0, n);
-	tcase_add_loop_test(tc, every_reference_leads_to_a_kind, 0, n);
-	tcase_add_loop_test(tc, kinds_stand_in_the_order_of_dependence, 0, n);
-	tcase_add_loop_test(tc, a_field_says_only_what_its_kind_can_mean, 0, n);
-	tcase_add_loop_test(tc, words_of_a_choice_are_unique_and_plain, 0, n);
-	tcase_add_loop_test(tc, choices_name_real_fields, 0, n);
-	tcase_add_loop_test(tc, a_line_names_its_head, 0, n);
-	tcase_add_loop_test(tc, members_of_a_struct_agree_with_their_fields, 0, n);
-	tcase_add_loop_test(tc, common_fields_come_after_the_own_ones, 0, n);
-	tcase_add_loop_test(tc, a_kind_has_one_code_and_one_name_at_most, 0, n);
+	tcase_add_test(tc, a_kind_is_found_by_its_name);
+	tcase_add_test(tc, a_table_is_named_after_its_path);
+	tcase_add_test(tc, names_of_fields_and_columns_are_unique);
+	tcase_add_test(tc, no_field_has_a_reserved_name);
+	tcase_add_test(tc, every_reference_leads_to_a_kind);
+	tcase_add_test(tc, kinds_stand_in_the_order_of_dependence);
+	tcase_add_test(tc, a_field_says_only_what_its_kind_can_mean);
+	tcase_add_test(tc, words_of_a_choice_are_unique_and_plain);
+	tcase_add_test(tc, choices_name_real_fields);
+	tcase_add_test(tc, a_line_names_its_head);
+	tcase_add_test(tc, members_of_a_struct_agree_with_their_fields);
+	tcase_add_test(tc, common_fields_come_after_the_own_ones);
+	tcase_add_test(tc, a_kind_has_one_code_and_one_name_at_most);
 	return s;
 }

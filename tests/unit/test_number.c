@@ -57,13 +57,13 @@ START_TEST(what_was_written_reads_back_the_same)
 		if (!isfinite(value))
 			continue;
 		value = number_round15(value);
-		ck_assert_uint_lt(number_write_real(text, value), NUMBER_TEXT_MAX);
-		ck_assert_msg(number_read_real(text, '.', &again) && !(again < value) &&
-				      !(again > value),
-			      "seed 15: %s", text);
+		check_that(number_write_real(text, value) < NUMBER_TEXT_MAX, "seed 15");
+		check_that(number_read_real(text, '.', &again) && !(again < value) &&
+				   !(again > value),
+			   "seed 15: %s", text);
 		snprintf(peer, sizeof(peer), "%.15g", value);
-		ck_assert_msg(!(strtod(peer, NULL) < value) && !(strtod(peer, NULL) > value),
-			      "seed 15: %s is not %s", text, peer);
+		check_that(!(strtod(peer, NULL) < value) && !(strtod(peer, NULL) > value),
+			   "seed 15: %s is not %s", text, peer);
 	}
 }
 END_TEST
@@ -84,7 +84,7 @@ START_TEST(short_numbers_are_written_as_printf_writes_them)
 		if (strchr(peer, 'e') || !strcmp(peer, "-0"))
 			continue; /* written in our own form */
 		number_write_real(text, value);
-		ck_assert_msg(!strcmp(text, peer), "seed 3: %s is not %s", text, peer);
+		check_that(!strcmp(text, peer), "seed 3: %s is not %s", text, peer);
 	}
 }
 END_TEST

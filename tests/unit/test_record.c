@@ -83,31 +83,36 @@ START_TEST(unpacking_fills_members_and_says_which_were_given)
 }
 END_TEST
 
+/* What has says of a record that has only its i-th field. */
+static uint64_t has_after_giving(const struct kind *k, size_t i)
+{
+	struct record *r = record_new(k, &arena);
+	void *out = arena_alloc(&arena, k->struct_size);
+	uint64_t has;
+
+	switch (field_value_type(&k->fields[i])) {
+	case VALUE_INT:
+		record_set_int(r, k->fields[i].name, 5);
+		break;
+	case VALUE_REAL:
+		record_set_real(r, k->fields[i].name, 5);
+		break;
+	default:
+		record_set_text(r, k->fields[i].name, "5");
+		break;
+	}
+	record_unpack(r, out);
+	memcpy(&has, (char *)out + k->has_offset, sizeof(has));
+	return has;
+}
+
 /* Every struct kind, each field given alone: exactly that bit of has is set. */
 START_TEST(each_field_sets_its_own_bit)
 {
-	const struct kind *k = kinds[_i];
-	void *out = arena_alloc(&arena, k->struct_size + 1);
-
-	for (size_t i = 0; k->struct_size > 0 && i < k->n_fields; i++) {
-		struct record *r = record_new(k, &arena);
-		uint64_t has;
-
-		switch (field_value_type(&k->fields[i])) {
-		case VALUE_INT:
-			record_set_int(r, k->fields[i].name, 5);
-			break;
-		case VALUE_REAL:
-			record_set_real(r, k->fields[i].name, 5);
-			break;
-		default:
-			record_set_text(r, k->fields[i].name, "5");
-			break;
-		}
-		record_unpack(r, out);
-		memcpy(&has, (char *)out + k->has_offset, sizeof(has));
-		ck_assert_msg(has == UINT64_C(1) << i, "%s.%s", k->name, k->fields[i].name);
-	}
+	for (size_t n = 0; kinds[n]; n++)
+		for (size_t i = 0; kinds[n]->struct_size > 0 && i < kinds[n]->n_fields; i++)
+			ck_assert_msg(has_after_giving(kinds[n], i) == UINT64_C(1) << i, "%s.%s",
+				      kinds[n]->name, kinds[n]->fields[i].name);
 }
 END_TEST
 
@@ -166,7 +171,7 @@ Suite *record_suite(void)
 	tcase_add_test(tc, a_new_record_has_nothing_given);
 	tcase_add_test(tc, values_are_kept_by_name);
 	tcase_add_test(tc, unpacking_fills_members_and_says_which_were_given);
-	tcase_add_loop_test(tc, each_field_sets_its_own_bit, 0, (int)kind_count());
+	tcase_add_test(tc, each_field_sets_its_own_bit);
 	tcase_add_test(tc, a_copy_is_changed_alone);
 	tcase_add_test(tc, values_are_equal_in_type_and_content);
 	tcase_add_test(tc, a_reference_loses_its_id_in_csv);

@@ -111,8 +111,9 @@ START_TEST(arena_gives_zeroed_aligned_memory)
 			size_t n = (size_t)chance_between(&chance, 0, i % 50 ? 300 : 300000);
 			unsigned char *p = arena_alloc(&a, n);
 
-			ck_assert_uint_eq((uintptr_t)p % _Alignof(max_align_t), 0);
-			ck_assert(n == 0 || (p[0] == 0 && memcmp(p, p + 1, n - 1) == 0));
+			check_that((uintptr_t)p % _Alignof(max_align_t) == 0, "%zu bytes", n);
+			check_that(n == 0 || (p[0] == 0 && memcmp(p, p + 1, n - 1) == 0),
+				   "%zu bytes", n);
 			memset(p, 0xAA, n);
 		}
 		arena_reset(&a);

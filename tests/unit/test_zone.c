@@ -130,8 +130,8 @@ START_TEST(offsets_agree_with_the_c_library)
 		struct tm tm;
 
 		localtime_r(&t, &tm);
-		ck_assert_msg(zone_offset_s(z, at) == tm.tm_gmtoff, "%s at %lld: %d, not %ld",
-			      zones[_i], (long long)at, zone_offset_s(z, at), tm.tm_gmtoff);
+		check_that(zone_offset_s(z, at) == tm.tm_gmtoff, "%s at %lld: %d, not %ld",
+			   zones[_i], (long long)at, zone_offset_s(z, at), tm.tm_gmtoff);
 	}
 	zone_free(z);
 }
@@ -148,9 +148,9 @@ START_TEST(local_time_leads_back_to_its_instant)
 		struct civil c;
 
 		zone_to_local(z, want, &c);
-		ck_assert_int_ne(zone_to_utc(z, &c, &at, &later), LOCAL_SKIPPED);
-		ck_assert_msg(at == want || later == want, "%s at %lld", zones[_i],
-			      (long long)want);
+		check_that(zone_to_utc(z, &c, &at, &later) != LOCAL_SKIPPED, "%s at %lld",
+			   zones[_i], (long long)want);
+		check_that(at == want || later == want, "%s at %lld", zones[_i], (long long)want);
 	}
 	zone_free(z);
 }
@@ -234,9 +234,9 @@ START_TEST(farm_days_never_run_backwards)
 		for (int64_t at = from; at < to; at += 900) {
 			int64_t day = farm_day(z, begins, at);
 
-			ck_assert_int_ge(day, last);
-			ck_assert_int_le(farm_day_start(z, begins, day), at);
-			ck_assert_int_gt(farm_day_start(z, begins, day + 1), at);
+			check_that(day >= last && farm_day_start(z, begins, day) <= at &&
+					   farm_day_start(z, begins, day + 1) > at,
+				   "%s at %lld", zones[_i], (long long)at);
 			last = day;
 		}
 	}
