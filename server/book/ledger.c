@@ -1,30 +1,99 @@
-/* Where stock goes below zero: whole numbers of fish of one lot in one tank, replayed in the order (instant,
- * rank, key); a judgment at write needs no more (6-rulings "Mass and growth").  Plants: crop_ledger.c. */
+/* Where stock goes below zero: whole numbers of fish and plants, replayed in the order (instant, rank, key).
+ * A judgment at write needs no more (6-rulings "Mass and growth"). */
 #include "book/ledger.h"
 
 #include <string.h>
 
 #include "book/crop_ledger.h"
 #include "book/inside.h"
+#include "book/tank_numbers.h"
 #include "model/kinds.h"
 
-/* A lot in a tank that a record touches. */
-struct cell {
-	int64_t lot_id, tank_id;
+/* What is short, as it is found. */
+struct found {
+	struct book *b;
+	struct shortfall *all;
+	size_t n, room;
+	struct arena *arena;
 };
 
-enum { CELLS_MAX = 2 };
-
-static size_t add_cell(struct cell cells[CELLS_MAX], size_t n, struct cell c)
+static void found_add(struct found *f, struct shortfall s)
 {
-	if (c.lot_id && c.tank_id)
-		cells[n++] = c;
-	return n;
+	if (f->n == f->room) {
+		size_t room = f->room * 2 + 4;
+		struct shortfall *more = arena_array(f->arena, room, sizeof(*more));
+
+		if (f->n)
+			memcpy(more, f->all, f->n * sizeof(*more));
+		f->all = more;
+		f->room = room;
+	}
+	f->all[f->n++] = s;
 }
 
-static struct cell fish_cell(const struct record *r, const char *lot, const char *tank)
+static enum err_code read_steps(struct book *b, int64_t tank, struct arena *arena,
+				struct tank_step **out, size_t *n, struct err *err)
 {
-	return (struct cell){ .lot_id = record_int(r, lot, 0), .tank_id = record_int(r, tank, 0) };
+	struct stmt *q = NULL;
+	size_t room = 0;
+	enum err_code rc = store_query(b->store, Q_TANK_STEPS, &q, err);
+
+	*out = NULL;
+	*n = 0;
+	if (rc)
+		goto out;
+	stmt_bind_int(q, ":tank", tank);
+	while (!(rc = stmt_row(q, err))) {
+		if (*n == room) {
+			size_t wider = room * 2 + 64;
+			struct tank_step *more = arena_array(arena, wider, sizeof(*more));
+
+			if (*n)
+				memcpy(more, *out, *n * sizeof(*more));
+			*out = more;
+			room = wider;
+		}
+		(*out)[(*n)++] = (struct tank_step){
+			.lot = stmt_int(q, 0),
+			.change = stmt_int(q, 1),
+			.set_to = stmt_is_null(q, 2) ? NO_COUNT : stmt_int(q, 2),
+			.empties = stmt_int(q, 3) != 0,
+			.day = stmt_int(q, 4),
+			.by_day_death = stmt_int(q, 5) != 0,
+		};
+	}
+	rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
+out:
+	stmt_done(q);
+	return rc;
+}
+
+static enum err_code find_in_tank(struct found *f, int64_t tank, struct err *err)
+{
+	struct arena arena;
+	struct tank_step *steps;
+	struct tank_gap *gaps;
+	size_t n_steps, n_gaps = 0;
+	enum err_code rc = ERR_NONE;
+
+	if (!tank)
+		return ERR_NONE;
+	arena_init(&arena);
+	rc = read_steps(f->b, tank, &arena, &steps, &n_steps, err);
+	if (!rc)
+		tank_numbers(steps, n_steps, &arena, &gaps, &n_gaps);
+	for (size_t i = 0; i < n_gaps; i++)
+		found_add(f, (struct shortfall){
+				     .lot = gaps[i].lot ? book_label(f->b, "fish-lots", gaps[i].lot,
+								     f->arena)
+							: "",
+				     .place = book_label(f->b, "tanks", tank, f->arena),
+				     .day = gaps[i].day,
+				     .there = gaps[i].there,
+				     .asked = gaps[i].asked,
+			     });
+	arena_release(&arena);
+	return rc;
 }
 
 /* The crop lot whose plants a record moves; 0: none. */
@@ -38,95 +107,27 @@ static int64_t crop_lot_of(const struct kind *k, const struct record *r)
 	return 0;
 }
 
-static size_t touched(const struct kind *k, const struct record *r, struct cell cells[CELLS_MAX])
-{
-	size_t n = 0;
-
-	if (k == &fish_moves_kind) {
-		bool merges = record_has(r, "into_lot_id");
-
-		n = add_cell(cells, n, fish_cell(r, "fish_lot_id", "from_tank_id"));
-		n = add_cell(cells, n,
-			     fish_cell(r, merges ? "into_lot_id" : "fish_lot_id", "to_tank_id"));
-	} else if (k == &fish_deaths_kind || k == &fish_counts_kind || k == &harvests_kind) {
-		n = add_cell(cells, n, fish_cell(r, "fish_lot_id", "tank_id"));
-	}
-	return n;
-}
-
-/* Shortfalls as they are found. */
-struct found {
-	struct shortfall *all;
-	size_t n, room;
-	struct arena *arena;
-};
-
-static void found_add(struct found *f, int64_t day, int64_t there, int64_t asked)
-{
-	if (f->n == f->room) {
-		size_t room = f->room * 2 + 4;
-		struct shortfall *more = arena_array(f->arena, room, sizeof(*more));
-
-		if (f->n)
-			memcpy(more, f->all, f->n * sizeof(*more));
-		f->all = more;
-		f->room = room;
-	}
-	f->all[f->n++] = (struct shortfall){ .day = day, .there = there, .asked = asked };
-}
-
-/* Columns of the steps: change, set_to (NULL: none), empties, day. */
-static enum err_code replay_cell(struct book *b, const struct cell *c, struct found *out,
-				 struct err *err)
-{
-	struct stmt *q = NULL;
-	int64_t there = 0;
-	size_t first = out->n;
-	enum err_code rc = store_query(b->store, Q_FISH_STEPS, &q, err);
-
-	if (rc)
-		goto out;
-	stmt_bind_int(q, ":lot", c->lot_id);
-	stmt_bind_int(q, ":place", c->tank_id);
-	while (!(rc = stmt_row(q, err))) {
-		int64_t change = stmt_int(q, 0);
-
-		if (there + change < 0)
-			found_add(out, stmt_int(q, 3), there, -change);
-		there = there + change > 0 ? there + change : 0;
-		if (!stmt_is_null(q, 1))
-			there = stmt_int(q, 1);
-		if (stmt_int(q, 2))
-			there = 0;
-	}
-	rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
-out:
-	stmt_done(q);
-	for (size_t i = first; !rc && i < out->n; i++) {
-		out->all[i].lot = book_label(b, "fish-lots", c->lot_id, out->arena);
-		out->all[i].place = book_label(b, "tanks", c->tank_id, out->arena);
-	}
-	return rc;
-}
-
 enum err_code ledger_shortfalls(struct book *b, const struct kind *k, const struct record *r,
 				struct arena *arena, struct shortfall **out, size_t *n,
 				struct err *err)
 {
-	struct cell cells[CELLS_MAX];
-	struct found found = { .arena = arena };
-	size_t n_cells = touched(k, r, cells);
+	struct found f = { .b = b, .arena = arena };
 	int64_t crop_lot = crop_lot_of(k, r);
+	enum err_code rc = ERR_NONE;
 
 	if (crop_lot)
 		return crop_shortfalls(b, crop_lot, arena, out, n, err);
-	for (size_t i = 0; i < n_cells; i++) {
-		enum err_code rc = replay_cell(b, &cells[i], &found, err);
+	if (k == &fish_moves_kind) {
+		int64_t from = record_int(r, "from_tank_id", 0);
+		int64_t to = record_int(r, "to_tank_id", 0);
 
-		if (rc)
-			return rc;
+		rc = find_in_tank(&f, from, err);
+		if (!rc && to != from)
+			rc = find_in_tank(&f, to, err);
+	} else if (k == &fish_deaths_kind || k == &fish_counts_kind || k == &harvests_kind) {
+		rc = find_in_tank(&f, record_int(r, "tank_id", 0), err);
 	}
-	*out = found.all;
-	*n = found.n;
-	return ERR_NONE;
+	*out = f.all;
+	*n = f.n;
+	return rc;
 }

@@ -9,9 +9,9 @@
 
 /* Where more leaves than there is. */
 struct shortfall {
-	const char *lot;   /* code */
+	const char *lot;   /* code; "": of all lots in the tank */
 	const char *place; /* code of the tank or bed */
-	int64_t day;       /* on which it first breaks */
+	int64_t day;       /* on which it breaks */
 	int64_t there;     /* fish or plants that stand there just before */
 	int64_t asked;     /* that leave */
 };

@@ -87,8 +87,9 @@ static void say(const struct shortfall *s, struct arena *arena, struct err *err)
 	const char *day = book_day_text(arena, s->day);
 
 	err_set(err, ERR_CONFLICT, "", "more_than_there",
-		"The book has %lld of %s in %s on %s; this takes %lld. Is that what was seen?",
-		(long long)s->there, s->lot, s->place, day, (long long)s->asked);
+		"The book has %lld%s%s in %s on %s; %lld leave. Is that what was seen?",
+		(long long)s->there, s->lot[0] ? " of " : "", s->lot, s->place, day,
+		(long long)s->asked);
 	err_arg(err, "lot", "%s", s->lot);
 	err_arg(err, "place", "%s", s->place);
 	err_arg(err, "day", "%s", day);

@@ -76,29 +76,31 @@ SELECT d.instant, d.amount_g, m.name FROM doses AS d JOIN materials AS m ON m.id
 SELECT c.cut FROM crop_lots AS l JOIN varieties AS v ON v.id = l.variety_id
   JOIN crops AS c ON c.id = v.crop_id WHERE l.id = :lot;
 
--- Every step of one lot in one tank in the ledger's order: change, set_to, empties, day.
--- name: fish_steps
-SELECT change, set_to, empties, day FROM (
-	SELECT instant, 2 AS rank, key, 0 AS change, counted AS set_to, 0 AS empties, day
-	  FROM fish_counts WHERE fish_lot_id = :lot AND tank_id = :place AND struck_at IS NULL
+-- Every step of the fish of one tank in the ledger's order; a tank fills before it empties.  change: fish
+-- that come or leave (1 where only a weight is known); set_to: a count; lot NULL: split over the lots.
+-- name: tank_steps
+SELECT lot, change, set_to, empties, day, by_day_death FROM (
+	SELECT instant, 2 AS rank, key, fish_lot_id AS lot, 0 AS change, counted AS set_to,
+	       0 AS empties, day, 0 AS by_day_death
+	  FROM fish_counts WHERE tank_id = :tank AND struck_at IS NULL
 	UNION ALL
-	SELECT instant, CASE WHEN from_tank_id IS NULL THEN 1 ELSE 3 END, key, fish, NULL, 0, day
-	  FROM fish_moves WHERE fish_lot_id = :lot AND to_tank_id = :place AND into_lot_id IS NULL
-	   AND struck_at IS NULL
+	SELECT instant, CASE WHEN from_tank_id IS NULL THEN 1 ELSE 3 END, key,
+	       coalesce(into_lot_id, fish_lot_id), fish, NULL, 0, day, 0
+	  FROM fish_moves WHERE to_tank_id = :tank AND struck_at IS NULL
 	UNION ALL
-	SELECT instant, 3, key, fish, NULL, 0, day
-	  FROM fish_moves WHERE into_lot_id = :lot AND coalesce(to_tank_id, from_tank_id) = :place
-	   AND struck_at IS NULL
+	SELECT instant, 3, key, into_lot_id, fish, NULL, 0, day, 0
+	  FROM fish_moves WHERE from_tank_id = :tank AND to_tank_id IS NULL
+	   AND into_lot_id IS NOT NULL AND struck_at IS NULL
 	UNION ALL
-	SELECT instant, 4, key, -fish, NULL, coalesce(empties, 0), day
-	  FROM fish_moves WHERE fish_lot_id = :lot AND from_tank_id = :place AND struck_at IS NULL
+	SELECT instant, 4, key, fish_lot_id, -fish, NULL, coalesce(empties, 0), day, 0
+	  FROM fish_moves WHERE from_tank_id = :tank AND struck_at IS NULL
 	UNION ALL
-	SELECT instant, 7, key, -coalesce(fish, 0), NULL, 0, day
-	  FROM fish_deaths WHERE fish_lot_id = :lot AND tank_id = :place AND struck_at IS NULL
+	SELECT instant, 7, key, fish_lot_id, -coalesce(fish, 1), NULL, 0, day, at IS NULL
+	  FROM fish_deaths WHERE tank_id = :tank AND struck_at IS NULL
 	UNION ALL
-	SELECT instant, 8, key, -(coalesce(pieces, 0) + coalesce(culled_pieces, 0)), NULL,
-	       coalesce(empties, 0), day
-	  FROM harvests WHERE fish_lot_id = :lot AND tank_id = :place AND struck_at IS NULL)
+	SELECT instant, 8, key, fish_lot_id, -(coalesce(pieces, 1) + coalesce(culled_pieces, 0)),
+	       NULL, coalesce(empties, 0), day, 0
+	  FROM harvests WHERE tank_id = :tank AND struck_at IS NULL)
  ORDER BY instant, rank, key;
 
 -- A treatment whose withdrawal a harvest of this day falls into, the longest first.  Plants stand in the

@@ -10,7 +10,9 @@ Suite *crop_reports_suite(void);
 Suite *entries_suite(void);
 Suite *fish_ledger_suite(void);
 Suite *fish_published_suite(void);
+Suite *history_suite(void);
 Suite *rules_suite(void);
+Suite *tank_numbers_suite(void);
 Suite *times_suite(void);
 
 #endif

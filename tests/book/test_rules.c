@@ -169,6 +169,58 @@ START_TEST(more_plants_than_there_is_asked)
 }
 END_TEST
 
+START_TEST(deaths_without_a_lot_count_for_the_lots_of_the_tank)
+{
+	mini_keep(&f, mini_row(&f, "fish-deaths", "tank_id", "T1", "fish", "100", "at",
+			       "2026-03-10T08:00:00Z", NULL));
+	ck_asked(mini_row(&f, "harvests", "fish_lot_id", "F1", "tank_id", "T1", "pieces", "501",
+			  "at", "2026-03-11T08:00:00Z", NULL),
+		 "more_than_there");
+	ck_assert_str_eq(arg("there"), "500");
+	ck_asked(mini_row(&f, "fish-deaths", "tank_id", "T1", "fish", "501", "at",
+			  "2026-03-11T08:00:00Z", NULL),
+		 "more_than_there");
+	ck_assert_str_eq(arg("lot"), "");
+}
+END_TEST
+
+START_TEST(a_death_by_day_before_an_emptying_of_that_day_is_not_asked)
+{
+	mini_keep(&f, mini_row(&f, "harvests", "fish_lot_id", "F1", "tank_id", "T1", "pieces",
+			       "590", "empties", "1", "at", "2026-03-11T08:00:00Z", NULL));
+	mini_keep(&f, mini_row(&f, "fish-deaths", "tank_id", "T1", "fish_lot_id", "F1", "fish", "4",
+			       "day", "2026-03-11", NULL));
+	ck_asked(mini_row(&f, "fish-deaths", "tank_id", "T1", "fish_lot_id", "F1", "fish", "4",
+			  "day", "2026-03-12", NULL),
+		 "more_than_there");
+}
+END_TEST
+
+START_TEST(a_merge_moves_fish_into_the_other_lot)
+{
+	mini_keep(&f, mini_row(&f, "fish-moves", "fish_lot_id", "F1", "from_tank_id", "T1",
+			       "to_tank_id", "T1", "into_lot_id", "F2", "fish", "600", "reason",
+			       "merge", "at", "2026-03-10T08:00:00Z", NULL));
+	mini_keep(&f, mini_row(&f, "fish-deaths", "tank_id", "T1", "fish_lot_id", "F2", "fish",
+			       "600", "at", "2026-03-11T08:00:00Z", NULL));
+	ck_asked(a_death("1", "2026-03-11T08:00:00Z"), "more_than_there");
+}
+END_TEST
+
+START_TEST(fewer_cubes_than_were_moved_are_asked)
+{
+	struct record *sowing = mini_keep(&f, mini_row(&f, "crop-lots", "code", "C5", "variety_id",
+						       "Green butterhead", "bed_id", "N1", "cubes",
+						       "100", "day", "2026-03-02", NULL));
+
+	mini_keep(&f,
+		  mini_row(&f, "crop-moves", "crop_lot_id", "C5", "from_bed_id", "N1", "to_bed_id",
+			   "B1", "plants", "90", "at", "2026-03-15T08:00:00Z", NULL));
+	ck_assert_int_eq(mini_patch(&f, sowing, "cubes", "80", NULL), ERR_CONFLICT);
+	ck_assert(err_has(&f.err, "more_than_there"));
+}
+END_TEST
+
 /* --- rule 1: slips --------------------------------------------------------------------------------- */
 
 static void ck_slip(const struct record *r, const char *code)
@@ -334,6 +386,41 @@ START_TEST(a_feeding_above_twice_what_was_planned_is_asked)
 		 "unlikely_feeding");
 	mini_keep(&f, mini_row(&f, "feedings", "tank_id", "T1", "feed_id", "Grower 32", "amount_g",
 			       "600", "planned_g", "300", "at", "2026-03-10T08:00:00Z", NULL));
+}
+END_TEST
+
+static struct record *a_weighing(const char *grams, const char *at)
+{
+	return mini_row(&f, "weighings", "tank_id", "T1", "fish_lot_id", "F1", "fish", "20",
+			"weight_g", grams, "at", at, NULL);
+}
+
+START_TEST(a_weighing_a_factor_of_three_off_is_asked)
+{
+	/* 600 fish of 47,520 g arrived: 79.2 g each; an hour later the same is expected */
+	ck_asked(a_weighing("4790", "2026-03-01T10:00:00Z"), "unlikely_weight");
+	ck_assert_str_eq(arg("mean_g"), "239.5");
+	ck_asked(a_weighing("520", "2026-03-01T10:00:00Z"), "unlikely_weight");
+	mini_keep(&f, a_weighing("4700", "2026-03-01T10:00:00Z"));
+	ck_assert(!record_has(confirmed(a_weighing("15000", "2026-03-01T11:00:00Z")), "look"));
+}
+END_TEST
+
+START_TEST(a_weighing_of_nets_is_held_against_expectation)
+{
+	ck_asked(mini_row(&f, "weighings", "tank_id", "T1", "fish_lot_id", "F1", "nets",
+			  "20 1580 20 14000", "at", "2026-03-01T10:00:00Z", NULL),
+		 "unlikely_weight");
+	ck_asked(mini_row(&f, "weighings", "tank_id", "T1", "fish_lot_id", "F1", "weights_g",
+			  "20 22 25", "at", "2026-03-01T10:00:00Z", NULL),
+		 "unlikely_weight");
+}
+END_TEST
+
+START_TEST(a_queued_weighing_that_is_unlikely_is_marked)
+{
+	ck_assert(looks(arriving(ARRIVES_QUEUED, a_weighing("4790", "2026-03-01T10:00:00Z")),
+			"unlikely_weight"));
 }
 END_TEST
 
@@ -707,6 +794,10 @@ Suite *rules_suite(void)
 	tcase_add_test(t, a_strike_of_the_arrival_is_asked);
 	tcase_add_test(t, a_restore_that_takes_more_than_there_is_asked);
 	tcase_add_test(t, more_plants_than_there_is_asked);
+	tcase_add_test(t, deaths_without_a_lot_count_for_the_lots_of_the_tank);
+	tcase_add_test(t, a_death_by_day_before_an_emptying_of_that_day_is_not_asked);
+	tcase_add_test(t, a_merge_moves_fish_into_the_other_lot);
+	tcase_add_test(t, fewer_cubes_than_were_moved_are_asked);
 	tcase_add_test(t, a_wrong_tank_for_the_lot_is_a_slip);
 	tcase_add_test(t, a_wrong_bed_for_the_lot_is_a_slip);
 	tcase_add_test(t, a_tank_that_the_lot_was_moved_to_is_right);
@@ -720,6 +811,9 @@ Suite *rules_suite(void)
 	tcase_add_test(t, a_correction_of_a_dose_does_not_meet_itself);
 	tcase_add_test(t, a_time_older_than_400_days_is_asked);
 	tcase_add_test(t, a_feeding_above_twice_what_was_planned_is_asked);
+	tcase_add_test(t, a_weighing_a_factor_of_three_off_is_asked);
+	tcase_add_test(t, a_weighing_of_nets_is_held_against_expectation);
+	tcase_add_test(t, a_queued_weighing_that_is_unlikely_is_marked);
 	tcase_add_test(t, a_slot_fed_twice_is_asked_with_who_and_when);
 	tcase_add_test(t, a_slot_is_of_tank_day_slot_and_feed);
 	tcase_add_test(t, a_second_feeding_of_a_slot_is_kept_as_extra);
