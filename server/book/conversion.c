@@ -2,6 +2,7 @@
 #include "book/conversion.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 #include "book/feed_shares.h"
 
@@ -96,6 +97,22 @@ static double add_se(double a, double b)
 	return isnan(b) ? a : hypot(a, b);
 }
 
+/* The error of what came in or went out at the mean, unweighed, across the group's border. */
+static void add_flow_error(const struct fish_view *v, const struct conversion_groups *groups,
+			   const struct fish_view_cell *c, const struct fish_row *r,
+			   struct conversion *out)
+{
+	const bool moved = r->effect == EFFECT_MOVED_IN || r->effect == EFFECT_MOVED_OUT ||
+			   r->effect == EFFECT_SOLD || r->effect == EFFECT_HARVESTED ||
+			   r->effect == EFFECT_ARRIVED;
+
+	if (!moved || !r->estimated || stays_within(v, groups, r))
+		return;
+	const int64_t when = r->fish > 0 ? r->instant : r->instant - 1;
+	const struct fish_standing st = fish_standing_at(v, c, when, true);
+	out->flow_se_g = add_se(out->flow_se_g, (double)llabs(r->fish) * st.mean_se_g);
+}
+
 static void add_cell(const struct fish_view *v, const struct conversion_groups *groups,
 		     const struct fish_view_cell *c, struct conversion *out)
 {
@@ -111,14 +128,16 @@ static void add_cell(const struct fish_view *v, const struct conversion_groups *
 	out->end_fish += end.fish;
 	loosen(out, &start);
 	loosen(out, &end);
-	for (size_t i = fish_rows_until(c, out->begin - 1); i < last; i++)
+	for (size_t i = fish_rows_until(c, out->begin - 1); i < last; i++) {
 		add_flow(v, groups, &c->rows[i], out);
+		add_flow_error(v, groups, c, &c->rows[i], out);
+	}
 }
 
 static void divide(struct conversion *out)
 {
 	const double eaten = out->feed_g - out->uneaten_g;
-	const double se = hypot(out->start_se_g, out->end_se_g);
+	const double se = hypot(hypot(out->start_se_g, out->end_se_g), out->flow_se_g);
 
 	out->economic = out->biological = out->low = out->high = NAN;
 	out->gain_g = out->end_g + out->removed_g - out->start_g - out->added_g;

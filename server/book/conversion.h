@@ -23,6 +23,7 @@ struct conversion {
 	double feed_g, uneaten_g;
 	int64_t feedings;
 	double start_g, start_se_g, end_g, end_se_g;
+	double flow_se_g;                  /* of what moved unweighed */
 	double added_g, removed_g, dead_g; /* dead_g with the culled */
 	int64_t dead_fish, unexplained_fish;
 	int64_t start_fish, end_fish;

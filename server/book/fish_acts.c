@@ -239,29 +239,50 @@ static void mix_in(struct fish_pass *p, int lot, int tank, int64_t fish, double 
 	c->fish += fish;
 }
 
-/* Fish come into a cell; weighed says that their mass was measured; going_on is the stretch of a cell that
- * moved as a whole, -1 otherwise; mean_g NAN: not known. */
+/* How far the mean of a part that was picked by size may lie from the whole's; common practice, no source. */
+static const double graded_se = 0.15;
+
+/* Standard error of an unweighed part's mean, as a share of it: what is known of the whole, and the picking. */
+static double part_se(struct fish_pass *p, const struct fish_event *e, int stretch, bool all)
+{
+	const struct open_stretch *s = stretch < 0 ? NULL : &p->stretches[stretch];
+	const double whole =
+		s && s->start_g > 0.0 && s->start_se_g > 0.0 ? s->start_se_g / s->start_g : 0.0;
+
+	return hypot(whole, e->graded && !all ? graded_se : 0.0);
+}
+
+/* Fish on their way into a cell. */
+struct incoming {
+	int64_t fish;
+	double mean_g; /* NAN: not known */
+	double se;     /* standard error of mean_g as a share of it */
+	bool weighed;  /* their mass was measured */
+	int going_on;  /* the stretch of a cell that moved as a whole; -1 */
+};
+
 static void come_in(struct fish_pass *p, const struct fish_event *e, int lot, int tank,
-		    int64_t fish, double mean_g, bool weighed, int going_on)
+		    const struct incoming *in)
 {
 	struct fish_cell *c = cell_of(p, lot, tank);
 
 	advance(p, lot, tank, e->instant);
 	if (c->fish > 0) {
-		mix_in(p, lot, tank, fish, mean_g);
+		mix_in(p, lot, tank, in->fish, in->mean_g);
 		return;
 	}
-	if (weighed) {
-		begin_stretch(p, lot, tank, e->instant, mean_g, 0.0, false, going_on);
+	if (in->weighed) {
+		begin_stretch(p, lot, tank, e->instant, in->mean_g, 0.0, false, in->going_on);
 		c->weighed_at = e->instant;
-	} else if (going_on >= 0) {
-		c->stretch = going_on;
+	} else if (in->going_on >= 0) {
+		c->stretch = in->going_on;
 		c->since = e->instant;
-		c->mean_g = mean_g;
+		c->mean_g = in->mean_g;
 	} else {
-		begin_stretch(p, lot, tank, e->instant, mean_g, NAN, isnan(mean_g), -1);
+		begin_stretch(p, lot, tank, e->instant, in->mean_g, in->se * in->mean_g,
+			      isnan(in->mean_g), -1);
 	}
-	c->fish = fish;
+	c->fish = in->fish;
 }
 
 static void arrive_from_outside(struct fish_pass *p, const struct fish_event *e)
@@ -270,8 +291,12 @@ static void arrive_from_outside(struct fish_pass *p, const struct fish_event *e)
 	const double mean = weighed ? e->mass_g / (double)e->fish : NAN;
 	const bool first = cell_of(p, e->to_lot, e->to_tank)->fish == 0;
 
-	come_in(p, e, e->to_lot, e->to_tank, e->fish,
-		weighed || first ? mean : mean_elsewhere(p, e->to_lot), weighed, -1);
+	come_in(p, e, e->to_lot, e->to_tank,
+		&(struct incoming){ .fish = e->fish,
+				    .mean_g =
+					    weighed || first ? mean : mean_elsewhere(p, e->to_lot),
+				    .weighed = weighed,
+				    .going_on = -1 });
 	const struct fish_cell *c = cell_of(p, e->to_lot, e->to_tank);
 	add_row(p, e, e->to_lot, e->to_tank, EFFECT_ARRIVED, e->fish,
 		weighed ? e->mass_g : (double)e->fish * c->mean_g, !weighed);
@@ -317,8 +342,12 @@ static void move(struct fish_pass *p, const struct fish_event *e)
 		return;
 	p->rows[out].other_lot = e->to_lot;
 	p->rows[out].other_tank = e->to_tank;
-	come_in(p, e, e->to_lot, e->to_tank, e->fish, weighed ? e->mass_g / (double)e->fish : mean,
-		weighed, all && e->to_lot == e->lot ? stretch : -1);
+	come_in(p, e, e->to_lot, e->to_tank,
+		&(struct incoming){ .fish = e->fish,
+				    .mean_g = weighed ? e->mass_g / (double)e->fish : mean,
+				    .se = part_se(p, e, stretch, all),
+				    .weighed = weighed,
+				    .going_on = all && e->to_lot == e->lot ? stretch : -1 });
 	add_row(p, e, e->to_lot, e->to_tank, EFFECT_MOVED_IN, e->fish, weighed ? e->mass_g : mass,
 		!weighed);
 	p->rows[p->n_rows - 1].other_lot = e->lot;

@@ -74,6 +74,7 @@ static void read_move(struct gathering *g, struct stmt *q)
 	e->to_lot = stmt_is_null(q, 10) ? (int)g->lot_id : as_id(q, 10);
 	if (!stmt_is_null(q, 10) && e->to_tank < 0)
 		e->to_tank = e->tank; /* merged where it stands */
+	e->graded = reason && strcmp(reason, "grading") == 0;
 	e->empties = stmt_int(q, 11) != 0;
 	if (e->tank < 0)
 		e->rank = RANK_ARRIVAL;

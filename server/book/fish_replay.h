@@ -40,6 +40,7 @@ struct fish_event {
 
 	int lot, tank;       /* FISH_MOVED: out of; FISH_DIED: lot -1 is split by number */
 	int to_lot, to_tank; /* FISH_MOVED: into */
+	bool graded;         /* FISH_MOVED: picked by size, so no random sample */
 	enum fish_exit exit; /* FISH_MOVED with to_tank -1 */
 	int64_t fish;        /* moved, counted, dead, harvested; -1: only a weight is known */
 	double mass_g;       /* of them, live; NAN: not weighed */

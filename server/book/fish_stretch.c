@@ -190,11 +190,16 @@ static double se_on_scale(enum growth_model model, double weight_g, double se_g)
 	return isnan(weight_g) || isnan(se_g) ? 0.0 : se_g * growth_d_scale(model, weight_g);
 }
 
+/*
+ * How far the coefficient of a stretch may lie from the one that is borrowed for it: both spread around the
+ * lot's own, hence the root of two.
+ */
 static double k_spread(const struct fish_lot_info *lot, const struct stretch_answer *a)
 {
-	if (a->model == GROWTH_THERMAL && lot->tgc_prior_sd > 0.0)
-		return lot->tgc_prior_sd;
-	return assumed_k_spread * fabs(a->k);
+	const double spread = a->model == GROWTH_THERMAL && lot->tgc_prior_sd > 0.0
+				      ? lot->tgc_prior_sd
+				      : assumed_k_spread * fabs(a->k);
+	return sqrt(2.0) * spread;
 }
 
 void stretch_describe(const struct open_stretch *all, size_t i,

@@ -1,0 +1,192 @@
+/* Simulated farms whose truth is known (sim_farm.h): what the book says against what was. */
+#include <check.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "book/import.h"
+#include "farm/sim_farm.h"
+#include "support/csv_farm.h"
+#include "support/report_cells.h"
+
+enum { NOISY_FARMS = 200, PERFECT_FARMS = 5 };
+
+struct farm {
+	struct csv_farm book;
+	struct sim_farm sim;
+};
+
+static void live_and_import(struct farm *f, const struct sim_options *o)
+{
+	const struct import_options options = { .separator = ',', .decimal = '.' };
+	struct import_options with_clock = options;
+	struct import_result result = { 0 };
+	struct err err;
+
+	err_clear(&err);
+	csv_farm_new(&f->book);
+	sim_farm_run(o, &f->book.arena, &f->sim);
+	with_clock.now = f->sim.truth.last_instant;
+	ck_assert(!store_begin(f->book.store, &err));
+	const enum err_code rc = book_import(f->book.book, f->sim.files, f->sim.n_files,
+					     &with_clock, &f->book.arena, &result, &err);
+	ck_assert_msg(!rc, "%s:%zu: %s", result.n_errors ? result.errors[0].file : "",
+		      result.n_errors ? result.errors[0].line : 0,
+		      result.n_errors ? result.errors[0].item.message : "");
+	ck_assert(!store_commit(f->book.store, &err));
+	while (book_settle(f->book.book))
+		;
+}
+
+static void stock_at_end(struct farm *f, struct report_result *got)
+{
+	struct report_query q = report_query_at(f->sim.truth.last_instant);
+
+	report_run(f->book.book, "stock", &q, &f->book.arena, got);
+}
+
+static void conversion(struct farm *f, const char *step, struct report_result *got)
+{
+	struct report_query q = report_query_at(f->sim.truth.last_instant);
+
+	q.step = step;
+	report_run(f->book.book, "feed-conversion", &q, &f->book.arena, got);
+}
+
+/* What each step's row adds up to: feed, gain. */
+static void sum_tank(const struct report_result *got, const char *tank, double *feed, double *gain)
+{
+	*feed = *gain = 0.0;
+	for (size_t r = 0; r < got->n_rows; r++) {
+		if (strcmp(report_text(got, r, "tank"), tank) != 0)
+			continue;
+		*feed += report_real(got, r, "feed_g");
+		*gain += report_real(got, r, "gain_g");
+	}
+}
+
+START_TEST(perfect_books_count_exactly)
+{
+	struct farm f;
+	struct report_result got;
+	const struct sim_options o = { .seed = 100 + (uint64_t)_i, .days = 105, .k_spread = 0.08 };
+
+	live_and_import(&f, &o);
+	stock_at_end(&f, &got);
+	for (int t = 0; t < SIM_TANKS; t++)
+		for (int l = 0; l < SIM_LOTS; l++) {
+			if (f.sim.truth.fish[t][l] == 0)
+				continue;
+			const size_t r = report_row2(&got, "tank", sim_tank_codes[t], "fish_lot",
+						     sim_lot_codes[l]);
+			ck_assert_int_eq(report_int(&got, r, "fish"), f.sim.truth.fish[t][l]);
+		}
+	csv_farm_close(&f.book);
+}
+END_TEST
+
+START_TEST(perfect_books_give_the_true_conversion)
+{
+	static const char *const steps[] = { "all", "weighing" };
+	struct farm f;
+	struct report_result got;
+	/* 105 days: the last one is a weighing day */
+	const struct sim_options o = { .seed = 200 + (uint64_t)_i, .days = 105, .k_spread = 0.08 };
+
+	live_and_import(&f, &o);
+	for (size_t s = 0; s < 2; s++) {
+		conversion(&f, steps[s], &got);
+		for (int t = 0; t < SIM_TANKS; t++) {
+			double feed, gain;
+			const double truth = f.sim.truth.feed_g[t] / f.sim.truth.gain_g[t];
+			sum_tank(&got, sim_tank_codes[t], &feed, &gain);
+			ck_assert_double_eq_tol(feed, f.sim.truth.feed_g[t], 1e-6);
+			ck_assert_msg(fabs(feed / gain / truth - 1.0) < 0.001,
+				      "seed %llu, tank %s, step %s: %.5f, truly %.5f",
+				      (unsigned long long)o.seed, sim_tank_codes[t], steps[s],
+				      feed / gain, truth);
+		}
+	}
+	csv_farm_close(&f.book);
+}
+END_TEST
+
+struct tally {
+	int inside, of;
+};
+
+static void note(struct tally *t, bool inside)
+{
+	t->inside += inside;
+	t->of++;
+}
+
+static double share(const struct tally *t)
+{
+	return (double)t->inside / t->of;
+}
+
+/* Ranges of one noisy farm: the mean weights of its last day, and conversion since stocking. */
+static void tally_farm(uint64_t seed, struct tally *means, struct tally *conversions)
+{
+	struct farm f;
+	struct report_result got;
+	const struct sim_options o = { .seed = seed, .noisy = true, .days = 100, .k_spread = 0.08 };
+
+	live_and_import(&f, &o);
+	stock_at_end(&f, &got);
+	for (int t = 0; t < SIM_TANKS; t++)
+		for (int l = 0; l < SIM_LOTS; l++) {
+			if (f.sim.truth.fish[t][l] == 0)
+				continue;
+			const size_t r = report_row2(&got, "tank", sim_tank_codes[t], "fish_lot",
+						     sim_lot_codes[l]);
+			const double truth =
+				f.sim.truth.mass_g[t][l] / (double)f.sim.truth.fish[t][l];
+			note(means, fabs(report_real(&got, r, "mean_weight_g") - truth) <=
+					    1.96 * report_real(&got, r, "mean_weight_se_g"));
+		}
+	conversion(&f, "all", &got);
+	for (int t = 0; t < SIM_TANKS; t++) {
+		const size_t r = report_row(&got, "tank", sim_tank_codes[t]);
+		const double truth = f.sim.truth.feed_g[t] / f.sim.truth.gain_g[t];
+		const double high = report_real(&got, r, "high");
+		note(conversions,
+		     truth >= report_real(&got, r, "low") && (isnan(high) || truth <= high));
+	}
+	csv_farm_close(&f.book);
+}
+
+START_TEST(ranges_of_200_noisy_farms_are_right_95_times_in_100)
+{
+	struct tally means = { 0 }, conversions = { 0 };
+
+	for (int i = 0; i < NOISY_FARMS; i++)
+		tally_farm(1000 + (uint64_t)i, &means, &conversions);
+	printf("mean weights inside their range: %.1f %% of %d; conversions: %.1f %% of %d\n",
+	       100.0 * share(&means), means.of, 100.0 * share(&conversions), conversions.of);
+	fflush(stdout);
+	ck_assert(share(&means) >= 0.92 && share(&means) <= 0.98);
+	ck_assert(share(&conversions) >= 0.92 && share(&conversions) <= 0.98);
+}
+END_TEST
+
+int main(void)
+{
+	Suite *s = suite_create("simulated farms");
+	TCase *perfect = tcase_create("perfect"), *noisy = tcase_create("noisy");
+	SRunner *runner = srunner_create(s);
+
+	tcase_set_timeout(perfect, 120);
+	tcase_add_loop_test(perfect, perfect_books_count_exactly, 0, PERFECT_FARMS);
+	tcase_add_loop_test(perfect, perfect_books_give_the_true_conversion, 0, PERFECT_FARMS);
+	suite_add_tcase(s, perfect);
+	tcase_set_timeout(noisy, 600);
+	tcase_add_test(noisy, ranges_of_200_noisy_farms_are_right_95_times_in_100);
+	suite_add_tcase(s, noisy);
+	srunner_run_all(runner, CK_NORMAL);
+	const int failed = srunner_ntests_failed(runner);
+	srunner_free(runner);
+	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+}
