@@ -192,20 +192,27 @@ enum err_code crop_shortfalls(struct book *b, int64_t crop_lot_id, struct arena 
 	return ERR_NONE;
 }
 
-/* When the lot's last plant left; INT64_MAX while some stand.  A lot without entries has ended at the start
- * of time. */
-static enum err_code end_of(struct book *b, int64_t lot, struct arena *arena, int64_t *ended_at,
-			    struct err *err)
+/* A row of crop_ends: when the lot's first entry stands and its last plant left (INT64_MAX while some
+ * stand).  A lot without entries stood at no time. */
+struct crop_life {
+	int64_t began_at, ended_at;
+};
+
+static enum err_code life_of(struct book *b, int64_t lot, struct arena *arena,
+			     struct crop_life *out, struct err *err)
 {
 	struct crop_state state;
 	enum err_code rc = crop_ledger_lot(b, lot, arena, &state, err);
 
 	if (rc)
 		return rc;
-	*ended_at = INT64_MIN;
-	for (size_t i = 0; i < state.n_lots; i++)
-		*ended_at =
-			state.lots[i].ended_at == CROP_NONE ? INT64_MAX : state.lots[i].ended_at;
+	*out = (struct crop_life){ .began_at = INT64_MAX, .ended_at = INT64_MIN };
+	for (size_t i = 0; i < state.n_events; i++)
+		if (state.events[i].instant < out->began_at)
+			out->began_at = state.events[i].instant;
+	if (state.n_lots)
+		out->ended_at =
+			state.lots[0].ended_at == CROP_NONE ? INT64_MAX : state.lots[0].ended_at;
 	return ERR_NONE;
 }
 
@@ -240,13 +247,14 @@ enum err_code crop_ledger_settle(struct book *b, int64_t limit, bool *more, stru
 	arena_init(&work);
 	rc = read_unsettled(b, limit, &list, &lots, &n, err);
 	for (size_t i = 0; i < n && !rc; i++) {
-		int64_t ended_at;
+		struct crop_life life;
 
 		arena_reset(&work);
-		rc = end_of(b, lots[i], &work, &ended_at, err);
+		rc = life_of(b, lots[i], &work, &life, err);
 		if (!rc)
-			rc = store_run_ints(book_store(b), Q_CROP_SETTLE, err, ":ended_at",
-					    ended_at, ":lot", lots[i], NULL);
+			rc = store_run_ints(book_store(b), Q_CROP_SETTLE, err, ":began_at",
+					    life.began_at, ":ended_at", life.ended_at, ":lot",
+					    lots[i], NULL);
 	}
 	if (!rc)
 		*more = n == (size_t)limit;
@@ -276,7 +284,8 @@ enum err_code crop_ledger_rebuild(struct book *b, struct err *err)
 }
 
 /* The next lot after *lot that has an end.  ERR_NOT_FOUND: none. */
-static enum err_code next_settled(struct book *b, int64_t *lot, int64_t *ended_at, struct err *err)
+static enum err_code next_settled(struct book *b, int64_t *lot, struct crop_life *life,
+				  struct err *err)
 {
 	struct stmt *q = NULL;
 	enum err_code rc = store_query(book_store(b), Q_CROP_SETTLED, &q, err);
@@ -287,7 +296,8 @@ static enum err_code next_settled(struct book *b, int64_t *lot, int64_t *ended_a
 	}
 	if (!rc) {
 		*lot = stmt_int(q, 0);
-		*ended_at = stmt_int(q, 1);
+		*life = (struct crop_life){ .began_at = stmt_int(q, 1),
+					    .ended_at = stmt_int(q, 2) };
 	}
 	stmt_done(q);
 	return rc;
@@ -311,7 +321,8 @@ enum err_code crop_ledger_check(struct book *b, void (*found)(const char *text, 
 				void *with, struct err *err)
 {
 	struct arena work;
-	int64_t lot = 0, kept, ended_at;
+	struct crop_life kept, life;
+	int64_t lot = 0;
 	enum err_code rc = check_all_known(b, found, with, err);
 
 	arena_init(&work);
@@ -319,11 +330,12 @@ enum err_code crop_ledger_check(struct book *b, void (*found)(const char *text, 
 		char text[120];
 
 		arena_reset(&work);
-		rc = end_of(b, lot, &work, &ended_at, err);
+		rc = life_of(b, lot, &work, &life, err);
 		snprintf(text, sizeof(text),
-			 "crop lot %" PRId64 " ended at %" PRId64 ", crop_ends says %" PRId64, lot,
-			 ended_at, kept);
-		if (!rc && ended_at != kept)
+			 "crop lot %" PRId64 " stood %" PRId64 " to %" PRId64
+			 ", crop_ends says otherwise",
+			 lot, life.began_at, life.ended_at);
+		if (!rc && (life.began_at != kept.began_at || life.ended_at != kept.ended_at))
 			found(text, with);
 	}
 	arena_release(&work);

@@ -1,7 +1,7 @@
 /*
  * The ledger of plants on the record: reads the entries that stand and plays them (crop_replay.h).
  *
- * Table crop_ends says for each crop lot when its last plant left, or that this is not worked out; triggers
+ * Table crop_ends says for each crop lot from when to when it stood, or that this is not worked out; triggers
  * make it unknown whenever an entry about the lot changes.  Questions about a bed read only the lots that
  * can still stand; a lot whose end is unknown is always read.  So the answer never rests on the table.
  */

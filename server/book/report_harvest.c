@@ -16,8 +16,6 @@
 #include "book/harvest_sums.h"
 #include "book/ledger.h"
 #include "book/report_list.h"
-#include "model/kinds.h"
-#include "store/record.h"
 
 struct harvest_row {
 	int64_t period; /* its first day: the day, the Monday, the first of the month; else of the range */
@@ -172,27 +170,19 @@ static int64_t id_of(const struct harvest_name *name)
 	return name ? name->id : 0;
 }
 
-/* What the word of only means: a code of a place or lot, else a name. */
-static enum err_code read_only(struct harvest_job *job, struct err *err)
+/* What the word of only can mean: a code of a place or lot, a name. */
+static void read_only(struct harvest_job *job)
 {
 	const char *only = job->query->only;
-	const struct kind *kind;
-	int64_t id;
-	enum err_code rc;
 
 	if (!only)
-		return ERR_NONE;
+		return;
 	job->only_place = id_of(harvest_name_find(&job->names.places, only));
 	job->only_variety = id_of(harvest_name_find(&job->names.varieties, only));
 	job->only_crop = id_of(harvest_name_find(&job->names.crops, only));
 	job->only_species = id_of(harvest_name_find(&job->names.species, only));
 	job->only_fish_lot = id_of(harvest_name_find(&job->names.fish_lots, only));
-	rc = store_find_code(book_store(job->book), only, &kind, &id, err);
-	if (rc)
-		return rc == ERR_NOT_FOUND ? ERR_NONE : rc;
-	if (kind == &crop_lots_kind)
-		job->only_crop_lot = id;
-	return ERR_NONE;
+	job->only_crop_lot = id_of(harvest_name_find(&job->names.crop_lots, only));
 }
 
 static bool same(int64_t wanted, int64_t id)
@@ -378,22 +368,6 @@ out:
 	return rc;
 }
 
-static enum err_code crop_lot_code(struct harvest_job *job, int64_t lot, const char **out,
-				   struct err *err)
-{
-	struct stmt *q = NULL;
-	enum err_code rc = store_query(book_store(job->book), Q_HARVEST_CROP_LOT_CODE, &q, err);
-
-	if (!rc) {
-		stmt_bind_int(q, ":lot", lot);
-		rc = stmt_row(q, err);
-	}
-	if (!rc)
-		*out = arena_strdup(job->arena, stmt_text(q, 0));
-	stmt_done(q);
-	return rc;
-}
-
 static const char *text_of(const struct harvest_name_list *list, int64_t id)
 {
 	const struct harvest_name *name = harvest_name_of(list, id);
@@ -401,8 +375,8 @@ static const char *text_of(const struct harvest_name_list *list, int64_t id)
 	return name ? name->text : NULL;
 }
 
-static enum err_code name_key(struct harvest_job *job, enum harvest_by by, int64_t part,
-			      struct harvest_row *row, struct err *err)
+static void name_key(struct harvest_job *job, enum harvest_by by, int64_t part,
+		     struct harvest_row *row)
 {
 	switch (by) {
 	case BY_CROP:
@@ -424,14 +398,12 @@ static enum err_code name_key(struct harvest_job *job, enum harvest_by by, int64
 		row->grade = part ? job->grades[part - 1] : NULL;
 		break;
 	case BY_LOT:
-		if (part > 0)
-			return crop_lot_code(job, part, &row->lot, err);
-		row->lot = text_of(&job->names.fish_lots, -part);
+		row->lot = part > 0 ? text_of(&job->names.crop_lots, part)
+				    : text_of(&job->names.fish_lots, -part);
 		break;
 	case BY__MAX:
 		break;
 	}
-	return ERR_NONE;
 }
 
 /* The list of the harvests under a row, as far as a list can be told: its days, place, lot and grade. */
@@ -488,11 +460,9 @@ static const struct explanation *explain(struct harvest_job *job, const struct h
 	return x;
 }
 
-static enum err_code fill_row(struct harvest_job *job, const struct harvest_sum *sum,
-			      struct harvest_row *row, struct err *err)
+static void fill_row(struct harvest_job *job, const struct harvest_sum *sum,
+		     struct harvest_row *row)
 {
-	enum err_code rc = ERR_NONE;
-
 	*row = (struct harvest_row){
 		.period = sum->key.period,
 		.harvests = sum->harvests,
@@ -503,9 +473,8 @@ static enum err_code fill_row(struct harvest_job *job, const struct harvest_sum 
 		.culled_g = (double)sum->culled_mg / 1000.0,
 		.explain = job->query->explain ? explain(job, sum) : NULL,
 	};
-	for (size_t i = 0; i < job->n_by && !rc; i++)
-		rc = name_key(job, job->by[i], sum->key.parts[i], row, err);
-	return rc;
+	for (size_t i = 0; i < job->n_by; i++)
+		name_key(job, job->by[i], sum->key.parts[i], row);
 }
 
 static int compare_texts(const char *a, const char *b)
@@ -553,21 +522,17 @@ static void note_unknown(struct harvest_job *job)
 	job->result->n_notes = 1;
 }
 
-static enum err_code write_rows(struct harvest_job *job, struct err *err)
+static void write_rows(struct harvest_job *job)
 {
 	struct harvest_row *rows = arena_array(job->arena, job->sums.n + 1, sizeof(*rows));
-	enum err_code rc = ERR_NONE;
 
-	for (size_t i = 0; i < job->sums.n && !rc; i++)
-		rc = fill_row(job, &job->sums.rows[i], &rows[i], err);
-	if (rc)
-		return rc;
+	for (size_t i = 0; i < job->sums.n; i++)
+		fill_row(job, &job->sums.rows[i], &rows[i]);
 	if (job->sums.n)
 		qsort_r(rows, job->sums.n, sizeof(*rows), compare_rows, job);
 	job->result->rows = (const char *)rows;
 	job->result->n_rows = job->sums.n;
 	note_unknown(job);
-	return ERR_NONE;
 }
 
 static enum err_code set_days(struct harvest_job *job, struct err *err)
@@ -604,14 +569,15 @@ static enum err_code run(struct book *book, const struct report_query *q,
 		rc = set_days(&job, err);
 	if (!rc)
 		rc = harvest_names_read(book, job.arena, &job.names, err);
-	if (!rc)
-		rc = read_only(&job, err);
 	if (rc)
 		return rc;
+	read_only(&job);
 	choose_columns(&job);
 	harvest_sums_init(&job.sums, job.arena);
 	rc = scan(&job, err);
-	return rc ? rc : write_rows(&job, err);
+	if (!rc)
+		write_rows(&job);
+	return rc;
 }
 
 const struct report harvest_report = {

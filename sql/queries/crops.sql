@@ -7,7 +7,7 @@
 WITH lot (id) AS MATERIALIZED (
 	SELECT crop_lot_id FROM crop_ends WHERE :lot IS NULL AND ended_at IS NULL
 	UNION ALL
-	SELECT crop_lot_id FROM crop_ends WHERE :lot IS NULL AND ended_at > :until
+	SELECT crop_lot_id FROM crop_ends WHERE :lot IS NULL AND ended_at > :until AND began_at <= :until
 	UNION ALL
 	SELECT :lot WHERE :lot IS NOT NULL)
 SELECT 0, c.id, c.key, c.instant, c.day, c.at IS NULL, c.id, c.bed_id, NULL, NULL, c.cubes, NULL, NULL, NULL,
@@ -53,13 +53,13 @@ SELECT c.code, v.name, v.days_germination, v.days_nursery, v.days_raft, v.days_h
 SELECT crop_lot_id FROM crop_ends WHERE ended_at IS NULL LIMIT :limit;
 
 -- name: crop_settle
-UPDATE crop_ends SET ended_at = :ended_at WHERE crop_lot_id = :lot;
+UPDATE crop_ends SET began_at = :began_at, ended_at = :ended_at WHERE crop_lot_id = :lot;
 
 -- name: crop_unsettle_all
 UPDATE crop_ends SET ended_at = NULL WHERE ended_at IS NOT NULL;
 
 -- name: crop_settled
-SELECT crop_lot_id, ended_at FROM crop_ends WHERE ended_at IS NOT NULL AND crop_lot_id > :after
+SELECT crop_lot_id, began_at, ended_at FROM crop_ends WHERE ended_at IS NOT NULL AND crop_lot_id > :after
  ORDER BY crop_lot_id LIMIT 1;
 
 -- Crop lots that crop_ends does not know, and the other way round: none.

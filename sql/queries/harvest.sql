@@ -8,9 +8,9 @@ SELECT day, crop_lot_id, fish_lot_id, bed_id, tank_id, grade, pieces, weight_g, 
 -- name: harvest_first_day
 SELECT min(day) FROM harvests WHERE struck_at IS NULL;
 
--- Names of what a total can be by: id, text, what it belongs to, grams of one piece.  Lots have no text here.
+-- Names of what a total can be by: id, text, what it belongs to, grams of one piece.
 -- name: harvest_crop_lots
-SELECT id, NULL, variety_id, NULL FROM crop_lots;
+SELECT id, code, variety_id, NULL FROM crop_lots;
 
 -- name: harvest_varieties
 SELECT id, name, crop_id, head_weight_g FROM varieties;
@@ -26,6 +26,3 @@ SELECT id, name, NULL, NULL FROM species;
 
 -- name: harvest_places
 SELECT id, code, NULL, NULL FROM places;
-
--- name: harvest_crop_lot_code
-SELECT code FROM crop_lots WHERE id = :lot;

@@ -314,8 +314,8 @@ START_TEST(check_finds_an_end_that_is_wrong)
 	struct record *lot = sow("C10", "300", "2026-02-01");
 
 	settle_all();
-	ck_assert(!store_run_ints(f.store, Q_CROP_SETTLE, &f.err, ":ended_at", (int64_t)5, ":lot",
-				  lot->id, NULL));
+	ck_assert(!store_run_ints(f.store, Q_CROP_SETTLE, &f.err, ":began_at", (int64_t)0,
+				  ":ended_at", (int64_t)5, ":lot", lot->id, NULL));
 	ck_assert(!crop_ledger_check(f.book, count_finding, &found, &f.err));
 	ck_assert_int_eq(found, 1);
 	ck_assert(!crop_ledger_rebuild(f.book, &f.err));
