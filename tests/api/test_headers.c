@@ -54,8 +54,7 @@ static const char *const other_origins[] = { "Origin: null",
 					     "Origin: ftp://localhost:8080",
 					     "Origin: ",
 					     "Origin: http://example.org",
-					     "Origin: http://localhost:8080\nOrigin: "
-					     "http://localhost:8080",
+					     "-Host\nHost: a\nOrigin: http://a\nOrigin: http://a",
 					     "-Host\nOrigin: http://localhost:8080" };
 
 START_TEST(a_write_of_another_origin_is_refused)

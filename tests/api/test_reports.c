@@ -97,8 +97,7 @@ static void harvest_fish(void)
 {
 	static const char *const made[] = {
 		"\"pieces\":100,\"weight_g\":81380.5,\"grade\":\"=A\",\"day\":\"2026-03-20\"",
-		"\"pieces\":50,\"weight_g\":40000,\"culled_pieces\":2,\"culled_g\":1500,"
-		"\"grade\":\"B\",\"day\":\"2026-03-24\"",
+		"\"pieces\":50,\"weight_g\":40000,\"grade\":\"B\",\"day\":\"2026-03-24\"",
 		"\"pieces\":10,\"grade\":\"B\",\"day\":\"2026-03-24\"",
 	};
 	struct answer a =
