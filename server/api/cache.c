@@ -1,5 +1,6 @@
 /* ETags and conditional requests: see cache.h. */
 #include <inttypes.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "api/app.h"
@@ -10,16 +11,22 @@ const char *etag_of_row(struct arena *arena, int64_t version)
 	return arena_printf(arena, "\"%" PRId64 "\"", version);
 }
 
+/* One address can answer JSON or CSV, by Accept: their tags must differ. */
+static const char *form_of(const struct request *req)
+{
+	return strstr(req->route->path, ".csv") ? "-csv" : "";
+}
+
 const char *etag_of_record(const struct request *req, bool by_minute)
 {
 	const int64_t version = atomic_load(&req->app->version);
 	const int64_t day = book_day(req->book, req->now);
+	char minute[32] = "";
 
 	if (by_minute)
-		return arena_printf(req->arena, "\"r%" PRId64 "-%" PRId64 "-%" PRId64 "-%s\"",
-				    version, day, req->now / 60, req->app->build);
-	return arena_printf(req->arena, "\"r%" PRId64 "-%" PRId64 "-%s\"", version, day,
-			    req->app->build);
+		snprintf(minute, sizeof(minute), "-%" PRId64, req->now / 60);
+	return arena_printf(req->arena, "\"r%" PRId64 "-%" PRId64 "%s-%s%s\"", version, day, minute,
+			    req->app->build, form_of(req));
 }
 
 const char *etag_of_build(const struct request *req)

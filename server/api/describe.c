@@ -50,6 +50,7 @@ static const char head[] =
 	"\"key\", ...}`;\n"
 	"  `version` stands for If-Match. At most 500; each is kept or refused by itself.\n"
 	"- Answers carry an ETag; `If-None-Match` is answered 304 before anything is read.\n"
+	"- `Accept: text/csv` on a list or report answers what its `.csv` does.\n"
 	"- Errors are `application/problem+json` (RFC 9457) with `errors: [{field, code, message, "
 	"args}]`:\n"
 	"  400 cannot be read, 403, 404, 405, 409 a question, 412 stale, 413, 415, 422 breaks a "

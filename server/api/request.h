@@ -48,6 +48,7 @@ struct response {
 	const char *content_type;  /* static text; default application/json */
 	const char *etag;          /* quoted; in the request's arena */
 	const char *cache_control; /* default no-cache for /api */
+	const char *vary; /* a request header that chose this answer, beside Accept-Encoding */
 	const char *location;
 	const char *allow;
 	int retry_after_s;     /* 0: none */

@@ -1,6 +1,7 @@
 /* The one table of routes, and finding the one that a request asks for. */
 #include <string.h>
 
+#include "api/accept.h"
 #include "api/app.h"
 #include "api/handlers.h"
 #include "api/routes.h"
@@ -107,6 +108,21 @@ static const struct route *find_method(const char *path, const char *method)
 	return NULL;
 }
 
+/* The same rows as CSV, for a client that asks for it by Accept: the route whose path is r's and ".csv". */
+static const struct route *as_accepted(const struct route *r, const struct request *req,
+				       struct response *res)
+{
+	const size_t n = strlen(r->path);
+
+	for (size_t i = 0; i < n_routes; i++)
+		if (!strncmp(routes[i].path, r->path, n) && !strcmp(routes[i].path + n, ".csv")) {
+			res->vary = "Accept";
+			if (accept_prefers_csv(request_header(req, "Accept")))
+				return &routes[i];
+		}
+	return r;
+}
+
 static const char *allowed(const char *path, struct arena *arena)
 {
 	const char *list = "";
@@ -189,6 +205,8 @@ const struct route *api_find(struct request *req, struct response *res)
 		return refuse(res, &err);
 	}
 	found = find_method(by_path->path, req->method);
+	if (found)
+		found = as_accepted(found, req, res);
 	if (!found) {
 		err_set(&err, ERR_METHOD, "", "no_such_method",
 			"This cannot be done at this address.");

@@ -194,6 +194,7 @@ static void add_headers(struct reply *r, const struct response *res, bool close)
 			       : (res->status >= 400 ? "no-store" : "no-cache"));
 	add(r, "Content-Encoding", r->packed ? "gzip" : NULL);
 	add(r, "Vary", r->varies ? "Accept-Encoding" : NULL);
+	add(r, "Vary", res->vary);
 	add_etag(r, res->file != NULL);
 	add(r, "Location", res->location);
 	add(r, "Allow", res->allow);

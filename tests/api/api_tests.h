@@ -27,7 +27,7 @@ struct answer {
 	json_t *json; /* NULL when the body is not JSON; lives until api_teardown */
 	const char *body;
 	size_t length;
-	const char *content_type, *etag, *cache_control, *location, *allow, *file_name;
+	const char *content_type, *etag, *cache_control, *location, *allow, *vary, *file_name;
 	int retry_after_s;
 	const struct route *route; /* NULL: none was found */
 };

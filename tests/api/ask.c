@@ -146,6 +146,7 @@ static struct answer answer_of(const struct request *req, const struct response 
 		.cache_control = res->cache_control,
 		.location = res->location,
 		.allow = res->allow,
+		.vary = res->vary,
 		.file_name = res->file_name,
 		.retry_after_s = res->retry_after_s,
 		.route = req->route,

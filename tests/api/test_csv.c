@@ -56,6 +56,44 @@ START_TEST(filters_hold_in_csv_too)
 }
 END_TEST
 
+static const struct {
+	const char *accept;
+	bool csv;
+} wishes[] = {
+	{ "Accept: text/csv", true },
+	{ "Accept: text/csv, application/json;q=0.9", true },
+	{ "Accept: application/json;q=0.5,text/csv;q=0.6", true },
+	{ "Accept: TEXT/CSV;header=present;q=0.7, application/json; q=0.65", true },
+	{ "Accept: text/*, application/json;q=0.9", true },
+	{ "Accept: text/csv;q=0", false },
+	{ "Accept: text/csv;q=0.9, application/json", false },
+	{ "Accept: text/csv, application/json", false }, /* as well: JSON */
+	{ "Accept: text/csv;q=0.5, */*", false },
+	{ "Accept: text/html,application/xhtml+xml,*/*;q=0.8", false },
+	{ "Accept: */*", false },
+	{ "Accept: ", false },
+	{ "Accept: ;;,,q=", false },
+};
+
+START_TEST(a_client_gets_csv_when_it_would_rather)
+{
+	static const char *const targets[] = { "/api/tanks", "/api/reports/harvest" };
+
+	for (size_t i = 0; i < 2; i++) {
+		struct answer plain = get(targets[i]);
+		struct answer a = ask("GET", targets[i], NULL, wishes[_i].accept);
+
+		ck_assert_msg(!strncmp(a.content_type, "text/csv", 8) == wishes[_i].csv, "%s: %s",
+			      wishes[_i].accept, a.content_type);
+		ck_assert_str_eq(a.vary, "Accept");
+		ck_assert_str_eq(plain.vary, "Accept");
+		ck_assert(!strcmp(a.etag, plain.etag) == !wishes[_i].csv);
+	}
+	ck_assert_str_eq(ask("GET", "/api/tanks/2", NULL, wishes[_i].accept).content_type,
+			 "application/json");
+}
+END_TEST
+
 START_TEST(places_leaves_out_what_other_files_carry)
 {
 	post("/api/places", "{\"code\":\"P1\",\"name\":\"Packing room\"}");
@@ -101,6 +139,8 @@ Suite *csv_suite(void)
 	tcase_add_test(t, a_kind_is_written_as_import_takes_it);
 	tcase_add_test(t, free_text_is_guarded_and_numbers_are_not);
 	tcase_add_test(t, filters_hold_in_csv_too);
+	tcase_add_loop_test(t, a_client_gets_csv_when_it_would_rather, 0,
+			    sizeof(wishes) / sizeof(wishes[0]));
 	tcase_add_test(t, places_leaves_out_what_other_files_carry);
 	tcase_add_test(t, a_large_kind_is_sent_from_a_nameless_file);
 	suite_add_tcase(s, t);

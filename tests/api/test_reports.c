@@ -183,7 +183,7 @@ START_TEST(a_report_is_304_until_the_record_changes)
 
 	snprintf(header, sizeof(header), "If-None-Match: %s", first.etag);
 	ck_assert_int_eq(ask("GET", "/api/reports/harvest", NULL, header).status, 304);
-	ck_assert_int_eq(ask("GET", "/api/reports/harvest.csv", NULL, header).status, 304);
+	ck_assert_int_eq(ask("GET", "/api/reports/harvest.csv", NULL, header).status, 200);
 	harvest_fish();
 	ck_assert_int_eq(ask("GET", "/api/reports/harvest", NULL, header).status, 200);
 }
