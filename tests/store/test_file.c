@@ -366,6 +366,28 @@ START_TEST(a_killed_program_loses_no_commit)
 }
 END_TEST
 
+/* What a refused file has in its log stays there: it belongs to the program that can read it. */
+START_TEST(a_refused_file_keeps_its_log)
+{
+	const char *path = a_record("a.db");
+	const char *left = path_to("left.db"), *left_log = path_to("left.db-wal");
+	struct bytes file, log;
+	sqlite3 *db = NULL;
+
+	ck_assert_int_eq(sqlite3_open(path, &db), SQLITE_OK);
+	ck_assert_int_eq(sqlite3_exec(db, "PRAGMA user_version = 1000", NULL, NULL, NULL),
+			 SQLITE_OK);
+	file = read_file(path);
+	log = read_file(path_to("a.db-wal"));
+	ck_assert_uint_gt(log.length, 0);
+	sqlite3_close(db);
+	write_file(left, file.text, file.length);
+	write_file(left_log, log.text, log.length);
+	ck_file_refused(left, "file_newer");
+	ck_untouched(left_log, log);
+}
+END_TEST
+
 START_TEST(a_copy_is_whole_and_the_same)
 {
 	const char *path = a_record("a.db");
@@ -449,6 +471,7 @@ Suite *file_suite(void)
 	tcase_add_test(c, the_check_finds_a_reference_that_leads_nowhere);
 	tcase_add_test(c, a_reader_cannot_write);
 	tcase_add_test(c, a_killed_program_loses_no_commit);
+	tcase_add_test(c, a_refused_file_keeps_its_log);
 	tcase_add_loop_test(c, a_copy_is_whole_and_the_same, STORE_WRITE, STORE_READ + 1);
 	tcase_add_test(c, a_reader_that_copied_is_still_a_reader);
 	tcase_add_test(c, a_copy_replaces_no_file);
