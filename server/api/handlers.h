@@ -25,6 +25,8 @@ enum err_code post_strike(struct request *req, struct response *res, struct err 
 enum err_code post_restore(struct request *req, struct response *res, struct err *err);
 /* batch.c */
 enum err_code post_batch(struct request *req, struct response *res, struct err *err);
+/* alike.c */
+enum err_code get_alike(struct request *req, struct response *res, struct err *err);
 /* import.c */
 enum err_code post_import(struct request *req, struct response *res, struct err *err);
 /* tablets.c */

@@ -255,9 +255,29 @@ static void report_parameters(struct json_out *j, const struct report *r)
 	parameter(j, "explain", "query", false, "integer");
 }
 
+static bool ends_with(const char *path, const char *end)
+{
+	const size_t n = strlen(path), n_end = strlen(end);
+
+	return n >= n_end && !strcmp(path + n - n_end, end);
+}
+
 static bool is_list(const struct route *r)
 {
-	return !strcmp(r->method, "GET") && strstr(r->path, "{kind}") && !strstr(r->path, "{id}");
+	return !strcmp(r->method, "GET") &&
+	       (ends_with(r->path, "{kind}") || ends_with(r->path, "{kind}.csv"));
+}
+
+/* What the address of entries between two days takes, where it is no list. */
+static bool has_days_alone(const struct route *r)
+{
+	return ends_with(r->path, "/alike");
+}
+
+static void day_parameters(struct json_out *j)
+{
+	parameter(j, "from", "query", false, "string");
+	parameter(j, "to", "query", false, "string");
 }
 
 static void parameters(struct json_out *j, const struct route *r, const struct subject *s)
@@ -269,6 +289,8 @@ static void parameters(struct json_out *j, const struct route *r, const struct s
 		parameter(j, "X-Weirbook", "header", true, "string");
 	if (!strcmp(r->method, "PATCH"))
 		parameter(j, "If-Match", "header", false, "string");
+	if (has_days_alone(r))
+		day_parameters(j);
 	if (is_list(r))
 		list_parameters(j, s->kind, !strstr(r->path, ".csv"));
 	if (s->report)
@@ -282,13 +304,13 @@ static void answer_schema(struct json_out *j, const struct route *r, const struc
 	const bool list = is_list(r);
 
 	json_out_name(j, "schema");
-	if (s->kind && !list) {
+	if (s->kind && !list && !has_days_alone(r)) {
 		ref(j, "", s->kind->name);
 		return;
 	}
 	json_out_open(j, '{');
 	pair(j, "type", "object");
-	if (s->kind || s->report) {
+	if (list || s->report) {
 		open_named(j, "properties", '{');
 		open_named(j, s->report ? "rows" : "items", '{');
 		pair(j, "type", "array");

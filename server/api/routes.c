@@ -41,6 +41,8 @@ const struct route routes[] = {
 	{ "GET", "/api/{kind}", RUNS_INLINE, ROLE_CREW, "Rows of a kind, page by page", 0,
 	  get_list },
 	{ "POST", "/api/{kind}", RUNS_WRITER, ROLE_CREW, "Adds a row", ENTRY_BODY, post_one },
+	{ "GET", "/api/{kind}/alike", RUNS_READER, ROLE_CREW,
+	  "Pairs of entries that may tell of one event: {pairs: [{id, later_id}]}", 0, get_alike },
 	{ "GET", "/api/{kind}/{id}", RUNS_INLINE, ROLE_CREW, "One row, by its id or key", 0,
 	  get_one },
 	{ "PATCH", "/api/{kind}/{id}", RUNS_WRITER, ROLE_CREW,

@@ -69,6 +69,26 @@ static struct answer check_batch(void)
 	return a;
 }
 
+static struct answer check_alike(void)
+{
+	for (int person = 1; person <= 2; person++) {
+		post("/api/staff", "{\"name\":\"Person %d\",\"role\":\"crew\"}", person);
+		post("/api/fish-deaths",
+		     "{\"tank_id\":2,\"fish\":3,\"staff_id\":%d,\"confirm\":true,"
+		     "\"at\":\"2026-03-31T07:%02d:00Z\"}",
+		     person, person);
+	}
+
+	struct answer a = get("/api/fish-deaths/alike?from=2026-03-31&to=2026-03-31");
+	const json_t *pair = json_array_get(json_object_get(a.json, "pairs"), 0);
+
+	ck_assert_int_eq(json_integer_value(json_object_get(pair, "id")), 1);
+	ck_assert_int_eq(json_integer_value(json_object_get(pair, "later_id")), 2);
+	ck_assert_str_eq(get("/api/fish-deaths/alike").body, a.body);
+	ck_assert_int_eq(get("/api/tanks/alike").status, 404);
+	return a;
+}
+
 static struct answer check_import(void)
 {
 	struct answer a = post("/api/import", "{\"files\":{\"species.csv\":\"name\\nTrout\\n\"}}");
@@ -184,6 +204,7 @@ static const struct {
 	{ "GET", "/api/farm", check_farm },
 	{ "PATCH", "/api/farm", check_patch_farm },
 	{ "POST", "/api/batch", check_batch },
+	{ "GET", "/api/{kind}/alike", check_alike },
 	{ "POST", "/api/import", check_import },
 	{ "POST", "/api/tablets", check_tablets },
 	{ "GET", "/api/reports/{name}.csv", check_report_csv },
