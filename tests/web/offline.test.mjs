@@ -1,7 +1,7 @@
 /* The outbox: kept before it is sent, sent exactly once, and what cannot be understood comes back to be mended. */
 import assert from 'node:assert/strict';
 import { after, before, beforeEach, test } from 'node:test';
-import { seedFarm, startBrowser, startService } from './support.mjs';
+import { seededRecord, startBrowser, startService } from './support.mjs';
 
 let service;
 let browser;
@@ -9,13 +9,18 @@ let ids;
 let tablet;
 let page;
 
+let seeded;
 before(async () => {
+  seeded = await seededRecord();
+  ids = seeded.ids;
   browser = await startBrowser();
 });
-after(() => browser.stop());
+after(async () => {
+  await browser.stop();
+  seeded.remove();
+});
 beforeEach(async (context) => {
-  service = await startService();
-  ids = await seedFarm(service);
+  service = await startService(seeded.record);
   tablet = await browser.newTablet(service, { staff: ids.ines });
   page = tablet.page;
   context.after(async () => {

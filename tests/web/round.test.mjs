@@ -1,7 +1,7 @@
 /* Round and At the tank on a tablet, against the real service: what a press does to the record, and what it looks like. */
 import assert from 'node:assert/strict';
 import { after, before, beforeEach, test } from 'node:test';
-import { axeFindings, PHONE, seedFarm, smallTargets, startBrowser, startService } from './support.mjs';
+import { axeFindings, PHONE, seededRecord, smallTargets, startBrowser, startService } from './support.mjs';
 
 let service;
 let browser;
@@ -9,13 +9,18 @@ let ids;
 let tablet;
 let page;
 
+let seeded;
 before(async () => {
+  seeded = await seededRecord();
+  ids = seeded.ids;
   browser = await startBrowser();
 });
-after(() => browser.stop());
+after(async () => {
+  await browser.stop();
+  seeded.remove();
+});
 beforeEach(async (context) => {
-  service = await startService();
-  ids = await seedFarm(service);
+  service = await startService(seeded.record);
   tablet = await browser.newTablet(service, { staff: ids.ines });
   page = tablet.page;
   context.after(async () => {
@@ -35,7 +40,7 @@ async function press(...names) {
 test('the_amount_stands_on_the_button_and_one_press_feeds_it', async () => {
   await tablet.open('/');
   await entry('T1').getByRole('button', { name: 'Feed 1.42 kg' }).click();
-  await page.getByText('Fed 1.42 kg in T1').waitFor();
+  await page.locator('.undo').getByText('Fed 1.42 kg in T1').waitFor();
   await page.locator('.undo').getByText('in the record').waitFor();
   const [fed, ...more] = await service.entries('feedings');
   assert.equal(more.length, 0);
@@ -162,7 +167,7 @@ test('a_slot_that_someone_else_fed_is_asked_and_kept_as_an_extra', async () => {
   await entry('T1').getByRole('button', { name: 'Feed 1.42 kg' }).click();
   await page.locator('dialog.ask').getByText('Maud').waitFor();
   await button('Feed again, as an extra').click();
-  await page.getByText('Fed 1.42 kg in T1').waitFor();
+  await page.locator('.undo').getByText('Fed 1.42 kg in T1').waitFor();
   const fed = await service.entries('feedings');
   assert.deepEqual(fed.map((f) => f.slot), [2, undefined]);
 });
@@ -172,7 +177,7 @@ test('a_chore_is_answered_by_the_pad', async () => {
   await entry('Empty the swirl').getByRole('button', { name: 'Answer' }).click();
   await page.keyboard.type('40');
   await button('Done, 40 L').click();
-  await page.getByText('Empty the swirl: 40 L').first().waitFor();
+  await page.locator('.undo').getByText('Empty the swirl: 40 L').waitFor();
   assert.equal((await service.entries('chores-done'))[0].answer, '40');
 });
 

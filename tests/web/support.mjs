@@ -3,11 +3,10 @@
  * Debian's Chromium.  The service is the real program; nothing is canned.
  */
 import { spawn } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { copyFileSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { readFileSync } from 'node:fs';
 import { chromium } from 'playwright-core';
 
 const PROGRAM = process.env.WEIRBOOK ?? new URL('../../build/weirbook', import.meta.url).pathname;
@@ -27,10 +26,11 @@ const iso = (ms) => `${new Date(ms).toISOString().slice(0, 19)}Z`;
 export const minutesAgo = (n) => iso(Date.now() - n * 60e3);
 export const daysAgo = (n) => iso(Date.now() - n * 864e5).slice(0, 10);
 
-/** Starts the program on a free port with an empty record. */
-export async function startService() {
+/** Starts the program on a free port, with an empty record or a copy of the record `from`. */
+export async function startService(from) {
   const folder = mkdtempSync(join(tmpdir(), 'weirbook-web-'));
-  const child = spawn(PROGRAM, ['serve', '--db', join(folder, 'weirbook.db'), '--listen', '127.0.0.1:0'], { stdio: ['ignore', 'pipe', 'inherit'] });
+  if (from) copyFileSync(from, join(folder, 'weirbook.db'));
+  const child = spawn(PROGRAM, ['serve', '--db', join(folder, 'weirbook.db'), '--listen', '127.0.0.1:0'], { stdio: ['ignore', 'pipe', 'ignore'] });
   const base = await new Promise((resolve, reject) => {
     let said = '';
     child.stdout.on('data', (bytes) => {
@@ -56,10 +56,11 @@ export async function startService() {
     patch: (path, body, version) => call('PATCH', path, body, { 'If-Match': `"${version}"` }),
     /** Entries of a kind that stand. */
     entries: async (kind) => (await call('GET', `/api/${kind}?limit=1000`)).items,
-    stop: () => new Promise((resolve) => {
+    folder,
+    stop: ({ keep = false } = {}) => new Promise((resolve) => {
       child.removeAllListeners('exit');
       child.once('exit', () => {
-        rmSync(folder, { recursive: true, force: true });
+        if (!keep) rmSync(folder, { recursive: true, force: true });
         resolve();
       });
       child.kill('SIGTERM');
@@ -101,6 +102,14 @@ export async function seedFarm(service, { language = 'en', units = 'si' } = {}) 
   return ids;
 }
 
+/** Seeds a farm once; resolves to {ids, record: path of a copy of it, remove()} for startService(record). */
+export async function seededRecord(options) {
+  const service = await startService();
+  const ids = await seedFarm(service, options);
+  await service.stop({ keep: true });
+  return { ids, record: join(service.folder, 'weirbook.db'), remove: () => rmSync(service.folder, { recursive: true, force: true }) };
+}
+
 /** A browser; newTablet() gives a page of its own store, held by `staff`. */
 export async function startBrowser() {
   const browser = await chromium.launch({ executablePath: CHROMIUM, args: CHROMIUM_ARGS });
@@ -112,7 +121,7 @@ export async function startBrowser() {
       const kept = JSON.stringify({ theme, hand, language, staff_id: staff ?? null, letter: 'A' });
       await context.addInitScript(`if (!localStorage.getItem('weirbook.tablet')) localStorage.setItem('weirbook.tablet', ${JSON.stringify(kept)})`);
       const page = await context.newPage();
-      page.setDefaultTimeout(8000);
+      page.setDefaultTimeout(5000);
       const faults = [];
       page.on('pageerror', (fault) => faults.push(String(fault)));
       page.on('console', (message) => { if (/Content Security Policy|is not a valid|Refused to/.test(message.text())) faults.push(message.text()); });
