@@ -81,7 +81,7 @@ START_TEST(only_plain_files_of_the_folder_are_given)
 	struct arena arena;
 	struct request req;
 	struct response res;
-	char dir[256];
+	char dir[400];
 
 	snprintf(dir, sizeof(dir), "%s/web", folder);
 	arena_init(&arena);
