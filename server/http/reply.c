@@ -219,7 +219,6 @@ struct MHD_Response *reply_build(const struct request *req, struct response *res
 		*status = 304;
 		r.mhd = from_nothing();
 		r.content_type = NULL;
-		r.varies = res->file || res->body.length >= WORTH_PACKING;
 	} else if (res->file) {
 		fill_from_file(&r, req, res->file);
 	} else if (res->fd >= 0) {
@@ -227,6 +226,8 @@ struct MHD_Response *reply_build(const struct request *req, struct response *res
 	} else {
 		fill_from_body(&r, req, res);
 	}
+	/* What was left unsaid with 304 is what would have been said with 200 (RFC 9110, 15.4.5). */
+	r.varies = r.varies || *status == 304;
 	add_headers(&r, res, close);
 	return r.mhd;
 }

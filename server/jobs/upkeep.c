@@ -36,23 +36,28 @@ static bool log_is_long(struct upkeep *u)
 	return pages - u->log_pages >= LOG_PAGES;
 }
 
+bool upkeep_disk_is_full(uint64_t free_mib, bool was_full)
+{
+	return free_mib < (was_full ? ENOUGH_MIB : FLOOR_MIB);
+}
+
 static void look_at_disk(struct upkeep *u, int64_t now_s)
 {
-	uint64_t mib, floor = u->disk_full ? ENOUGH_MIB : FLOOR_MIB;
 	struct statvfs disk;
+	uint64_t free_mib;
 	bool full;
 
 	u->looked_s = now_s;
 	if (statvfs(u->path, &disk) != 0)
 		return;
-	mib = (uint64_t)disk.f_bavail * disk.f_frsize / (1024 * 1024);
-	full = mib < floor || (disk.f_flag & ST_RDONLY) != 0;
-	if (full != u->disk_full)
-		log_line(full ? "the disk has less than %d MiB free, or cannot be written: no "
-				"entry is "
-				"taken until there is room"
-			      : "the disk has %d MiB free again: entries are taken",
-			 (int)floor);
+	free_mib = (uint64_t)disk.f_bavail * disk.f_frsize / (1024 * 1024);
+	full = upkeep_disk_is_full(free_mib, u->disk_full) || (disk.f_flag & ST_RDONLY) != 0;
+	if (full && !u->disk_full)
+		log_line("%d MiB are free on the disk, or it cannot be written: no entry is taken "
+			 "until there is room",
+			 (int)free_mib);
+	else if (!full && u->disk_full)
+		log_line("%d MiB are free on the disk again: entries are taken", (int)free_mib);
 	u->disk_full = full;
 }
 

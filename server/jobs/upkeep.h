@@ -29,6 +29,9 @@ void upkeep_init(struct upkeep *u, struct book *book, const char *path);
  */
 bool upkeep_step(struct upkeep *u, bool idle, int64_t now_s);
 
+/* Whether so much free space is too little; once it was, a little more must be free than before. */
+bool upkeep_disk_is_full(uint64_t free_mib, bool was_full);
+
 /* All that waits, then a last checkpoint: before the file is closed. */
 void upkeep_finish(struct upkeep *u);
 
