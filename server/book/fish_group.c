@@ -76,7 +76,7 @@ static enum err_code kept_cells(struct closing *c, int64_t lot_id, struct kept_c
 				size_t *n, struct err *err)
 {
 	struct stmt *q = NULL;
-	size_t room = 8;
+	size_t room = 0;
 	enum err_code rc = store_query(book_store(c->b), Q_FISH_CELLS_OF_LOT, &q, err);
 
 	*n = 0;
