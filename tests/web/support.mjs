@@ -30,7 +30,9 @@ export const daysAgo = (n) => iso(Date.now() - n * 864e5).slice(0, 10);
 export async function startService(from) {
   const folder = mkdtempSync(join(tmpdir(), 'weirbook-web-'));
   if (from) copyFileSync(from, join(folder, 'weirbook.db'));
-  const child = spawn(PROGRAM, ['serve', '--db', join(folder, 'weirbook.db'), '--listen', '127.0.0.1:0'], { stdio: ['ignore', 'pipe', 'ignore'] });
+  const child = spawn(PROGRAM, ['serve', '--db', join(folder, 'weirbook.db'), '--listen', '127.0.0.1:0'], { stdio: ['ignore', 'pipe', 'pipe'] });
+  let complaints = '';
+  child.stderr.on('data', (bytes) => { complaints = (complaints + bytes).slice(-4000); });
   const base = await new Promise((resolve, reject) => {
     let said = '';
     child.stdout.on('data', (bytes) => {
@@ -57,12 +59,18 @@ export async function startService(from) {
     /** Entries of a kind that stand. */
     entries: async (kind) => (await call('GET', `/api/${kind}?limit=1000`)).items,
     folder,
-    stop: ({ keep = false } = {}) => new Promise((resolve) => {
-      child.removeAllListeners('exit');
-      child.once('exit', () => {
+    /** Ends it; fails when it had ended by itself, or ends badly. */
+    stop: ({ keep = false } = {}) => new Promise((resolve, reject) => {
+      const ended = (code, signal) => {
         if (!keep) rmSync(folder, { recursive: true, force: true });
-        resolve();
-      });
+        if (code === 0) resolve();
+        else reject(new Error(`the service ended with ${signal ?? code}:\n${complaints}`));
+      };
+      if (child.exitCode !== null || child.signalCode !== null) {
+        ended(child.exitCode ?? -1, child.signalCode);
+        return;
+      }
+      child.once('exit', ended);
       child.kill('SIGTERM');
     }),
   };
