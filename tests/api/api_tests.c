@@ -16,6 +16,7 @@ int main(void)
 	srunner_add_suite(runner, csv_suite());
 	srunner_add_suite(runner, reports_suite());
 	srunner_add_suite(runner, import_suite());
+	srunner_add_suite(runner, writes_suite());
 	srunner_add_suite(runner, description_suite());
 	srunner_run_all(runner, CK_NORMAL);
 

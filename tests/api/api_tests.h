@@ -65,6 +65,7 @@ Suite *caching_suite(void);
 Suite *csv_suite(void);
 Suite *reports_suite(void);
 Suite *import_suite(void);
+Suite *writes_suite(void);
 Suite *description_suite(void);
 
 #endif
