@@ -125,6 +125,15 @@ void deadline_set(struct deadline *d, int ms)
 	atomic_store(&d->due_ms, clock_ms() + ms);
 }
 
+void deadline_extend(struct deadline *d, int ms)
+{
+	int64_t due = atomic_load(&d->due_ms);
+
+	/* Only the epoll thread sets it; when the other has cut it meanwhile, it is cut once more. */
+	if (due != NEVER)
+		atomic_store(&d->due_ms, due + ms);
+}
+
 void deadline_off(struct deadline *d)
 {
 	atomic_store(&d->due_ms, NEVER);

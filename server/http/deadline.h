@@ -17,6 +17,8 @@ void deadline_free(struct deadlines *all, struct deadline *d); /* before fd is c
 
 /* The connection must have moved on within ms from now. */
 void deadline_set(struct deadline *d, int ms);
+/* It gets ms more; nothing when it is off. */
+void deadline_extend(struct deadline *d, int ms);
 void deadline_off(struct deadline *d);
 
 #endif

@@ -20,7 +20,9 @@ enum {
 	ARENA_KEPT = 64 * 1024, /* a larger arena is given back */
 	BODY_FIRST = 4 * 1024,
 	BODIES_MAX = 48 * 1024 * 1024, /* of all connections together */
-	DRAIN_MAX = 1024 * 1024        /* of a refused body, read so that the answer is read */
+	STEP = 128 * 1024, /* of a body: who sends so much gets STEP_MS more for the rest */
+	STEP_MS = 1000,
+	DRAIN_MAX = 1024 * 1024 /* of a refused body, read so that the answer is read */
 };
 
 static struct deadline *deadline_of(struct MHD_Connection *connection)
@@ -248,6 +250,8 @@ static enum MHD_Result take_body(struct exchange *x, const char *bytes, size_t n
 		err_set(&err, ERR_UNAVAILABLE, "", "busy",
 			"Too much is being sent at once: try again in a moment.");
 	} else {
+		if (x->body_length / STEP != (x->body_length + n) / STEP)
+			deadline_extend(deadline_of(x->connection), STEP_MS);
 		memcpy(x->body + x->body_length, bytes, n);
 		x->body_length += n;
 		x->body[x->body_length] = '\0';

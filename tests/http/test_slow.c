@@ -1,5 +1,6 @@
 /* Slow clients are cut by the total deadline, however busy they look, and others do not notice. */
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <time.h>
 
@@ -113,6 +114,32 @@ START_TEST(each_request_has_its_own_time)
 }
 END_TEST
 
+/* An import over a weak network: 8 MiB in about twice the time that a request has. */
+START_TEST(large_body_that_keeps_coming_is_not_cut)
+{
+	enum { PIECE = 512 * 1024, PIECES = 16 };
+	struct timespec pause = { .tv_nsec = 180 * 1000000L };
+	char *piece = malloc(PIECE);
+	double began = seconds();
+	struct client c;
+	struct answer a;
+
+	memset(piece, 'e', PIECE);
+	client_open(&c, fake.address);
+	client_sends(&c, "POST /api/bulk HTTP/1.1\r\n" H "Content-Length: 8388608\r\n\r\n");
+	for (int i = 0; i < PIECES; i++) {
+		client_send(&c, piece, PIECE);
+		nanosleep(&pause, NULL);
+	}
+	ck_assert(client_read(&c, &a, false));
+	ck_assert_int_eq(a.status, 200);
+	ck_assert_double_ge(seconds() - began, REQUEST_MS / 1000.0 + 0.5);
+	answer_release(&a);
+	client_close(&c);
+	free(piece);
+}
+END_TEST
+
 START_TEST(waiting_for_the_writer_is_not_the_clients_fault)
 {
 	struct timespec pause = { .tv_sec = 2, .tv_nsec = 500 * 1000000L };
@@ -190,6 +217,7 @@ Suite *slow_suite(void)
 	tcase_add_loop_test(t, trickling_client_is_cut_at_the_deadline, 0, 5);
 	tcase_add_test(t, silent_connection_is_cut_at_the_deadline);
 	tcase_add_test(t, each_request_has_its_own_time);
+	tcase_add_test(t, large_body_that_keeps_coming_is_not_cut);
 	tcase_add_test(t, waiting_for_the_writer_is_not_the_clients_fault);
 	tcase_add_test(t, client_that_does_not_read_its_answer_is_cut);
 	tcase_add_test(t, a_hundred_slow_connections_do_not_keep_others_out);
