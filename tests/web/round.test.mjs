@@ -1,7 +1,7 @@
 /* Round and At the tank on a tablet, against the real service: what a press does to the record, and what it looks like. */
 import assert from 'node:assert/strict';
 import { after, before, beforeEach, test } from 'node:test';
-import { axeFindings, PHONE, seededRecord, smallTargets, startBrowser, startService } from './support.mjs';
+import { axeFindings, DESK, eventually, PHONE, seededRecord, smallTargets, startBrowser, startService } from './support.mjs';
 
 let service;
 let browser;
@@ -59,7 +59,7 @@ test('undo_in_the_bar_strikes_what_was_sent', async () => {
   await page.waitForTimeout(700); // the bar is deaf at first
   await page.locator('.undo button').click();
   await entry('T1').getByRole('button', { name: 'Feed 1.42 kg' }).waitFor();
-  assert.deepEqual(await service.entries('feedings'), []);
+  await eventually(async () => (await service.entries('feedings')).length === 0);
   assert.equal((await service.get('/api/feedings?struck=1')).items.length, 1);
 });
 
@@ -68,7 +68,7 @@ test('undo_stays_in_the_row', async () => {
   await entry('T1').getByRole('button', { name: 'Feed 1.42 kg' }).click();
   await page.locator('section.entry.done[aria-label="T1"]').getByRole('button', { name: 'Undo' }).click();
   await entry('T1').getByRole('button', { name: 'Feed 1.42 kg' }).waitFor();
-  assert.deepEqual(await service.entries('feedings'), []);
+  await eventually(async () => (await service.entries('feedings')).length === 0);
 });
 
 test('low_oxygen_asks_for_oxygen_first_and_feeds_second', async () => {
@@ -102,7 +102,7 @@ test('another_amount_takes_at_most_four_presses', async () => {
   assert.equal(fed.amount_g, 720);
   await button('Slow').click();
   await page.locator('.at-log').getByText('slow').waitFor();
-  assert.equal((await service.entries('feedings'))[0].appetite, 'slow');
+  await eventually(async () => (await service.entries('feedings'))[0].appetite === 'slow');
 });
 
 test('a_death_takes_two_presses_and_its_cause_one_more', async () => {
@@ -114,7 +114,7 @@ test('a_death_takes_two_presses_and_its_cause_one_more', async () => {
   assert.equal(death.tank_id, ids.T1);
   await button('handling').click();
   await page.locator('.at-log').getByText('1 dead, handling').waitFor();
-  assert.equal((await service.entries('fish-deaths'))[0].cause, 'handling');
+  await eventually(async () => (await service.entries('fish-deaths'))[0].cause === 'handling');
 });
 
 test('readings_are_typed_one_after_another', async () => {
@@ -183,8 +183,8 @@ test('a_chore_is_answered_by_the_pad', async () => {
 
 test('a_look_becomes_a_scouting', async () => {
   await tablet.open('/at/T1?do=look');
-  await page.getByText('disease', { exact: true }).click();
-  await page.locator('label', { hasText: '3' }).last().click();
+  await page.getByRole('radio', { name: 'disease' }).check();
+  await page.getByRole('radio', { name: '3' }).check();
   await page.getByLabel('Which').fill('fin rot');
   await button('Save').click();
   await page.locator('.at-log').getByText('disease').waitFor();
@@ -233,9 +233,10 @@ test('keys_of_the_pad_are_72_px_or_more', async () => {
 });
 
 test('axe_finds_nothing_serious_in_any_theme', async () => {
+  const paths = { light: ['/', '/at/T2', '/at/T1?do=look', '/at/B1', '/nowhere'], dark: ['/', '/at/T2'], sun: ['/', '/at/T2'] };
   for (const theme of ['light', 'dark', 'sun']) {
     const one = await browser.newTablet(service, { staff: ids.ines, theme });
-    for (const path of ['/', '/at/T2', '/at/T1?do=look', '/at/B1', '/nowhere']) {
+    for (const path of paths[theme]) {
       await one.open(path);
       await one.page.locator('.round, .at, .notice').first().waitFor();
       assert.deepEqual(await axeFindings(one.page), [], `${theme} ${path}`);
@@ -277,4 +278,36 @@ test('someone_is_asked_who_they_are_and_it_is_kept', async () => {
   await fresh.page.reload();
   await fresh.page.locator('.person', { hasText: 'Maud' }).waitFor();
   await fresh.context.close();
+});
+
+test('the_desk_in_spanish_walks_the_round_with_the_keyboard', async () => {
+  const desk = await browser.newTablet(service, { staff: ids.maud, size: DESK, language: 'es' });
+  await desk.open('/');
+  const row = desk.page.locator('section.entry[aria-label="T1"]');
+  await row.getByRole('button', { name: 'Dar 1,42 kg' }).waitFor();
+  await row.getByRole('link', { name: 'Muertos' }).focus();
+  await desk.page.keyboard.press('Enter');
+  await desk.page.getByRole('heading', { name: 'Muertos en T1' }).waitFor();
+  await desk.page.getByRole('button', { name: '2', exact: true }).focus();
+  await desk.page.keyboard.press('Enter');
+  await desk.page.getByText('Causa de la muerte').waitFor();
+  assert.equal((await service.entries('fish-deaths'))[0].fish, 2);
+  await desk.page.keyboard.press('Escape');
+  await desk.page.getByRole('button', { name: 'Agua', exact: true }).click();
+  await desk.page.keyboard.type('6,1');
+  await desk.page.getByRole('button', { name: 'Guardar 1 lectura' }).click();
+  await eventually(async () => (await service.entries('water-tests')).at(-1).do_mg_l === 6.1);
+  assert.deepEqual(await axeFindings(desk.page), []);
+  await desk.context.close();
+});
+
+test('us_units_are_shown_and_read_back', async () => {
+  const farm = await service.get('/api/farm');
+  await service.patch('/api/farm', { units: 'us' }, farm.version);
+  await tablet.open('/at/T1');
+  await page.getByText('79.0').first().waitFor(); // 26.1 degrees Celsius
+  await page.getByRole('button', { name: /^Feed 3.13/ }).click();
+  await page.getByText('How did they eat?').waitFor();
+  const [fed] = await service.entries('feedings');
+  assert.ok(Math.abs(fed.amount_g - 3.13 * 453.59237) < 0.001, String(fed.amount_g)); // the international pound
 });

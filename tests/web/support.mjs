@@ -26,6 +26,15 @@ const iso = (ms) => `${new Date(ms).toISOString().slice(0, 19)}Z`;
 export const minutesAgo = (n) => iso(Date.now() - n * 60e3);
 export const daysAgo = (n) => iso(Date.now() - n * 864e5).slice(0, 10);
 
+/** Waits until what is asked comes true; a service or a queue may need a moment. */
+export async function eventually(isSo, within = 5000) {
+  const end = Date.now() + within;
+  while (!(await isSo())) {
+    if (Date.now() > end) throw new Error(`not so within ${within} ms: ${isSo}`);
+    await new Promise((resolve) => { setTimeout(resolve, 50); });
+  }
+}
+
 /** Starts the program on a free port, with an empty record or a copy of the record `from`. */
 export async function startService(from) {
   const folder = mkdtempSync(join(tmpdir(), 'weirbook-web-'));

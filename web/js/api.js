@@ -90,15 +90,26 @@ function read(response, text) {
   throw new ProblemError(response.status, typeof data === 'object' ? data : { title: text.slice(0, 200) });
 }
 
-/** GET; an answer that has not changed costs no body.  Resolves to the same object while it is unchanged. */
+/**
+ * GET; an answer that has not changed costs no body.  Resolves to the same object while it is unchanged.  While
+ * the service is away it resolves to the last answer there was, and the top rule says so; throws
+ * AwayError when there was none.
+ */
 export async function get(path) {
   const known = answers.get(path);
+  try {
+    return await ask(path, known);
+  } catch (fault) {
+    if (fault instanceof AwayError && known) return known.data;
+    throw fault;
+  }
+}
+
+async function ask(path, known) {
   const { response, text } = await send('GET', path, { headers: known?.etag ? { 'If-None-Match': known.etag } : {} });
   if (response.status === 304 && known) return known.data;
   const data = read(response, text);
-  const etag = response.headers.get('ETag');
-  if (etag) answers.set(path, { etag, data });
-  else answers.delete(path);
+  answers.set(path, { etag: response.headers.get('ETag'), data });
   return data;
 }
 
