@@ -7,6 +7,7 @@
 Suite *bed_queue_suite(void);
 Suite *crop_replay_suite(void);
 Suite *crop_reports_suite(void);
+Suite *crops_published_suite(void);
 Suite *entries_suite(void);
 Suite *fish_ledger_suite(void);
 Suite *fish_published_suite(void);
