@@ -97,7 +97,8 @@ static bool read_changes(struct zone *z, const uint8_t *block, const struct coun
 		struct change *change = &z->changes[i];
 
 		change->at = (int64_t)big_endian(block + i * 8, 8);
-		if (change->at < -CHANGE_MAX || change->at > CHANGE_MAX || indexes[i] >= c->type || !type_offset(types, indexes[i], &change->offset_s) ||
+		if (change->at < -CHANGE_MAX || change->at > CHANGE_MAX || indexes[i] >= c->type ||
+		    !type_offset(types, indexes[i], &change->offset_s) ||
 		    (i > 0 && change->at <= z->changes[i - 1].at))
 			return false;
 	}

@@ -161,18 +161,25 @@ static enum err_code make_groups(struct conversions *c, struct err *err)
 	return rc;
 }
 
-/* When the fish that stand in the group now (or last stood) first came: the default beginning. */
+/* When the lots that stand in the group now (or all that ever stood) first came to it: the default beginning.
+ * A lot that only changed its tank within the group did not come anew. */
 static int64_t stocked_at(const struct conversions *c, size_t g)
 {
+	bool *stands = arena_array(c->out->arena, c->v.lot_ids.n + 1, sizeof(*stands));
 	int64_t standing = INT64_MAX, ever = INT64_MAX;
 
+	for (size_t i = 0; i < c->v.n_cells; i++) {
+		const struct fish_view_cell *cell = &c->v.cells[i];
+		if (c->groups.of_cell[i] == (int)g && cell->rows[cell->n_rows - 1].fish_after > 0)
+			stands[cell->lot] = true;
+	}
 	for (size_t i = 0; i < c->v.n_cells; i++) {
 		const struct fish_view_cell *cell = &c->v.cells[i];
 		if (c->groups.of_cell[i] != (int)g)
 			continue;
 		if (cell->rows[0].instant < ever)
 			ever = cell->rows[0].instant;
-		if (cell->rows[cell->n_rows - 1].fish_after > 0 && cell->rows[0].instant < standing)
+		if (stands[cell->lot] && cell->rows[0].instant < standing)
 			standing = cell->rows[0].instant;
 	}
 	return standing == INT64_MAX ? ever : standing;

@@ -18,12 +18,8 @@ static const struct target {
 	const char *name;
 	int (*run)(const uint8_t *data, size_t size);
 } targets[] = {
-	{ "csv", fuzz_csv },
-	{ "field", fuzz_field },
-	{ "json", fuzz_json },
-	{ "time", fuzz_time },
-	{ "uri", fuzz_uri },
-	{ "zone", fuzz_zone },
+	{ "csv", fuzz_csv },   { "field", fuzz_field }, { "json", fuzz_json },
+	{ "time", fuzz_time }, { "uri", fuzz_uri },     { "zone", fuzz_zone },
 };
 
 static const struct strbuf *running; /* for the message alone */
