@@ -1,13 +1,17 @@
 /* Answers a chore in the way that it asks for: done, a number with its limits, one of some choices, or text. */
 import { html, press, render } from './dom.js';
 import { enter } from './enter.js';
-import { plain } from './format.js';
+import { plain, unitSign } from './format.js';
 import { t } from './i18n.js';
 import { openPad } from './forms/pad.js';
 import { mark } from './marks.js';
 
+const unitOf = (chore) => unitSign(chore.answer_unit);
+/** An answer as it is read, with its unit. */
+export const answerText = (answer, chore) => [answer, unitOf(chore)].filter(Boolean).join('\u00a0');
+
 const log = (chore, answer) => enter('chores-done', { chore_id: chore.id, ...(answer === undefined ? {} : { answer }) },
-  t('chore.said', { title: chore.title, answer: answer === undefined ? '' : `: ${answer} ${chore.answer_unit ?? ''}`.trimEnd() }));
+  t('chore.said', { title: chore.title, answer: answer === undefined ? '' : `: ${answerText(answer, chore)}` }));
 
 function outOf(chore, value) {
   if (chore.low !== undefined && value < chore.low) return mark('amber', '▼', t('water.state.low'));
@@ -19,10 +23,10 @@ function askNumber({ chore, last }) {
   return openPad({
     title: chore.title,
     fields: [{
-      name: 'answer', label: t('field.answer'), unit: chore.answer_unit ?? '', sign: true, check: (v) => outOf(chore, v),
-      last: last?.answer && !Number.isNaN(before) ? { value: before, text: `${plain(before)} ${chore.answer_unit ?? ''}` } : undefined,
+      name: 'answer', label: t('field.answer'), unit: unitOf(chore), sign: true, check: (v) => outOf(chore, v),
+      last: last?.answer && !Number.isNaN(before) ? { value: before, text: answerText(plain(before), chore) } : undefined,
     }],
-    saveLabel: (values) => ('answer' in values ? t('chore.done_with', { answer: `${plain(values.answer)} ${chore.answer_unit ?? ''}`.trimEnd() }) : t('round.done_button')),
+    saveLabel: (values) => ('answer' in values ? t('chore.done_with', { answer: answerText(plain(values.answer), chore) }) : t('round.done_button')),
     save: ({ answer }) => log(chore, String(answer)),
   });
 }

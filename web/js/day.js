@@ -9,6 +9,7 @@ import { waiting } from './outbox.js';
 const EARLY_MIN = 30; // a feeding is due so long before its time
 const LATE_MIN = 45; // and late so long after it
 const STALE_H = 12; // an older reading is no longer known
+const CHORE_EARLY_MIN = 120; // a chore with an hour shows as due so long before it
 const CHORE_DAYS = 40; // so far back chores done are looked for
 const LOGGED = ['feedings', 'fish-deaths', 'water-tests', 'scoutings', 'solids', 'harvests', 'crop-losses'];
 
@@ -105,8 +106,9 @@ export function choreNow(chore, done, day, now) {
   if (!isDay) return null;
   if (doneToday) return { state: 'done', last };
   if (chore.due_hour === undefined) return { state: 'due', last };
-  const due = now.beginsHour === undefined ? 0 : (chore.due_hour * 60 - now.beginsHour * 60 + 1440) % 1440;
-  return { state: now.minutes > due + LATE_MIN ? 'late' : 'due', last };
+  const due = minutesOf(`${chore.due_hour}:00`, now.beginsHour);
+  if (now.minutes > due + LATE_MIN) return { state: 'late', last };
+  return { state: now.minutes >= due - CHORE_EARLY_MIN ? 'due' : 'later', last };
 }
 
 const sum = (rows, name) => rows.reduce((s, r) => s + (r[name] ?? 0), 0);

@@ -4,6 +4,9 @@ import { t } from './i18n.js';
 
 export const measure = ({ text, unit }) => html`<span class="num">${text}${unit ? html`<span class="unit">${unit}</span>` : nothing}</span>`;
 
+/** The class of a code by its length, so that GLASS fits where T1 stands. */
+export const codeClass = (code) => `code ${code.length > 5 ? 'longest' : code.length > 3 ? 'long' : ''}`;
+
 /** Ring: counted or weighed; open ring: estimated; dash: unknown.  Read out as a word. */
 export function footing(kind) {
   return html`<span class="footing ${kind}" role="img" aria-label=${t(`footing.${kind}`)} title=${t(`footing.${kind}`)}></span>`;

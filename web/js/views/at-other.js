@@ -6,7 +6,7 @@ import { age, number } from '../format.js';
 import { choiceWord, t } from '../i18n.js';
 import { openPad } from '../forms/pad.js';
 import { mark } from '../marks.js';
-import { answerChore } from '../chore.js';
+import { answerChore, answerText } from '../chore.js';
 import { kindOf } from '../setup.js';
 import { clockNow } from '../stops.js';
 import { ALL, takeReadings } from '../water.js';
@@ -21,7 +21,7 @@ export function stopOf(found, stops) {
 }
 
 const chore = (view) => (c) => html`<div class="at-chore"><span class="grow"><b>${c.chore.title}</b> ${c.state === 'done' ? mark('ok', '✓', t('at.done', { age: age(c.last.at ?? `${c.last.day}T12:00:00Z`) })) : c.state === 'late' ? mark('red', '!', t('round.late')) : nothing}
-  ${c.chore.caution ? html`<br>${mark('amber', '△', c.chore.caution)}` : nothing}${c.last?.answer ? html`<br><small>${t('round.last_answer', { answer: `${c.last.answer} ${c.chore.answer_unit ?? ''}`.trim(), age: age(c.last.at ?? `${c.last.day}T12:00:00Z`) })}</small>` : nothing}</span>
+  ${c.chore.caution ? html`<br>${mark('amber', '△', c.chore.caution)}` : nothing}${c.last?.answer ? html`<br><small>${t('round.last_answer', { answer: answerText(c.last.answer, c.chore), age: age(c.last.at ?? `${c.last.day}T12:00:00Z`) })}</small>` : nothing}</span>
   <button class=${c.state === 'done' ? '' : 'main'} @click=${press(() => view.act(() => answerChore(c)))}>${t(c.chore.answer === 'done' ? 'round.done_button' : 'round.answer_button')}</button></div>`;
 
 export function facts(stop, view) {

@@ -4,10 +4,10 @@ import { html, nothing, press, repeat } from '../dom.js';
 import { enter, takeBack } from '../enter.js';
 import { age, asText, clock, mass, number, reading } from '../format.js';
 import { choiceWord, fieldName, t } from '../i18n.js';
-import { footing, mark, measure } from '../marks.js';
+import { codeClass, footing, mark, measure } from '../marks.js';
 import { kindOf, staffName } from '../setup.js';
 
-export const head = (row, under, side) => html`<div class="at-head"><div class="grow"><p class="code">${row.code}</p><p class="soft">${under}</p></div>${side ?? nothing}</div>`;
+export const head = (row, under, side) => html`<div class="at-head"><div class="grow"><p class=${codeClass(row.code)}>${row.code}</p><p class="soft">${under}</p></div>${side ?? nothing}</div>`;
 
 const OUT = new Set(['low', 'high', 'stop_low', 'stop_high']);
 

@@ -9,11 +9,11 @@ import { takeBack } from '../enter.js';
 import { buttonAmount, canFeedAtOnce, feedOf, feedOther, feedPlanned } from '../feed.js';
 import { age, asText, clock, farmDay, longDay, mass, number, reading, shortDay } from '../format.js';
 import { choiceWord, t } from '../i18n.js';
-import { footing, mark, measure } from '../marks.js';
+import { codeClass, footing, mark, measure } from '../marks.js';
 
 import { isLoaded, staffName } from '../setup.js';
 import { clockNow, planMark, setupNow, standingLine } from '../stops.js';
-import { answerChore } from '../chore.js';
+import { answerChore, answerText } from '../chore.js';
 import { takeReadings } from '../water.js';
 
 const at = (code) => `/at/${encodeURIComponent(code)}`;
@@ -36,9 +36,13 @@ function planMarks(stop) {
     ${missed.length ? mark('amber', '○', t('round.missed', { times: missed.map((s) => s.due).join(', ') })) : nothing}`;
 }
 
+const fedText = (entry) => t('round.fed', { amount: asText(mass(entry.amount_g)) }) + (entry.appetite ? `, ${choiceWord('appetite', entry.appetite).toLocaleLowerCase()}` : '');
+
 function feedHead(stop) {
   if (!stop.feeding) return html`<h2>${stop.row.name ?? t('round.no_plan')}</h2>`;
   const amount = buttonAmount(stop);
+  const { fed } = stop.feeding.current;
+  if (fed) return html`<p class="amount">${mark('ok', '✓', html`<b>${fedText(fed)}</b>`)} ${planMarks(stop)}</p>`;
   return html`<p class="amount">${amount !== null && !stop.stop ? html`<span class="big">${measure(mass(amount))}</span>` : html`<span class="big">${t('round.none_to_feed')}</span>`}
     <span class="soft">${feedOf(stop)?.name ?? stop.feeding.current.feed ?? ''}</span> ${planMarks(stop)}</p>`;
 }
@@ -60,18 +64,18 @@ const deadLine = (stop) => {
   return dead ? mark('amber', '†', t('round.dead_today', { n: dead })) : nothing;
 };
 
-const where = (stop, under) => html`<div class="where">${stop.code ? html`<a class="code" href=${at(stop.code)}>${stop.code}</a>` : html`<span class="code">·</span>`}<small>${under}</small></div>`;
+const where = (stop, under) => html`<div class="where">${stop.code ? html`<a class=${codeClass(stop.code)} href=${at(stop.code)}>${stop.code}</a>` : html`<span class="code">·</span>`}<small>${under}</small></div>`;
 
-const tankEntry = (stop, act) => html`<section class="entry ${stop.state}" aria-label=${stop.code}>${where(stop, html`${stop.due ?? ''}${stop.state === 'late' ? html`<br>${mark('red', '!', t('round.late'))}` : nothing}`)}
+const tankEntry = (stop, act) => html`<section class="entry" aria-label=${stop.code}>${where(stop, html`${stop.due ?? ''}${stop.state === 'late' ? html`<br>${mark('red', '!', t('round.late'))}` : nothing}`)}
   <div class="what"><div class="facts"><div class="grow">${feedHead(stop)}<p class="under-amount">${standingLine(stop.stock)} ${deadLine(stop)}</p></div>${waterCell(stop)}</div>
   ${tankActs(stop, act)}</div></section>`;
 
-const choreAnswer = (stop) => (stop.last?.answer && stop.chore.answer !== 'done' ? t('round.last_answer', { answer: [stop.last.answer, stop.chore.answer_unit].filter(Boolean).join(' '), age: age(stop.last.at ?? `${stop.last.day}T12:00:00Z`) }) : '');
-const choreEntry = (stop, act) => html`<section class="entry ${stop.state}" aria-label=${stop.chore.title}>${where(stop, html`${stop.due ? t('round.due_at', { time: stop.due }) : t('round.today')}${stop.state === 'late' ? html`<br>${mark('red', '!', t('round.late'))}` : nothing}`)}
+const choreAnswer = (stop) => (stop.last?.answer && stop.chore.answer !== 'done' ? t('round.last_answer', { answer: answerText(stop.last.answer, stop.chore), age: age(stop.last.at ?? `${stop.last.day}T12:00:00Z`) }) : '');
+const choreEntry = (stop, act) => html`<section class="entry" aria-label=${stop.chore.title}>${where(stop, html`${stop.due ? t('round.due_at', { time: stop.due }) : t('round.today')}${stop.state === 'late' ? html`<br>${mark('red', '!', t('round.late'))}` : nothing}`)}
   <div class="what"><div class="facts"><div class="grow"><h2>${stop.chore.title}</h2>${stop.chore.caution ? html`<p class="caution">${mark('amber', '△', stop.chore.caution)}</p>` : nothing}<small>${choreAnswer(stop)}</small></div>
   <button @click=${press(() => act(() => answerChore(stop)))}>${t(stop.chore.answer === 'done' ? 'round.done_button' : 'round.answer_button')}</button></div></div></section>`;
 
-const bedEntry = (stop) => html`<section class="entry ${stop.state}" aria-label=${stop.code}>${where(stop, t('round.ready'))}
+const bedEntry = (stop) => html`<section class="entry" aria-label=${stop.code}>${where(stop, t('round.ready'))}
   <div class="what"><div class="facts"><div class="grow"><h2>${t('round.harvest_heads', { n: stop.ready.reduce((s, r) => s + r.plants, 0), shown: number(stop.ready.reduce((s, r) => s + r.plants, 0)) })}</h2>
   ${stop.ready.map((r) => html`<small>${r.variety} ${r.crop_lot} · ${t('round.sown', { day: shortDay(r.sown_on) })}${r.rafts ? html` · ${t('round.rafts', { n: r.rafts })}` : nothing}${r.ready_high ? html` · ${t('round.keeps_until', { day: shortDay(r.ready_high) })}` : nothing}</small><br>`)}</div>
   <a class="button" href=${at(stop.code)}>${t('round.harvest')}</a></div></div></section>`;
@@ -82,20 +86,22 @@ function doneLine(stop, act) {
   const kind = stop.sort === 'tank' ? 'feedings' : 'chores-done';
   const who = staffName(entry.staff_id);
   const what = stop.sort === 'tank'
-    ? t('round.fed', { amount: asText(mass(entry.amount_g)) }) + (entry.appetite ? `, ${choiceWord('appetite', entry.appetite).toLocaleLowerCase()}` : '')
-    : stop.chore.title + (entry.answer ? `: ${entry.answer} ${stop.chore.answer_unit ?? ''}` : '');
-  return html`<section class="entry done" aria-label=${stop.code}>${where(stop, '')}
+    ? fedText(entry)
+    : stop.chore.title + (entry.answer ? `: ${answerText(entry.answer, stop.chore)}` : '');
+  return html`<section class="entry line done" aria-label=${stop.code}>${where(stop, '')}
     <div class="what"><span class="grow"><span class="mark ok"><span aria-hidden="true">✓</span> <b>${what}</b></span> <small>${entry.at ? clock(entry.at) : ''}${who ? ` · ${who}` : ''}</small>
     ${entry.kept ? mark('amber', '◇', t(`state.${entry.kept}`)) : nothing} ${stop.sort === 'tank' ? html`${deadLine(stop)}${stop.feeding.next ? html`<small class="next-at">${t('round.next_at', { time: stop.feeding.next.due })}</small>` : nothing}` : nothing}</span>
     <button class="quiet" @click=${press(() => act(() => takeBack(kind, entry.key)))}>${t('act.undo')}</button></div></section>`;
 }
-const laterLine = (stop) => html`<section class="entry later" aria-label=${stop.code}>${where(stop, stop.due ?? '')}
+const laterChore = (stop, act) => html`<section class="entry line later" aria-label=${stop.chore.title}>${where(stop, stop.due ?? '')}
+  <div class="what"><span class="grow">${stop.chore.title}</span><button class="quiet" @click=${press(() => act(() => answerChore(stop)))}>${t(stop.chore.answer === 'done' ? 'round.done_button' : 'round.answer_button')}</button></div></section>`;
+const laterLine = (stop) => html`<section class="entry line later" aria-label=${stop.code}>${where(stop, stop.due ?? '')}
   <div class="what"><span class="grow">${stop.state === 'held' ? planMark(stop) : nothing} ${stop.feeding && stop.state === 'later' ? html`${t('round.later_feed', { amount: asText(mass(stop.feeding.current.amount_g)), time: stop.due })}` : standingLine(stop.stock)} ${deadLine(stop)}</span>
   <a class="button quiet" href=${at(stop.code)}>${t('round.open')}</a></div></section>`;
 
 function entryOf(stop, act) {
   if (stop.state === 'done' && !stop.low) return doneLine(stop, act);
-  if (stop.sort === 'chore') return choreEntry(stop, act);
+  if (stop.sort === 'chore') return stop.state === 'later' ? laterChore(stop, act) : choreEntry(stop, act);
   if (stop.sort === 'bed') return bedEntry(stop);
   if (!stop.low && ['later', 'none', 'held'].includes(stop.state)) return laterLine(stop);
   return tankEntry(stop, act);
