@@ -24,16 +24,17 @@ function outboxState() {
   return html`<button class=${hours > LOUD_H ? 'mending' : 'waiting'} @click=${press(openOutbox)}>${t('top.waiting', { n: kept, age: age(waitingSince()) })}</button>`;
 }
 
-const figure = (f) => {
+/* Figures that are old stand last, and those of one age share it. */
+const figure = (f, i, all) => {
   const { text, unit } = reading(f.quantity, f.value, f.bound);
-  return html`<span class="num ${f.stale ? 'soft' : ''}">${t(`water.short.${f.quantity}`)} <b>${text}</b><span class="unit">${unit}</span>${f.stale
+  return html`<span class="num ${f.stale ? 'soft' : ''}">${t(`water.short.${f.quantity}`)} <b>${text}</b><span class="unit">${unit}</span>${f.stale && all[i + 1]?.at !== f.at
     ? html` <small>${age(f.at)}</small>` : nothing}</span>`;
 };
 const outMark = (o) => mark(o.stop ? 'red' : 'amber', o.low ? '▼' : '▲', t(`water.out.${o.state}`, { what: t(`water.short.${o.quantity}`), place: o.place }));
 
 const loopName = (code) => place(code)?.row.name ?? `${t('kind.loops.one')} ${code}`;
 const waterLine = (w) => html`<p><span class="water-name">${loopName(w.loop)}</span>
-  ${w.out.map(outMark)}${w.figures.map(figure)}</p>`;
+  ${w.out.map(outMark)}${[...w.figures].sort((a, b) => Number(a.stale) - Number(b.stale)).map(figure)}</p>`;
 
 function loopCode(code) {
   const found = place(code);
