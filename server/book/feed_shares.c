@@ -9,16 +9,18 @@ struct day_feed {
 	double feed_g, uneaten_g;
 };
 
-/* The tank at hand. */
+/* The tank at hand, over the days in which the group had fish there. */
 struct sharing {
 	struct book *b;
 	const struct fish_view *v;
 	const struct conversion_groups *groups;
 	size_t g, tank;
 	struct conversion *out;
-	struct arena *arena;
-	size_t *cells; /* of this tank: indexes in the view */
+	int64_t begin, end;           /* of the time at hand */
+	size_t *cells;                /* that were in the tank then: indexes in the view */
+	struct fish_standing *states; /* one a cell: room to work in */
 	size_t n_cells;
+	bool whole; /* all of the tank's feed is the group's */
 };
 
 /* A cell's part of the tank by biomass, or by number (when any biomass is not known). */
@@ -42,25 +44,31 @@ static struct fish_standing first_state(const struct sharing *s, size_t cell, in
 	return (struct fish_standing){ .mean_g = NAN };
 }
 
+static bool empty_at(const struct sharing *s, int64_t at)
+{
+	for (size_t i = 0; i < s->n_cells; i++) {
+		const struct fish_view_cell *c = &s->v->cells[s->cells[i]];
+		const size_t n = fish_rows_until(c, at);
+		if (n > 0 && c->rows[n - 1].fish_after > 0)
+			return false;
+	}
+	return true;
+}
+
 /* The share of a day's feed that falls to the group; -1 when no fish were there. */
 static double share_of_day(const struct sharing *s, int64_t day)
 {
 	const int64_t begins = book_day_start(s->b, day), ends = book_day_start(s->b, day + 1);
-	bool empty = true, by_number = false;
+	const bool empty = empty_at(s, begins - 1);
+	bool by_number = false;
 	double all = 0.0, own = 0.0;
 
-	for (size_t i = 0; i < s->n_cells && empty; i++) {
-		const struct fish_view_cell *c = &s->v->cells[s->cells[i]];
-		const size_t n = fish_rows_until(c, begins - 1);
-		empty = n == 0 || c->rows[n - 1].fish_after == 0;
-	}
-	struct fish_standing *states = arena_array(s->arena, s->n_cells, sizeof(*states));
 	for (size_t i = 0; i < s->n_cells; i++) {
-		states[i] = first_state(s, s->cells[i], begins, ends, empty);
-		by_number = by_number || (states[i].fish > 0 && isnan(states[i].biomass_g));
+		s->states[i] = first_state(s, s->cells[i], begins, ends, empty);
+		by_number = by_number || (s->states[i].fish > 0 && isnan(s->states[i].biomass_g));
 	}
 	for (size_t i = 0; i < s->n_cells; i++) {
-		const double part = part_of(&states[i], by_number);
+		const double part = part_of(&s->states[i], by_number);
 		all += part;
 		if (s->groups->of_cell[s->cells[i]] == (int)s->g)
 			own += part;
@@ -68,16 +76,9 @@ static double share_of_day(const struct sharing *s, int64_t day)
 	return all > 0.0 ? own / all : -1.0;
 }
 
-/* True when every cell of the tank belongs to the group and the tank never stands empty in between: then
- * no sharing is needed. */
-static bool is_alone(const struct sharing *s)
-{
-	return s->groups->by == BY_TANK || s->groups->by == BY_LOOP;
-}
-
 static void add_day(struct sharing *s, const struct day_feed *f)
 {
-	const double share = is_alone(s) ? 1.0 : share_of_day(s, f->day);
+	const double share = s->whole ? 1.0 : share_of_day(s, f->day);
 
 	if (share < 0.0) {
 		s->out->loose_feed = true;
@@ -144,51 +145,107 @@ out:
 /* All feed of the tank in the time: whole days from their sums, the days at either end from the feedings. */
 static enum err_code add_tank(struct sharing *s, struct err *err)
 {
-	const int64_t begin = s->out->begin, end = s->out->end;
-	int64_t first = book_day(s->b, begin), last = book_day(s->b, end - 1);
-	const bool part_first = begin != book_day_start(s->b, first);
-	const bool part_last = end != book_day_start(s->b, last + 1);
+	int64_t first = book_day(s->b, s->begin), last = book_day(s->b, s->end - 1);
+	const bool part_first = s->begin != book_day_start(s->b, first);
+	const bool part_last = s->end != book_day_start(s->b, last + 1);
 	enum err_code rc = ERR_NONE;
 
 	if (first == last && (part_first || part_last))
-		return add_part_day(s, first, begin, end, err);
+		return add_part_day(s, first, s->begin, s->end, err);
 	if (part_first)
-		rc = add_part_day(s, first++, begin, INT64_MAX, err);
+		rc = add_part_day(s, first++, s->begin, INT64_MAX, err);
 	if (!rc && part_last)
-		rc = add_part_day(s, last--, INT64_MIN, end, err);
+		rc = add_part_day(s, last--, INT64_MIN, s->end, err);
 	if (!rc && first <= last)
 		rc = add_whole_days(s, first, last, err);
 	return rc;
 }
 
-/* The tank belongs to a group by its cells, or, for tanks and loops, by itself. */
-static bool tank_concerns(const struct sharing *s)
+/* When a cell had fish: from its first row to its last, or on and on. */
+static bool was_there(const struct fish_view_cell *c, int64_t begin, int64_t end)
 {
-	if (s->groups->by == BY_TANK)
-		return s->v->tank_ids.ids[s->tank] == s->groups->ids[s->g];
-	if (s->groups->by == BY_LOOP)
-		return s->groups->loop_ids[s->tank] == s->groups->ids[s->g];
-	for (size_t i = 0; i < s->n_cells; i++)
-		if (s->groups->of_cell[s->cells[i]] == (int)s->g)
-			return true;
-	return false;
+	return c->rows[0].instant < end &&
+	       (c->rows[c->n_rows - 1].fish_after > 0 || c->rows[c->n_rows - 1].instant >= begin);
+}
+
+static int64_t later(int64_t a, int64_t b)
+{
+	return a > b ? a : b;
+}
+
+static int64_t sooner(int64_t a, int64_t b)
+{
+	return a < b ? a : b;
+}
+
+/*
+ * The farm days in which the group had fish in the tank, cut to what is asked: outside them it has no share.
+ * The day of the last row counts: the day's first state had them.  False: it never was there.
+ */
+static bool presence(struct sharing *s)
+{
+	int64_t first = INT64_MAX, last = INT64_MIN;
+
+	for (size_t i = 0; i < s->v->n_cells; i++) {
+		const struct fish_view_cell *c = &s->v->cells[i];
+		if (s->groups->of_cell[i] != (int)s->g || c->tank != s->tank ||
+		    !was_there(c, s->out->begin, s->out->end))
+			continue;
+		const struct fish_row *end = &c->rows[c->n_rows - 1];
+		first = sooner(first, book_day_start(s->b, book_day(s->b, c->rows[0].instant)));
+		last = later(last,
+			     end->fish_after > 0
+				     ? INT64_MAX
+				     : book_day_start(s->b, book_day(s->b, end->instant) + 1));
+	}
+	s->begin = later(s->out->begin, first);
+	s->end = sooner(s->out->end, last);
+	return s->begin < s->end;
+}
+
+/* By tank and loop all of the tank's feed counts, fish or none. */
+static enum err_code whole_tank(struct sharing *s, struct err *err)
+{
+	const int64_t id = s->groups->by == BY_TANK ? s->v->tank_ids.ids[s->tank]
+						    : s->groups->loop_ids[s->tank];
+
+	if (id != s->groups->ids[s->g])
+		return ERR_NONE;
+	s->whole = true;
+	s->begin = s->out->begin;
+	s->end = s->out->end;
+	return add_tank(s, err);
+}
+
+static enum err_code shared_tank(struct sharing *s, struct err *err)
+{
+	if (!presence(s))
+		return ERR_NONE;
+	s->n_cells = 0;
+	for (size_t i = 0; i < s->v->n_cells; i++)
+		if (s->v->cells[i].tank == s->tank && was_there(&s->v->cells[i], s->begin, s->end))
+			s->cells[s->n_cells++] = i;
+	return add_tank(s, err);
 }
 
 enum err_code feed_of_group(struct book *b, const struct fish_view *v,
 			    const struct conversion_groups *groups, size_t g, struct arena *arena,
 			    struct conversion *out, struct err *err)
 {
-	struct sharing s = { .b = b, .v = v, .groups = groups, .g = g, .out = out, .arena = arena };
+	struct sharing s = { .b = b, .v = v, .groups = groups, .g = g, .out = out };
+	const bool whole = groups->by == BY_TANK || groups->by == BY_LOOP;
 	enum err_code rc = ERR_NONE;
 
-	s.cells = arena_array(arena, v->n_cells + 1, sizeof(*s.cells));
-	for (s.tank = 0; !rc && s.tank < v->tank_ids.n; s.tank++) {
-		s.n_cells = 0;
-		for (size_t i = 0; i < v->n_cells; i++)
-			if (v->cells[i].tank == s.tank)
-				s.cells[s.n_cells++] = i;
-		if (tank_concerns(&s))
-			rc = add_tank(&s, err);
+	if (!whole) {
+		s.cells = arena_array(arena, v->n_cells + 1, sizeof(*s.cells));
+		s.states = arena_array(arena, v->n_cells + 1, sizeof(*s.states));
 	}
+	bool *concerned = arena_array(arena, v->tank_ids.n + 1, sizeof(*concerned));
+	for (size_t i = 0; i < v->n_cells; i++)
+		if (groups->of_cell[i] == (int)g)
+			concerned[v->cells[i].tank] = true;
+	for (s.tank = 0; !rc && s.tank < v->tank_ids.n; s.tank++)
+		if (whole || concerned[s.tank])
+			rc = whole ? whole_tank(&s, err) : shared_tank(&s, err);
 	return rc;
 }

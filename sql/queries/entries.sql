@@ -55,7 +55,7 @@ SELECT MIN(instant) FROM (
 
 -- Another feeding that has taken the slot.
 -- name: slot_holder
-SELECT instant, amount_g, staff_id FROM feedings
+SELECT instant, amount_g, staff_id FROM feedings INDEXED BY feedings_by_tank
  WHERE tank_id = :tank AND day = :day AND slot = :slot AND feed_id = :feed
    AND struck_at IS NULL AND id <> :self
  ORDER BY instant, key LIMIT 1;

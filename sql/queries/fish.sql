@@ -212,5 +212,5 @@ SELECT place_id, day, count(*), sum(CAST(round(temperature_c * 1000) AS INTEGER)
 -- name: tank_feed_part_day
 SELECT count(*), sum(CAST(round(amount_g * 1000) AS INTEGER)),
        sum(CAST(round(coalesce(uneaten_g, 0) * 1000) AS INTEGER))
-  FROM feedings
+  FROM feedings INDEXED BY feedings_by_tank
  WHERE tank_id = :tank_id AND day = :day AND instant >= :begin AND instant < :end AND struck_at IS NULL;

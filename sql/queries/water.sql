@@ -26,7 +26,7 @@ SELECT p.feed_id, f.name, p.times, p.shares, p.fixed_pct, p.fixed_g, p.held_beca
  ORDER BY p.from_day DESC, p.id DESC LIMIT 1;
 
 -- name: slots_fed
-SELECT slot, instant, amount_g, key, feed_id FROM feedings
+SELECT slot, instant, amount_g, key, feed_id FROM feedings INDEXED BY feedings_by_tank
  WHERE tank_id = :tank_id AND day = :day AND slot IS NOT NULL AND struck_at IS NULL ORDER BY instant;
 
 -- name: places_with_water
