@@ -3,9 +3,9 @@
 
 #include <string.h>
 
-/* Bytes of the well-formed UTF-8 character at p (RFC 3629), or 0; NUL is none. */
-static size_t character_size(const unsigned char *p, size_t n)
+size_t utf8_size(const char *bytes, size_t n)
 {
+	const unsigned char *p = (const unsigned char *)bytes;
 	unsigned char low = 0x80, high = 0xBF; /* of the second byte */
 	size_t size;
 
@@ -37,7 +37,7 @@ bool utf8_valid(const char *bytes, size_t n)
 	size_t at = 0;
 
 	while (at < n) {
-		size_t size = character_size((const unsigned char *)bytes + at, n - at);
+		size_t size = utf8_size(bytes + at, n - at);
 
 		if (size == 0)
 			return false;
@@ -110,7 +110,7 @@ static enum err_code fault(const struct csv_reader *r, size_t at, size_t line, c
 /* Takes one character into the cell. */
 static enum err_code take_character(struct csv_reader *r, struct strbuf *cell, struct err *err)
 {
-	size_t size = character_size((const unsigned char *)r->text + r->at, r->length - r->at);
+	size_t size = utf8_size(r->text + r->at, r->length - r->at);
 
 	if (size == 0 && r->text[r->at] == '\0')
 		return fault(r, r->at, r->next_line, "csv_nul",

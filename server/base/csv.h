@@ -51,6 +51,9 @@ void csv_write_end(struct strbuf *out); /* CRLF */
 const char *csv_guard(struct arena *arena, const char *text);
 const char *csv_unguard(const char *text);
 
+/* Bytes of the well-formed UTF-8 character (RFC 3629) at the start of n bytes; 0 when there is none, or NUL. */
+size_t utf8_size(const char *bytes, size_t n);
+
 /* True when bytes are well-formed UTF-8 without NUL. */
 bool utf8_valid(const char *bytes, size_t n);
 

@@ -1,30 +1,21 @@
-/* What went wrong: see err.h.  Text that does not fit is cut at a whole UTF-8 character. */
+/* What went wrong: see err.h.  Text that does not fit is cut, and stays UTF-8. */
 #include "base/err.h"
 
 #include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
 
-/* Bytes of a whole UTF-8 character at p, 0 when it is not whole. */
-static size_t character_length(const char *p)
-{
-	const unsigned char lead = (unsigned char)*p;
-	const size_t n = lead < 0x80 ? 1 : lead < 0xC0 ? 0 : lead < 0xE0 ? 2 : lead < 0xF0 ? 3 : 4;
+#include "base/csv.h"
 
-	for (size_t i = 1; i < n; i++)
-		if (((unsigned char)p[i] & 0xC0) != 0x80)
-			return 0;
-	return n;
-}
-
-/* A message goes out as JSON, so a cut (at the room's end, or by %.60s within) must not leave half a
- * character behind. */
+/* A message goes out as JSON, so what is not UTF-8 is left out: bytes that came in, or half a character
+ * that a cut (at the room's end, or by %.60s within) left behind. */
 static void keep_whole_characters(char *text)
 {
+	const char *end = text + strlen(text);
 	char *to = text;
 
-	for (const char *p = text; *p;) {
-		const size_t n = character_length(p);
+	for (const char *p = text; p < end;) {
+		const size_t n = utf8_size(p, (size_t)(end - p));
 
 		memmove(to, p, n);
 		to += n;
@@ -50,8 +41,7 @@ static void copy(char *out, size_t room, const char *text)
 
 	memcpy(out, text, keep);
 	out[keep] = '\0';
-	if (keep < n)
-		keep_whole_characters(out);
+	keep_whole_characters(out);
 }
 
 void err_clear(struct err *err)

@@ -100,6 +100,20 @@ START_TEST(err_cuts_at_whole_characters)
 }
 END_TEST
 
+START_TEST(err_leaves_out_what_is_not_utf8)
+{
+	struct err err;
+
+	err_clear(&err);
+	err_set(&err, ERR_INPUT, "a\xFF", "code", "t\xC3\xA4nk \"%.3s\" \xC0\x80 \xFF\x80\x80\x80.",
+		"ab\xC3\xA4");
+	err_arg(&err, "given", "\xED\xA0\x80x");
+	ck_assert_str_eq(err.items[0].field, "a");
+	ck_assert_str_eq(err.items[0].message, "t\xC3\xA4nk \"ab\"  .");
+	ck_assert_str_eq(err_arg_of(&err.items[0], "given"), "x");
+}
+END_TEST
+
 START_TEST(arena_gives_zeroed_aligned_memory)
 {
 	struct arena a;
@@ -269,6 +283,7 @@ Suite *text_suite(void)
 	tcase_add_test(tc, err_takes_a_few_arguments_and_no_more);
 	tcase_add_test(tc, err_may_be_nobodys);
 	tcase_add_test(tc, err_cuts_at_whole_characters);
+	tcase_add_test(tc, err_leaves_out_what_is_not_utf8);
 	tcase_add_test(tc, arena_gives_zeroed_aligned_memory);
 	tcase_add_test(tc, strbuf_grows_and_is_given_away);
 	tcase_add_test(tc, json_puts_commas_where_they_belong);
