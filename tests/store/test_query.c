@@ -211,7 +211,7 @@ Suite *query_suite(void)
 	Suite *s = suite_create("query");
 	TCase *c = tcase_create("queries");
 
-	tcase_add_checked_fixture(c, set_up_idle, tear_down);
+	tcase_add_unchecked_fixture(c, set_up_idle, tear_down); /* once: these tests only read */
 	tcase_add_loop_test(c, every_named_statement_prepares, 0, QUERY__MAX);
 	tcase_add_loop_test(c, no_named_statement_reads_a_whole_table_of_entries, 0, QUERY__MAX);
 	tcase_add_test(c, the_check_of_plans_sees_a_whole_scan);
