@@ -317,3 +317,20 @@ test('us_units_are_shown_and_read_back', async () => {
   const [fed] = await service.entries('feedings');
   assert.ok(Math.abs(fed.amount_g - 3.13 * 453.59237) < 0.001, String(fed.amount_g)); // the international pound
 });
+
+test('a_sweep_takes_oxygen_through_all_tanks_and_undo_takes_it_back', async () => {
+  await tablet.open('/');
+  const already = (await service.entries('water-tests')).length;
+  await page.locator('.sweep').getByRole('button', { name: 'Oxygen' }).click();
+  for (const value of ['5.9', '4.8', '5.2']) { // T1, T2, T3: T4 holds no fish
+    await page.keyboard.type(value);
+    if (value !== '5.2') await page.keyboard.press('Enter');
+  }
+  await button('Save 3 readings').click();
+  await page.locator('.undo').getByText('Oxygen: 3 readings').waitFor();
+  const tests = (await service.entries('water-tests')).slice(already);
+  assert.deepEqual(tests.map((w) => [w.place_id, w.do_mg_l]), [[ids.T1, 5.9], [ids.T2, 4.8], [ids.T3, 5.2]]);
+  await page.waitForTimeout(700);
+  await page.locator('.undo button').click();
+  await eventually(async () => (await service.entries('water-tests')).length === already);
+});

@@ -5,6 +5,7 @@
  */
 const TIMEOUT_MS = 8000;
 const answers = new Map(); // address -> {etag, data}
+const underWay = new Map(); // address -> promise of a GET that two callers share
 let offsetS = null;
 let reachable = true;
 const watchers = new Set();
@@ -95,7 +96,12 @@ function read(response, text) {
  * the service is away it resolves to the last answer there was, and the top rule says so; throws
  * AwayError when there was none.
  */
-export async function get(path) {
+export function get(path) {
+  if (!underWay.has(path)) underWay.set(path, askOrRemember(path).finally(() => underWay.delete(path)));
+  return underWay.get(path);
+}
+
+async function askOrRemember(path) {
   const known = answers.get(path);
   try {
     return await ask(path, known);

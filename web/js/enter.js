@@ -59,13 +59,31 @@ async function settleFault(result, said) {
  * {state, key} when it is kept or recorded, to null when it was taken back or needs mending.
  */
 export async function enter(kind, fields, said) {
+  const result = await enterOne(kind, fields, said);
+  if (result) offerUndo({ said, state: result.state, take: () => undo(kind, result.key, t('undo.why')) });
+  return result;
+}
+
+async function enterOne(kind, fields, said) {
   const full = tablet().staff_id ? { ...fields, staff_id: tablet().staff_id } : fields;
   let result = await log(kind, full);
   while (result?.state === 'question') result = await settleQuestion(result, said);
   if (result && result.state !== KEPT && result.state !== RECORDED) result = await settleFault(result, said);
-  if (!result) return null;
-  offerUndo({ said, state: result.state, take: () => undo(kind, result.key, t('undo.why')) });
   return result;
+}
+
+/** Logs several entries of one act, [{kind, fields}]; the undo bar takes all of them back. */
+export async function enterAll(entries, said) {
+  const kept = [];
+  for (const { kind, fields } of entries) {
+    const result = await enterOne(kind, fields, said);
+    if (result) kept.push({ kind, key: result.key, state: result.state });
+  }
+  if (!kept.length) return;
+  offerUndo({
+    said, state: kept.some((k) => k.state === KEPT) ? KEPT : RECORDED,
+    take: async () => { for (const { kind, key } of kept) await undo(kind, key, t('undo.why')); },
+  });
 }
 
 /** Adds to what was just logged what was left open, such as the appetite. */

@@ -150,7 +150,9 @@ const dayFormat = (options) => (day) => (day
   ? new Intl.DateTimeFormat(locale(), { timeZone: 'UTC', ...options }).format(new Date(`${day}T12:00:00Z`))
   : DASH);
 export const longDay = dayFormat({ weekday: 'long', day: 'numeric', month: 'long' });
-export const shortDay = dayFormat({ day: 'numeric', month: 'short' });
+const shortDayParts = dayFormat({ day: 'numeric', month: 'short' });
+/** "25 Nov", never broken over two lines. */
+export const shortDay = (day) => shortDayParts(day).replaceAll(' ', '\u00a0');
 export const fullDay = dayFormat({ day: 'numeric', month: 'short', year: 'numeric' });
 
 /** "12 min ago", "yesterday 18:40", "21 Nov". */

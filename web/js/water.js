@@ -1,7 +1,7 @@
 /*
  * Readings by the pad, one after another, and the marks that a reading gets from the limits of what lives there.
  */
-import { enter } from './enter.js';
+import { enter, enterAll } from './enter.js';
 import { age, asText, plain, quantityDecimals, quantityFromShown, quantityToShown, quantityUnit, reading, unitSign } from './format.js';
 import { fieldName, t } from './i18n.js';
 import { openPad } from './forms/pad.js';
@@ -52,6 +52,22 @@ function padField(quantity, last, limits) {
     note: words.some(Boolean) ? t('water.limits', { words: words.filter(Boolean).join(' ') }) : undefined,
     check: (value) => stateMark(stateOf(quantityFromShown(quantity, value), limits)),
   };
+}
+
+/**
+ * A sweep: one quantity through all places named, one after another.  places: [{row, last, species}].  Each
+ * reading is an entry of its own; the undo bar takes back the whole sweep.
+ */
+export function sweep(quantity, places) {
+  const fields = places.map(({ row, last, species }) => ({ ...padField(quantity, last, limitsFor(quantity, species)), name: row.code, label: row.code }));
+  return openPad({
+    title: t('water.sweep_pad', { what: fieldName(quantity) }),
+    fields,
+    saveLabel: (values) => t('water.save', { n: Object.keys(values).length }),
+    save: (values) => enterAll(Object.entries(values).map(([code, value]) => ({
+      kind: 'water-tests', fields: { place_id: places.find((p) => p.row.code === code).row.id, [quantity]: quantityFromShown(quantity, value) },
+    })), t('water.swept', { what: fieldName(quantity), n: Object.keys(values).length })),
+  });
 }
 
 /**

@@ -3,18 +3,18 @@
  * comes later.
  */
 import * as api from '../api.js';
-import { loadDay, stopsOf } from '../day.js';
+import { loadDay, readingOf, stopsOf } from '../day.js';
 import { html, nothing, press, render, repeat } from '../dom.js';
 import { takeBack } from '../enter.js';
 import { buttonAmount, canFeedAtOnce, feedOf, feedOther, feedPlanned } from '../feed.js';
 import { age, asText, clock, farmDay, longDay, mass, number, reading, shortDay } from '../format.js';
-import { choiceWord, t } from '../i18n.js';
+import { choiceWord, fieldName, t } from '../i18n.js';
 import { codeClass, footing, mark, measure } from '../marks.js';
 
 import { isLoaded, staffName } from '../setup.js';
 import { clockNow, planMark, setupNow, standingLine } from '../stops.js';
 import { answerChore, answerText } from '../chore.js';
-import { takeReadings } from '../water.js';
+import { DAILY, sweep, takeReadings } from '../water.js';
 
 const at = (code) => `/at/${encodeURIComponent(code)}`;
 
@@ -115,6 +115,15 @@ const GROUPS = [
   ['rest', (s) => (s.state === 'none' || s.state === 'held') && !s.low],
 ];
 
+/* One quantity through all tanks with fish in them, in walking order. */
+const sweepKeys = (stops, data, act) => {
+  const tanks = stops.filter((s) => s.sort === 'tank' && s.stock);
+  if (tanks.length < 2) return nothing;
+  const places = (quantity) => tanks.map((s) => ({ row: s.row, last: readingOf(data.water, s.code, quantity, clockNow().at), species: s.stock.lots.map((l) => l.species) }));
+  return html`<div class="sweep no-print"><span class="soft">${t('round.sweep')}</span>${DAILY.map((quantity) => html`
+    <button @click=${press(() => act(() => sweep(quantity, places(quantity))))}>${fieldName(quantity)}</button>`)}</div>`;
+};
+
 const empty = () => html`<div class="notice"><h2>${t('round.empty')}</h2><p>${t('round.empty_what')}</p></div>`;
 
 /** Mounts Round.  */
@@ -134,7 +143,7 @@ export function mount(el, { setTitle }) {
     const column = (names) => repeat(groups.filter(([name]) => names.includes(name)), ([name]) => name, ([name, rows]) => html`
       <h2 class="group ${name}">${t(`round.group.${name}`)} <small>${rows.length}</small></h2>
       ${repeat(rows, (s) => s.id, (s) => entryOf(s, act))}`);
-    render(html`<div class="round">${groups.length ? html`<div class="now">${column(['late', 'due'])}</div><div class="then">${column(['done', 'later', 'rest'])}</div>` : empty()}</div>`, el);
+    render(html`${sweepKeys(stops, data, act)}<div class="round">${groups.length ? html`<div class="now">${column(['late', 'due'])}</div><div class="then">${column(['done', 'later', 'rest'])}</div>` : empty()}</div>`, el);
   }
 
   async function act(step) {
