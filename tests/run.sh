@@ -142,8 +142,8 @@ build "$clang" --enable-werror CC=clang CFLAGS="-g -O1" || broken "clang -Werror
 
 # Simulated farms and properties are long under the sanitizers: they run in the -O2 build.
 all=$(make -s -C "$check" print-tests)
-slow=$(printf '%s\n' $all | grep '^tests/property/')
-quick=$(printf '%s\n' $all | grep -v '^tests/property/')
+slow=$(printf '%s\n' $all | grep -E '^tests/(property|farm)/')
+quick=$(printf '%s\n' $all | grep -vE '^tests/(property|farm)/')
 [ -n "$quick" ] || broken "make knows of no test"
 say "C tests under the sanitizers"
 c_tests "$check" $quick
