@@ -160,7 +160,8 @@ static struct crop_holding *fill(struct crop_state *s, const struct crop_event *
 		h->estimated = false;
 	}
 	stand_at(s, h, h->plants + e->plants);
-	plant_rafts(s, bed, e->lot, rafts, e->foot);
+	if (e->plants > 0)
+		plant_rafts(s, bed, e->lot, rafts, e->foot);
 	return h;
 }
 

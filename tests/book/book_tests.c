@@ -8,6 +8,7 @@ int main(void)
 	SRunner *runner = srunner_create(bed_queue_suite());
 
 	srunner_add_suite(runner, crop_replay_suite());
+	srunner_add_suite(runner, crop_property_suite());
 	srunner_add_suite(runner, crop_reports_suite());
 	srunner_add_suite(runner, crops_published_suite());
 	srunner_add_suite(runner, entries_suite());
