@@ -9,6 +9,7 @@ int main(void)
 
 	srunner_add_suite(runner, zone_suite());
 	srunner_add_suite(runner, csv_suite());
+	srunner_add_suite(runner, log_suite());
 	srunner_add_suite(runner, number_suite());
 	srunner_add_suite(runner, uuid_suite());
 	srunner_add_suite(runner, text_suite());

@@ -7,6 +7,7 @@
 Suite *civil_suite(void);
 Suite *zone_suite(void);
 Suite *csv_suite(void);
+Suite *log_suite(void);
 Suite *number_suite(void);
 Suite *uuid_suite(void);
 Suite *text_suite(void);
