@@ -12,8 +12,8 @@ static int by_id(const void *a, const void *b)
 	return (x > y) - (x < y);
 }
 
-static enum err_code read_list(struct book *b, enum query query, struct arena *arena,
-			       struct harvest_name_list *out, struct err *err)
+enum err_code harvest_name_list_read(struct book *b, enum query query, struct arena *arena,
+				     struct harvest_name_list *out, struct err *err)
 {
 	struct stmt *q = NULL;
 	size_t room = 0;
@@ -60,7 +60,7 @@ enum err_code harvest_names_read(struct book *b, struct arena *arena, struct har
 
 	memset(out, 0, sizeof(*out));
 	for (size_t i = 0; i < sizeof(lists) / sizeof(lists[0]) && !rc; i++)
-		rc = read_list(b, lists[i].query, arena, lists[i].list, err);
+		rc = harvest_name_list_read(b, lists[i].query, arena, lists[i].list, err);
 	return rc;
 }
 

@@ -26,6 +26,7 @@ struct harvest_sum {
 	int64_t estimated_mg;       /* of those that have none */
 	int64_t not_estimated;      /* harvests without weight whose weight nobody can tell */
 	int64_t culled_pieces, culled_mg;
+	int64_t packs; /* of packings, where these are summed */
 };
 
 struct harvest_sums {

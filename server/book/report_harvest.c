@@ -15,6 +15,7 @@
 #include "book/harvest_names.h"
 #include "book/harvest_sums.h"
 #include "book/ledger.h"
+#include "book/periods.h"
 #include "book/report_list.h"
 
 struct harvest_row {
@@ -74,8 +75,6 @@ static const struct report_question questions[] = {
 	  .help = "Code of a bed, tank or lot, or name of a crop, variety or species." },
 };
 
-enum period { PERIOD_ALL, PERIOD_DAY, PERIOD_WEEK, PERIOD_MONTH };
-
 /* A harvest as the scan reads it.  Ids are 0 where not given, whole numbers NO_INT, weights NAN. */
 struct harvest_seen {
 	int64_t day, instant;
@@ -110,18 +109,14 @@ static enum err_code refuse_by(const char *code, const char *message, struct err
 static enum err_code take_word(struct harvest_job *job, const char *word, size_t length,
 			       struct err *err)
 {
-	static const char *const periods[] = {
-		[PERIOD_DAY] = "day", [PERIOD_WEEK] = "week", [PERIOD_MONTH] = "month"
-	};
+	enum period period = period_named(word, length);
 
-	for (enum period p = PERIOD_DAY; p <= PERIOD_MONTH; p++)
-		if (strlen(periods[p]) == length && strncmp(periods[p], word, length) == 0) {
-			if (job->period != PERIOD_ALL)
-				return refuse_by("one_period",
-						 "Name one of day, week and month only.", err);
-			job->period = p;
-			return ERR_NONE;
-		}
+	if (period != PERIOD_ALL && job->period != PERIOD_ALL)
+		return refuse_by("one_period", "Name one of day, week and month only.", err);
+	if (period != PERIOD_ALL) {
+		job->period = period;
+		return ERR_NONE;
+	}
 	for (size_t k = 0; k < BY__MAX; k++)
 		if (strlen(key_columns[k].name) == length &&
 		    strncmp(key_columns[k].name, word, length) == 0 && job->n_by < BY__MAX) {
@@ -198,34 +193,6 @@ static bool asked_for(const struct harvest_job *job, const struct harvest_seen *
 	       same(job->only_crop_lot, h->crop_lot) || same(job->only_fish_lot, h->fish_lot);
 }
 
-static int64_t period_of(enum period period, int64_t day, int64_t from_day)
-{
-	switch (period) {
-	case PERIOD_DAY:
-		return day;
-	case PERIOD_WEEK:
-		return day_week_start(day);
-	case PERIOD_MONTH:
-		return day_month_start(day);
-	case PERIOD_ALL:
-		break;
-	}
-	return from_day;
-}
-
-static int64_t period_end(enum period period, int64_t first, int64_t to_day)
-{
-	int64_t last = to_day;
-
-	if (period == PERIOD_DAY)
-		last = first;
-	else if (period == PERIOD_WEEK)
-		last = first + 6;
-	else if (period == PERIOD_MONTH)
-		last = day_month_start(first + 31) - 1;
-	return last < to_day ? last : to_day;
-}
-
 /* Few grades are in use: a list does. */
 static int64_t grade_part(struct harvest_job *job, const char *grade)
 {
@@ -289,8 +256,8 @@ static enum err_code estimate_g(struct harvest_job *job, const struct harvest_se
 
 static enum err_code add_up(struct harvest_job *job, const struct harvest_seen *h, struct err *err)
 {
-	struct harvest_key key = { .period =
-					   period_of(job->period, h->day, job->result->from_day) };
+	struct harvest_key key = { .period = period_first(job->period, h->day,
+							  job->result->from_day) };
 	struct harvest_sum *sum;
 	double g = NAN;
 	enum err_code rc = ERR_NONE;
@@ -415,7 +382,7 @@ static const char *address_of(struct harvest_job *job, const struct harvest_sum 
 		sum->key.period < job->result->from_day ? job->result->from_day : sum->key.period;
 
 	day_write(from, first);
-	day_write(to, period_end(job->period, sum->key.period, job->result->to_day));
+	day_write(to, period_last(job->period, sum->key.period, job->result->to_day));
 	address = arena_printf(job->arena, "/api/harvests?from=%s&to=%s", from, to);
 	for (size_t i = 0; i < job->n_by; i++) {
 		int64_t part = sum->key.parts[i];

@@ -1,12 +1,15 @@
-/* The reports that reports.c lists, one a file. */
+/* The reports that reports.c lists, each in the file report_NAME.c. */
 #ifndef WEIRBOOK_BOOK_REPORT_LIST_H
 #define WEIRBOOK_BOOK_REPORT_LIST_H
 
 #include "book/report.h"
 
 extern const struct report beds_report;
-extern const struct report feed_conversion_report, ration_report, stock_report,
-	water_report;                      /* report_beds.c */
-extern const struct report harvest_report; /* report_harvest.c */
+extern const struct report feed_conversion_report; /* report_conversion.c */
+extern const struct report harvest_report;
+extern const struct report packed_report;
+extern const struct report ration_report;
+extern const struct report stock_report;
+extern const struct report water_report;
 
 #endif

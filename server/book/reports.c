@@ -4,9 +4,8 @@
 #include <string.h>
 
 const struct report *const reports[] = {
-	&stock_report, &feed_conversion_report, &harvest_report,
-	&beds_report,  &ration_report,          &water_report,
-	NULL,
+	&stock_report, &feed_conversion_report, &harvest_report, &packed_report,
+	&beds_report,  &ration_report,          &water_report,   NULL,
 };
 
 const struct report *report_find(const char *name)

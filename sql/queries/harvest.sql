@@ -26,3 +26,17 @@ SELECT id, name, NULL, NULL FROM species;
 
 -- name: harvest_places
 SELECT id, code, NULL, NULL FROM places;
+
+-- Packings that stand between two instants, with what their lines took from harvests (mg).  Report packed.
+-- name: packed_rows
+SELECT p.day, p.product_id, p.packs,
+       (SELECT sum(l.pieces) FROM packing_lines l WHERE l.packing_id = p.id AND l.struck_at IS NULL),
+       (SELECT sum(CAST(round(l.weight_g * 1000) AS INTEGER)) FROM packing_lines l
+         WHERE l.packing_id = p.id AND l.struck_at IS NULL)
+  FROM packings p WHERE p.struck_at IS NULL AND p.instant BETWEEN :from AND :to;
+
+-- name: packed_first_day
+SELECT day FROM packings WHERE struck_at IS NULL ORDER BY instant LIMIT 1;
+
+-- name: packed_products
+SELECT id, code, NULL, NULL FROM products;

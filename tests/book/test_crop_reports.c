@@ -528,6 +528,59 @@ START_TEST(totals_are_exact)
 }
 END_TEST
 
+/* --- packed ---------------------------------------------------------------------------------------- */
+
+static void pack(const char *code, const char *product, const char *packs, const char *harvest_code,
+		 const char *pieces, const char *day)
+{
+	keep(mini_row(&f, "packings", "code", code, "product_id", product, "packs", packs, "day",
+		      day, NULL));
+	keep(mini_row(&f, "packing-lines", "packing_id", code, "harvest_id", harvest_code, "pieces",
+		      pieces, NULL));
+}
+
+static void packed(const char *by, const char *only)
+{
+	struct report_query q = report_query_at(f.hand.now);
+
+	q.by = by;
+	q.only = only;
+	report_run(f.book, "packed", &q, &f.arena, &got);
+}
+
+START_TEST(packings_are_totalled_by_product_and_period)
+{
+	struct record *struck;
+
+	keep(mini_row(&f, "products", "code", "PR1", "name", "Lettuce box", "crop_id", "Lettuce",
+		      NULL));
+	keep(mini_row(&f, "products", "code", "PR2", "name", "Red oak heads", "variety_id",
+		      "Red oak", NULL));
+	sow("C10", "300", "2026-02-01");
+	move("C10", "270", "2026-02-15");
+	keep(mini_row(&f, "harvests", "code", "H1", "crop_lot_id", "C10", "bed_id", "B2", "pieces",
+		      "200", "day", "2026-03-08", NULL));
+	pack("K1", "PR1", "10", "H1", "60", "2026-03-08");
+	pack("K2", "PR1", "5", "H1", "30", "2026-03-09");
+	pack("K3", "PR2", "7", "H1", "7", "2026-03-09");
+	struck = keep(mini_row(&f, "packings", "code", "K4", "product_id", "PR2", "packs", "99",
+			       "day", "2026-03-09", NULL));
+	ck_assert(!mini_strike(&f, struck, NULL));
+
+	packed(NULL, NULL);
+	ck_assert_uint_eq(got.n_rows, 2);
+	ck_assert_str_eq(report_text(&got, 0, "product"), "PR1");
+	ck_assert_int_eq(report_int(&got, 0, "packings"), 2);
+	ck_assert_int_eq(report_int(&got, 0, "packs"), 15);
+	ck_assert_int_eq(report_int(&got, 0, "pieces"), 90);
+	ck_assert(isnan(report_real(&got, 0, "weight_g"))); /* no line has a weight */
+	packed("week,product", "PR1");
+	ck_assert_uint_eq(got.n_rows, 2);
+	ck_assert_int_eq(report_int(&got, 1, "period"), day_of("2026-03-09"));
+	ck_assert_int_eq(report_int(&got, 1, "packs"), 5);
+}
+END_TEST
+
 /* --- arrival --------------------------------------------------------------------------------------- */
 
 enum { SEASON = 12 };
@@ -659,6 +712,11 @@ Suite *crop_reports_suite(void)
 	tcase_add_test(t, weight_that_nobody_can_tell_is_null_and_noted);
 	tcase_add_test(t, two_periods_are_refused);
 	tcase_add_test(t, totals_are_exact);
+	suite_add_tcase(s, t);
+
+	t = tcase_create("packed");
+	tcase_add_checked_fixture(t, open_farm, close_farm);
+	tcase_add_test(t, packings_are_totalled_by_product_and_period);
 	suite_add_tcase(s, t);
 
 	t = tcase_create("arrival");
