@@ -27,7 +27,8 @@ static enum err_code take_file(const char *name, const char *text, size_t length
 	if (upload->n == FILES_MAX)
 		return err_set(err, ERR_TOO_LARGE, "files", "too_many",
 			       "An import holds at most %d files.", FILES_MAX);
-	upload->files[upload->n++] = (struct import_file){ name, text, length };
+	upload->files[upload->n++] =
+		(struct import_file){ .name = name, .text = text, .length = length };
 	return ERR_NONE;
 }
 

@@ -12,6 +12,8 @@
 #include "model/kinds.h"
 #include "store/record.h"
 
+enum { TELL_EVERY = 1 << 20 };
+
 /* A row that refers to one not there yet. */
 struct waiting {
 	size_t file;
@@ -300,8 +302,12 @@ static enum err_code take_file(struct importing *im, size_t file, struct err *er
 		add_faults(im, file, 1, &fault);
 		return is_fault(rc) ? ERR_NONE : rc;
 	}
+	size_t told = 0;
 	while (!(rc = next_row(im, file, &reader)))
-		;
+		if (reader.at - told >= TELL_EVERY && im->files[file].read_upto) {
+			told = reader.at;
+			im->files[file].read_upto(&im->files[file], told);
+		}
 	if (rc != ERR_NOT_FOUND)
 		return err_set(err, rc, "", "import_failed", "The import stopped at %s, line %zu.",
 			       im->files[file].name, reader.line);

@@ -12,6 +12,9 @@ struct import_file {
 	const char *name; /* "feedings.csv" */
 	const char *text; /* need not end in NUL; borrowed */
 	size_t length;
+	/* Told now and then that the text before `upto` has been read; may be NULL.  What is mapped can be
+	 * given back (it stays readable). */
+	void (*read_upto)(const struct import_file *file, size_t upto);
 };
 
 struct import_options {

@@ -22,6 +22,14 @@ static int by_name(const void *a, const void *b)
 	return strcmp(((const struct import_file *)a)->name, ((const struct import_file *)b)->name);
 }
 
+/* Lets go of the pages that were read: a large file need not stay in memory. */
+static void let_go(const struct import_file *file, size_t upto)
+{
+	const size_t page = (size_t)sysconf(_SC_PAGESIZE);
+
+	madvise((void *)(uintptr_t)file->text, upto / page * page, MADV_DONTNEED);
+}
+
 static enum err_code map_file(const char *folder, struct import_file *file, struct arena *arena,
 			      struct err *err)
 {
@@ -41,6 +49,7 @@ static enum err_code map_file(const char *folder, struct import_file *file, stru
 	if (file->length > 0) {
 		void *text = mmap(NULL, file->length, PROT_READ, MAP_PRIVATE, fd, 0);
 		file->text = text == MAP_FAILED ? NULL : text;
+		file->read_upto = let_go;
 	}
 	close(fd);
 	if (!file->text)

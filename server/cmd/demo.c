@@ -1,5 +1,6 @@
 /* weirbook demo: an invented farm, brought to today, then served. */
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <time.h>
@@ -16,6 +17,8 @@
  * and its last entries are of the newest such day that is not ahead. */
 enum { LAST_YEAR = 2026, LAST_MONTH = 11, LAST_DAY = 18 };
 
+static const char fixture_zone[] = "Atlantic/Canary"; /* of fixtures/demo/farm.csv */
+
 static int64_t weeks_ahead(int64_t now)
 {
 	const int64_t last = day_from_civil(LAST_YEAR, LAST_MONTH, LAST_DAY);
@@ -23,6 +26,43 @@ static int64_t weeks_ahead(int64_t now)
 
 	/* Up to six days of what lies after now are left out: today is alive on every weekday. */
 	return (today - last + 6) / 7 * 7;
+}
+
+/*
+ * The demo farm lies where its reader is: its times are local, so that the morning's round is this morning's
+ * whichever zone this computer keeps.  The zone is the one of TZ, else of /etc/timezone, else the fixture's.
+ */
+static const char *zone_here(struct arena *arena)
+{
+	char text[64] = "";
+	const char *tz = getenv("TZ");
+	struct zone *zone = NULL;
+
+	if (tz && tz[0] && tz[0] != ':') {
+		snprintf(text, sizeof(text), "%s", tz);
+	} else {
+		FILE *f = fopen("/etc/timezone", "r");
+		if (f && !fgets(text, sizeof(text), f))
+			text[0] = '\0';
+		if (f)
+			fclose(f);
+	}
+	text[strcspn(text, "\r\n ")] = '\0';
+	if (!text[0] || zone_load(text, &zone, NULL))
+		return NULL;
+	zone_free(zone);
+	return arena_strdup(arena, text);
+}
+
+/* farm.csv with another time zone. */
+static const char *with_zone(const char *text, const char *zone, struct arena *arena)
+{
+	const char *at = strstr(text, fixture_zone);
+
+	if (!zone || !at)
+		return text;
+	return arena_printf(arena, "%.*s%s%s", (int)(at - text), text, zone,
+			    at + strlen(fixture_zone));
 }
 
 static enum err_code make(const char *path, struct arena *arena, struct err *err)
@@ -36,9 +76,14 @@ static enum err_code make(const char *path, struct arena *arena, struct err *err
 	struct import_file *files = arena_array(arena, n_demo_files, sizeof(*files));
 	struct import_result result = { 0 };
 
-	for (size_t i = 0; i < n_demo_files; i++)
-		files[i] = (struct import_file){ demo_files[i].name, demo_files[i].text,
-						 strlen(demo_files[i].text) };
+	for (size_t i = 0; i < n_demo_files; i++) {
+		const bool is_farm = strcmp(demo_files[i].name, "farm.csv") == 0;
+		const char *text = is_farm ? with_zone(demo_files[i].text, zone_here(arena), arena)
+					   : demo_files[i].text;
+		files[i] = (struct import_file){ .name = demo_files[i].name,
+						 .text = text,
+						 .length = strlen(text) };
+	}
 	const enum err_code rc =
 		import_into(path, files, n_demo_files, &options, arena, &result, err);
 	for (size_t i = 0; i < result.n_errors && i < 10; i++)

@@ -42,6 +42,10 @@ function setUp() {
     Array.from({ length: TANKS }, (_, i) => [`T${i}`, `W${i % 4}`, 'growout', 10000, 60, i + 1]));
   one('species.csv', 'name,tgc_prior,tgc_prior_sd,temperature_optimum_c', [['Bream', 1.0, 0.1, 30]]);
   one('feeds.csv', 'name,protein_pct', [['Pellet 36', 36]]);
+  one('ration-steps.csv', 'species,weight_from_g,pct_body_weight_day,source',
+    [[10, 4], [100, 2.5], [300, 1.5], [600, 1]].map(([g, pct]) => ['Bream', g, pct, 'invented for measuring']));
+  one('feeding-plans.csv', 'tank,from_day,feed,times',
+    Array.from({ length: TANKS }, (_, i) => [`T${i}`, dayText(0), 'Pellet 36', '08:00 12:00 17:00']));
   one('crops.csv', 'name,cut', [['Lettuce', 'once']]);
   one('varieties.csv', 'name,crop,days_germination,days_nursery,days_raft,days_hold,head_weight_g',
     Array.from({ length: VARIETIES }, (_, i) => [`Variety ${i}`, 'Lettuce', 4, 14, 28, 5, 160]));

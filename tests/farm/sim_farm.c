@@ -272,7 +272,8 @@ static void add_file(struct sim_farm *out, struct arena *arena, const char *name
 {
 	const char *text = arena_printf(arena, "%s\n%s", head, rows ? rows->text : "");
 
-	out->files[out->n_files++] = (struct import_file){ name, text, strlen(text) };
+	out->files[out->n_files++] =
+		(struct import_file){ .name = name, .text = text, .length = strlen(text) };
 	if (rows)
 		strbuf_release(rows);
 }

@@ -68,7 +68,7 @@ static const char beds[] =
 
 #define TEXT_FILE(n, t)                                                                            \
 	{                                                                                          \
-		n, t, sizeof(t) - 1                                                                \
+		.name = n, .text = t, .length = sizeof(t) - 1                                      \
 	}
 
 static const struct import_file plant_set_up[] = { TEXT_FILE("crops.csv", crop_set_up),

@@ -1,0 +1,99 @@
+// Measures the program on ten years of an invented farm (make-decade.mjs): import, each report over all of it
+// and over the usual spans, peak memory.  Prints a table; asserts nothing, since machines differ.
+// Usage: node bench.mjs WEIRBOOK [years]   (make bench)
+import { execFileSync, spawn } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const [weirbook, years = '10'] = process.argv.slice(2);
+if (!weirbook) {
+  console.error('usage: node bench.mjs WEIRBOOK [years]');
+  process.exit(2);
+}
+const here = dirname(fileURLToPath(import.meta.url));
+const dir = mkdtempSync(join(tmpdir(), 'weirbook-bench-'));
+const db = join(dir, 'farm.db');
+const rows = [];
+const row = (what, figure, target) => rows.push([what, figure, target]);
+const ms = (t) => `${t.toFixed(1)} ms`;
+
+/** The most memory a process has held, MiB. */
+function peakMiB(pid) {
+  const status = readFileSync(`/proc/${pid}/status`, 'utf8');
+  return Number(/VmHWM:\s+(\d+)/.exec(status)[1]) / 1024;
+}
+
+async function importDecade() {
+  const csv = join(dir, 'csv');
+  execFileSync('node', [join(here, 'make-decade.mjs'), csv, years]);
+  const start = performance.now();
+  const child = spawn(weirbook, ['import', csv, '--db', db], { stdio: ['ignore', 'pipe', 'inherit'] });
+  let peak = 0, text = '';
+  const watch = setInterval(() => { try { peak = Math.max(peak, peakMiB(child.pid)); } catch { /* it has ended */ } }, 100);
+  child.stdout.on('data', (d) => { text += d; });
+  const code = await new Promise((done) => child.on('exit', done));
+  clearInterval(watch);
+  if (code !== 0) throw new Error('the import failed');
+  row('import', `${((performance.now() - start) / 1000).toFixed(1)} s, ${text.trim().split('\n').pop()}`, 'under 120 s');
+  row('import, peak memory', `${peak.toFixed(0)} MiB`, '64 MiB');
+  row('file', `${(statSync(db).size / 1048576).toFixed(0)} MiB`, '');
+}
+
+async function serve() {
+  const child = spawn(weirbook, ['serve', '--db', db, '--listen', '127.0.0.1:0'], { stdio: ['ignore', 'pipe', 'inherit'] });
+  const address = await new Promise((done) => child.stdout.on('data', (d) => {
+    const found = /http:\/\/localhost:(\d+)/.exec(String(d));
+    if (found) done(`http://127.0.0.1:${found[1]}`);
+  }));
+  return { child, address };
+}
+
+/** Median of several answers, milliseconds; each is asked anew (no If-None-Match). */
+async function median(url, times) {
+  const all = [];
+  for (let i = 0; i < times; i++) {
+    const start = performance.now();
+    const answer = await fetch(url);
+    await answer.arrayBuffer();
+    if (!answer.ok) throw new Error(`${url}: ${answer.status}`);
+    all.push(performance.now() - start);
+  }
+  return all.sort((a, b) => a - b)[all.length >> 1];
+}
+
+const day = (back) => new Date(Date.now() - back * 86400000).toISOString().slice(0, 10);
+const long = `from=${day(Number(years) * 366)}`;
+const month = `from=${day(30)}&to=${day(1)}`;
+const questions = [
+  ['stock today', 'stock', '30 ms'],
+  ['stock five years ago', `stock?day=${day(1826)}`, '300 ms'],
+  ['conversion by tank since stocking', 'feed-conversion', '30 ms'],
+  ['conversion by tank, 30 days', `feed-conversion?${month}`, '30 ms'],
+  ['conversion by lot, 30 days', `feed-conversion?by=fish_lot&${month}`, '30 ms'],
+  ['conversion of one tank by weighing', 'feed-conversion?step=weighing&only=T2', '30 ms'],
+  ['conversion by tank, all years', `feed-conversion?${long}`, '300 ms'],
+  ['conversion by tank and month, all years', `feed-conversion?step=month&${long}`, '300 ms'],
+  ['conversion by lot, all years', `feed-conversion?by=fish_lot&${long}`, '300 ms'],
+  ['harvest by day, 30 days', `harvest?by=day&${month}`, '30 ms'],
+  ['harvest by week, all years', 'harvest?by=week', '300 ms'],
+  ['harvest by month and variety, all years', 'harvest?by=month,variety', '300 ms'],
+  ['beds today', 'beds', '30 ms'],
+  ['beds five years ago', `beds?day=${day(1826)}`, '300 ms'],
+  ['water now', 'water', '30 ms'],
+  ['ration today', 'ration', '30 ms'],
+];
+
+try {
+  await importDecade();
+  const { child, address } = await serve();
+  for (const [what, path, target] of questions) row(what, ms(await median(`${address}/api/reports/${path}`, 7)), target);
+  row('service, peak memory', `${peakMiB(child.pid).toFixed(0)} MiB`, '64 MiB');
+  child.kill('SIGTERM');
+  const wide = Math.max(...rows.map((r) => r[0].length));
+  const middle = Math.max(...rows.map((r) => r[1].length));
+  for (const [what, figure, target] of rows) console.log(`${what.padEnd(wide)}  ${figure.padStart(middle)}  ${target}`);
+} finally {
+  rmSync(dir, { recursive: true, force: true });
+}
