@@ -331,12 +331,13 @@ enum err_code crop_ledger_check(struct book *b, void (*found)(const char *text, 
 
 		arena_reset(&work);
 		rc = life_of(b, lot, &work, &life, err);
+		if (rc || (life.began_at == kept.began_at && life.ended_at == kept.ended_at))
+			continue;
 		snprintf(text, sizeof(text),
 			 "crop lot %" PRId64 " stood %" PRId64 " to %" PRId64
 			 ", crop_ends says otherwise",
 			 lot, life.began_at, life.ended_at);
-		if (!rc && (life.began_at != kept.began_at || life.ended_at != kept.ended_at))
-			found(text, with);
+		found(text, with);
 	}
 	arena_release(&work);
 	return rc == ERR_NOT_FOUND ? ERR_NONE : rc;
