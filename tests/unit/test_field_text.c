@@ -93,6 +93,7 @@ static const struct {
 } bad[] = {
 	{ KIND_TEXT, "\xFF", "bad_text" },
 	{ KIND_TEXT, "a\x01", "bad_text" },
+	{ KIND_TEXT, "a\x7F", "bad_text" },
 	{ KIND_CODE, "T 4", "bad_code" },
 	{ KIND_CODE, "T_4", "bad_code" },
 	{ KIND_CODE, "-4", "bad_code" },

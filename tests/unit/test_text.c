@@ -237,6 +237,7 @@ START_TEST(the_nearest_word_is_found)
 		{ "feedlot", "feed_lot" },
 		{ "amuont_g", "amount_g" },
 		{ "tnak", "tank" },
+		{ "tent", NULL }, /* half of it is wrong */
 		{ "zzz", NULL },
 		{ "", NULL },
 		{ "pH", NULL },

@@ -371,6 +371,36 @@ START_TEST(a_broken_zone_file_is_refused)
 }
 END_TEST
 
+/* RFC 8536 section 3.2 allows leap seconds, but then instants would not be Unix seconds. */
+START_TEST(a_file_that_counts_leap_seconds_is_refused)
+{
+	static const uint8_t header[44] = { 'T', 'Z', 'i', 'f', '2', [31] = 1, [39] = 1, [43] = 4 };
+	static const uint8_t block[10] = { 0, 0, 0x0E, 0x10, 0, 0, 'X', 'Y', 'Z', 0 };
+	static const uint8_t leap[12] = { [7] = 77, [11] = 1 };
+	uint8_t file[256];
+	size_t n = 0;
+	struct zone *z = NULL;
+	struct err err;
+
+	for (size_t size = 8; size <= 12; size += 4) { /* times of four bytes, then of eight */
+		memcpy(file + n, header, sizeof(header));
+		memcpy(file + n + sizeof(header), block, sizeof(block));
+		n += sizeof(header) + sizeof(block);
+		memcpy(file + n, leap + 12 - size, size);
+		n += size;
+	}
+	memcpy(file + n, "\nUTC0\n", 6);
+	n += 6;
+	check_refused(zone_from_bytes("Our/Own", file, n, &z, &err), &err, ERR_INPUT,
+		      "not_a_time_zone");
+	file[31] = file[44 + 10 + 8 + 31] = 0; /* and that alone is its fault */
+	memmove(file + 44 + 10, file + 44 + 10 + 8, n - (44 + 10 + 8));
+	memmove(file + 2 * (44 + 10), file + 2 * (44 + 10) + 12, 6);
+	check_ok(zone_from_bytes("Our/Own", file, 2 * (44 + 10) + 6, &z, &err), &err);
+	zone_free(z);
+}
+END_TEST
+
 #define N(table) (int)(sizeof(table) / sizeof((table)[0]))
 
 Suite *zone_suite(void)
@@ -390,5 +420,6 @@ Suite *zone_suite(void)
 	tcase_add_test(tc, utc_needs_no_file);
 	tcase_add_loop_test(tc, rules_for_far_years_are_understood, 0, N(rules));
 	tcase_add_test(tc, a_broken_zone_file_is_refused);
+	tcase_add_test(tc, a_file_that_counts_leap_seconds_is_refused);
 	return s;
 }
