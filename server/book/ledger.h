@@ -44,6 +44,10 @@ enum err_code ledger_note_change(struct book *b, const struct kind *k, const str
  * transaction. */
 enum err_code ledger_settle_some(struct book *b, bool *more, struct err *err);
 
+/* Calls found for each kept figure that the entries do not give.  Changes nothing. */
+enum err_code ledger_check(struct book *b, void (*found)(const char *text, void *with), void *with,
+			   struct err *err);
+
 /* Computes all derived tables again from the entries.  In a transaction. */
 enum err_code ledger_rebuild(struct book *b, struct err *err);
 

@@ -186,5 +186,8 @@ enum err_code book_check(struct book *b, void (*found)(const char *text, void *w
 		if (rc)
 			return rc;
 	}
-	return crop_ledger_check(b, found, with, err);
+
+	const enum err_code rc = ledger_check(b, found, with, err);
+
+	return rc ? rc : crop_ledger_check(b, found, with, err);
 }

@@ -214,3 +214,22 @@ SELECT count(*), sum(CAST(round(amount_g * 1000) AS INTEGER)),
        sum(CAST(round(coalesce(uneaten_g, 0) * 1000) AS INTEGER))
   FROM feedings INDEXED BY feedings_by_tank
  WHERE tank_id = :tank_id AND day = :day AND instant >= :begin AND instant < :end AND struck_at IS NULL;
+
+-- name: fish_lots_all
+SELECT id FROM fish_lots;
+
+-- Days whose kept feed is not the sum of the feedings, and the other way round.
+-- name: check_feed
+WITH entries AS (
+	SELECT tank_id, day, count(*) AS feedings, sum(CAST(round(amount_g * 1000) AS INTEGER)) AS feed_mg,
+	       sum(CAST(round(coalesce(uneaten_g, 0) * 1000) AS INTEGER)) AS uneaten_mg
+	  FROM feedings WHERE struck_at IS NULL GROUP BY tank_id, day)
+SELECT tank_id, day FROM (SELECT * FROM entries EXCEPT SELECT * FROM tank_day_feed)
+ UNION SELECT tank_id, day FROM (SELECT * FROM tank_day_feed EXCEPT SELECT * FROM entries);
+
+-- name: check_temperature
+WITH entries AS (
+	SELECT place_id, day, count(*) AS tests, sum(CAST(round(temperature_c * 1000) AS INTEGER)) AS sum_mc
+	  FROM water_tests WHERE temperature_c IS NOT NULL AND struck_at IS NULL GROUP BY place_id, day)
+SELECT place_id, day FROM (SELECT * FROM entries EXCEPT SELECT * FROM place_day_temperature)
+ UNION SELECT place_id, day FROM (SELECT * FROM place_day_temperature EXCEPT SELECT * FROM entries);

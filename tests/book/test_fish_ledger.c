@@ -375,6 +375,31 @@ START_TEST(kept_rows_and_rows_computed_at_once_are_the_same)
 }
 END_TEST
 
+static void count_finding(const char *text, void *with)
+{
+	(void)text;
+	++*(int *)with;
+}
+
+START_TEST(check_finds_a_kept_figure_that_the_entries_do_not_give)
+{
+	int findings = 0;
+
+	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
+	feed("X", "1000", "2026-03-20T08:00:00Z");
+	ck_assert(!ledger_rebuild(f.book, &f.err));
+	ck_assert(!ledger_check(f.book, count_finding, &findings, &f.err));
+	ck_assert_int_eq(findings, 0);
+	/* as if a row had been lost: the death is struck out, but no one was told */
+	struct record *d = dead("FA", "X", "3", "", "2026-03-05T08:00:00Z");
+	ck_assert(!ledger_rebuild(f.book, &f.err));
+	record_set_int(d, "struck_at", f.hand.now);
+	ck_assert(!store_update(f.store, d, &f.err));
+	ck_assert(!ledger_check(f.book, count_finding, &findings, &f.err));
+	ck_assert_int_eq(findings, 1);
+}
+END_TEST
+
 Suite *fish_ledger_suite(void)
 {
 	Suite *s = suite_create("fish ledger");
@@ -401,6 +426,7 @@ Suite *fish_ledger_suite(void)
 	tcase_add_test(c, economic_gives_the_dead_nothing_and_biological_adds_them);
 	tcase_add_test(c, no_gain_has_no_conversion_and_says_why);
 	tcase_add_test(c, kept_rows_and_rows_computed_at_once_are_the_same);
+	tcase_add_test(c, check_finds_a_kept_figure_that_the_entries_do_not_give);
 	suite_add_tcase(s, c);
 	return s;
 }

@@ -1,0 +1,143 @@
+/* Whether what is kept of the ledger agrees with the entries: `weirbook check`.  See ledger.h. */
+#include <math.h>
+#include <stdio.h>
+
+#include "book/fish_group.h"
+#include "book/fish_keep.h"
+#include "book/inside.h"
+#include "book/ledger.h"
+
+struct finding {
+	void (*found)(const char *text, void *with);
+	void *with;
+};
+
+/* Each row of a query that should have none: two numbers, said in words. */
+static enum err_code expect_none(struct book *b, enum query query, const char *what,
+				 const struct finding *f, struct err *err)
+{
+	struct stmt *q = NULL;
+	char text[160];
+	enum err_code rc = store_query(b->store, query, &q, err);
+
+	if (rc)
+		goto out;
+	while (!(rc = stmt_row(q, err))) {
+		snprintf(text, sizeof(text),
+			 "%s of place %lld on day %lld: weirbook rebuild mends it", what,
+			 (long long)stmt_int(q, 0), (long long)stmt_int(q, 1));
+		f->found(text, f->with);
+	}
+	if (rc == ERR_NOT_FOUND)
+		rc = ERR_NONE;
+out:
+	stmt_done(q);
+	return rc;
+}
+
+static bool same_number(double a, double b)
+{
+	if (isnan(a) || isnan(b))
+		return isnan(a) && isnan(b);
+	return fabs(a - b) <= 1e-6 * (fabs(a) + fabs(b)) + 1e-9;
+}
+
+static bool same_row(const struct fish_row *a, const struct fish_row *b)
+{
+	return a->instant == b->instant && a->kind == b->kind && a->id == b->id &&
+	       a->effect == b->effect && a->fish == b->fish && a->fish_after == b->fish_after &&
+	       same_number(a->mass_g, b->mass_g) && same_number(a->mean_g, b->mean_g) &&
+	       same_number(a->k, b->k) && a->basis == b->basis;
+}
+
+static enum err_code check_cell(struct book *b, const struct fish_view_cell *computed,
+				struct arena *arena, const struct finding *f, struct err *err)
+{
+	struct fish_view_cell kept = { 0 };
+	const int64_t lot_id = computed->rows[0].lot, tank_id = computed->rows[0].tank;
+	char text[160];
+	enum err_code rc = fish_read_rows(b, lot_id, tank_id, arena, &kept, err);
+	bool same = !rc && kept.n_rows == computed->n_rows;
+
+	for (size_t i = 0; same && i < kept.n_rows; i++)
+		same = same_row(&kept.rows[i], &computed->rows[i]);
+	if (!rc && !same) {
+		snprintf(text, sizeof(text),
+			 "the kept ledger of fish lot %lld in tank %lld is not what its entries "
+			 "give: weirbook rebuild mends it",
+			 (long long)lot_id, (long long)tank_id);
+		f->found(text, f->with);
+	}
+	return rc;
+}
+
+/* The group of one lot, unless a lot of it is dirty: then nothing is claimed. */
+static enum err_code check_group(struct book *b, int64_t lot_id, const struct id_set *dirty,
+				 struct id_set *seen, struct arena *keep, const struct finding *f,
+				 struct err *err)
+{
+	struct id_set group = { 0 };
+	struct fish_view v = { 0 };
+	struct arena arena;
+	bool settled = true;
+	enum err_code rc;
+
+	arena_init(&arena);
+	id_set_add(&group, lot_id, &arena);
+	rc = fish_group_close(b, &group, &arena, err);
+	for (size_t i = 0; i < group.n; i++) {
+		id_set_add(seen, group.ids[i], keep);
+		settled = settled && id_set_find(dirty, group.ids[i]) < 0;
+	}
+	if (!rc && settled)
+		rc = fish_compute(b, &group, &arena, &v, err);
+	for (size_t i = 0; !rc && i < v.n_cells; i++)
+		rc = check_cell(b, &v.cells[i], &arena, f, err);
+	arena_release(&arena);
+	return rc;
+}
+
+static enum err_code list_lots(struct book *b, struct arena *arena, struct id_set *out,
+			       struct err *err)
+{
+	struct stmt *q = NULL;
+	enum err_code rc = store_query(b->store, Q_FISH_LOTS_ALL, &q, err);
+
+	if (rc)
+		goto out;
+	while (!(rc = stmt_row(q, err)))
+		id_set_add(out, stmt_int(q, 0), arena);
+	if (rc == ERR_NOT_FOUND)
+		rc = ERR_NONE;
+out:
+	stmt_done(q);
+	return rc;
+}
+
+static enum err_code check_fish(struct book *b, const struct finding *f, struct err *err)
+{
+	struct arena arena;
+	struct id_set lots = { 0 }, dirty = { 0 }, seen = { 0 };
+	enum err_code rc;
+
+	arena_init(&arena);
+	rc = list_lots(b, &arena, &lots, err);
+	if (!rc)
+		rc = fish_dirty_lots(b, &arena, &dirty, err);
+	for (size_t i = 0; !rc && i < lots.n; i++)
+		if (id_set_find(&seen, lots.ids[i]) < 0)
+			rc = check_group(b, lots.ids[i], &dirty, &seen, &arena, f, err);
+	arena_release(&arena);
+	return rc;
+}
+
+enum err_code ledger_check(struct book *b, void (*found)(const char *text, void *with), void *with,
+			   struct err *err)
+{
+	const struct finding f = { found, with };
+	enum err_code rc = expect_none(b, Q_CHECK_FEED, "the kept sum of feed", &f, err);
+
+	if (!rc)
+		rc = expect_none(b, Q_CHECK_TEMPERATURE, "the kept temperature", &f, err);
+	return rc ? rc : check_fish(b, &f, err);
+}
