@@ -27,7 +27,7 @@ export const minutesAgo = (n) => iso(Date.now() - n * 60e3);
 export const daysAgo = (n) => iso(Date.now() - n * 864e5).slice(0, 10);
 
 /** Waits until what is asked comes true; a service or a queue may need a moment. */
-export async function eventually(isSo, within = 5000) {
+export async function eventually(isSo, within = 20000) {
   const end = Date.now() + within;
   while (!(await isSo())) {
     if (Date.now() > end) throw new Error(`not so within ${within} ms: ${isSo}`);
@@ -67,6 +67,15 @@ export async function startService(from) {
     patch: (path, body, version) => call('PATCH', path, body, { 'If-Match': `"${version}"` }),
     /** Entries of a kind that stand. */
     entries: async (kind) => (await call('GET', `/api/${kind}?limit=1000`)).items,
+    /** The same once there are n: what the screen shows may still be on its way. */
+    kept: async (kind, n) => {
+      let items = [];
+      await eventually(async () => {
+        ({ items } = await call('GET', `/api/${kind}?limit=1000`));
+        return items.length === n;
+      });
+      return items;
+    },
     folder,
     /** Ends it; fails when it had ended by itself, or ends badly. */
     stop: ({ keep = false } = {}) => new Promise((resolve, reject) => {
@@ -138,7 +147,7 @@ export async function startBrowser() {
       const kept = JSON.stringify({ theme, hand, language, staff_id: staff ?? null, letter: 'A' });
       await context.addInitScript(`if (!localStorage.getItem('weirbook.tablet')) localStorage.setItem('weirbook.tablet', ${JSON.stringify(kept)})`);
       const page = await context.newPage();
-      page.setDefaultTimeout(5000);
+      page.setDefaultTimeout(20000); // a busy machine is no fault of the page
       const faults = [];
       page.on('pageerror', (fault) => faults.push(String(fault)));
       page.on('console', (message) => { if (/Content Security Policy|is not a valid|Refused to/.test(message.text())) faults.push(message.text()); });
