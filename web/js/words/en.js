@@ -175,7 +175,7 @@ export default {
     place: 'Place', period: 'Period', week: 'Week', month: 'Month', from: 'From', to: 'To', mean_weight_se_g: 'Standard error', biomass_g: 'Biomass',
     basis: 'Rests on', weighed_on: 'Weighed on', density_kg_m3: 'Density', unexplained_fish: 'Unexplained fish', feed_g: 'Fed',
     start_biomass_g: 'Biomass at start', added_g: 'Added', removed_g: 'Removed', dead_fish: 'Dead', dead_g: 'Dead, weight', end_biomass_g: 'Biomass at end',
-    gain_g: 'Gain', fcr_economic: 'Conversion', fcr_biological: 'Conversion, the dead counted', harvests: 'Harvests', estimated_g: 'Estimated weight',
+    gain_g: 'Gain', fcr_economic: 'Conversion', fcr_biological: 'Conversion, the dead counted', harvests: 'Harvests', packings: 'Packings', product: 'Product', estimated_g: 'Estimated weight',
     from_m: 'From', to_m: 'To', sown_on: 'Sown', moved_on: 'Moved', age_days: 'Age', ready_low: 'Ready, earliest', ready_on: 'Ready', ready_high: 'Ready, latest',
     pct: 'Share', factor: 'Factor', due: 'Due', fed_at: 'Fed at', fed_g: 'Fed', feeding_key: 'Feeding', bound: 'Bound', state: 'State', species: 'Species',
   },
@@ -214,7 +214,7 @@ export default {
     pct_day: '%/day', days: 'days', g_m2_day: 'g/m²/day', mol_m2_day: 'mol/m²/day', degree_days: '°C·day', l_day: 'L/day', g_day: 'g/day',
   },
   error: {
-    required: '{field} is missing: fill it in.', out_of_range: '{field} must be between {low} and {high}.', one_of: 'Fill in one of these, and not too many.',
+    required: '{field} is missing: fill it in.', out_of_range: '{field} must be between {low} and {high}.', one_of: 'Fill in one of these, and not too many.', one_period: 'Choose one of day, week and month.',
     not_a_number: '{field} must be a number, like 30.', not_whole: '{field} must be a whole number, like 30.', not_a_date: '{field} must be a day, like 2026-03-31.',
     not_a_time: '{field} must be a time, like 07:30.', not_a_clock: '{field} must be a time of day, like 06:30.', not_a_bool: '{field} must be yes or no.',
     not_ascending: '{field}: the times must be in order.', not_a_choice: '{field} must be one of the words offered.', not_a_key: '{field} is not a key.', bad_key: 'The key of this entry is not one.',

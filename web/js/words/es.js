@@ -172,7 +172,7 @@ export default {
     place: 'Lugar', period: 'Período', week: 'Semana', month: 'Mes', from: 'Desde', to: 'Hasta', mean_weight_se_g: 'Error estándar', biomass_g: 'Biomasa',
     basis: 'Se apoya en', weighed_on: 'Pesado el', density_kg_m3: 'Densidad', unexplained_fish: 'Peces sin explicar', feed_g: 'Alimento dado',
     start_biomass_g: 'Biomasa al inicio', added_g: 'Entró', removed_g: 'Salió', dead_fish: 'Muertos', dead_g: 'Muertos, peso', end_biomass_g: 'Biomasa al final',
-    gain_g: 'Ganancia', fcr_economic: 'Conversión', fcr_biological: 'Conversión contando los muertos', harvests: 'Cosechas', estimated_g: 'Peso estimado',
+    gain_g: 'Ganancia', fcr_economic: 'Conversión', fcr_biological: 'Conversión contando los muertos', harvests: 'Cosechas', packings: 'Empaques', product: 'Producto', estimated_g: 'Peso estimado',
     from_m: 'Desde', to_m: 'Hasta', sown_on: 'Sembrado', moved_on: 'Trasladado', age_days: 'Edad', ready_low: 'Listo, lo más pronto', ready_on: 'Listo', ready_high: 'Listo, lo más tarde',
     pct: 'Parte', factor: 'Factor', due: 'Hora', fed_at: 'Dado a las', fed_g: 'Dado', feeding_key: 'Toma', bound: 'Cota', state: 'Estado', species: 'Especie',
   },
@@ -211,7 +211,7 @@ export default {
     pct_day: '%/día', days: 'días', g_m2_day: 'g/m²/día', mol_m2_day: 'mol/m²/día', degree_days: '°C·día', l_day: 'L/día', g_day: 'g/día',
   },
   error: {
-    required: 'Falta: {field}. Complételo.', out_of_range: '{field}: debe estar entre {low} y {high}.', one_of: 'Complete uno de estos, y no de más.',
+    required: 'Falta: {field}. Complételo.', out_of_range: '{field}: debe estar entre {low} y {high}.', one_of: 'Complete uno de estos, y no de más.', one_period: 'Elija uno: día, semana o mes.',
     not_a_number: '{field}: debe ser un número, como 30.', not_whole: '{field}: debe ser un número entero, como 30.', not_a_date: '{field}: debe ser un día, como 2026-03-31.',
     not_a_time: '{field}: debe ser una hora, como 07:30.', not_a_clock: '{field}: debe ser una hora del día, como 06:30.', not_a_bool: '{field}: debe ser sí o no.',
     not_ascending: '{field}: las horas deben ir en orden.', not_a_choice: '{field}: elija una de las opciones.', not_a_key: '{field}: no es una clave.', bad_key: 'La clave de este registro no es válida.',
