@@ -27,6 +27,12 @@ struct occurrences {
 	size_t n, room; /* room is a power of two */
 };
 
+/* An entry that was made here, and not in a record that was exported. */
+struct fresh {
+	const struct kind *kind;
+	int64_t id;
+};
+
 struct importing {
 	struct book *b;
 	const struct import_file *files;
@@ -40,6 +46,8 @@ struct importing {
 	size_t n_waiting, waiting_room;
 	bool last_try; /* nothing waits any more: what is missing is an error */
 	struct occurrences seen;
+	struct fresh *fresh;
+	size_t n_fresh, fresh_room;
 	size_t errors_room;
 };
 
@@ -175,6 +183,35 @@ static enum err_code find_named(struct importing *im, struct record *r, struct e
 	return rc ? rc : repeat_find_named(im->b, r, &im->row_arena, &there, err);
 }
 
+/* An exported record was judged when it was made, and its marks come with it. */
+static void note_entry(struct importing *im, const struct record *given, const struct record *kept)
+{
+	if (record_has(given, "received_at")) {
+		im->result->looks += record_has(kept, "look");
+		return;
+	}
+	im->fresh =
+		arena_grow(im->arena, im->fresh, im->n_fresh, &im->fresh_room, sizeof(*im->fresh));
+	im->fresh[im->n_fresh++] = (struct fresh){ kept->kind, kept->id };
+}
+
+/* When all rows are there, so that their order never matters. */
+static enum err_code look_over(struct importing *im, struct err *err)
+{
+	const struct hand hand = { .arrival = ARRIVES_IMPORTED, .now = im->options->now };
+	enum err_code rc = ERR_NONE;
+
+	for (size_t i = 0; !rc && i < im->n_fresh; i++) {
+		bool looks = false;
+
+		arena_reset(&im->row_arena);
+		rc = book_look_over(im->b, im->fresh[i].kind, im->fresh[i].id, &hand,
+				    &im->row_arena, &looks, err);
+		im->result->looks += looks;
+	}
+	return rc;
+}
+
 static enum err_code keep_row(struct importing *im, const struct import_head *head,
 			      struct record *r, const struct csv_row *row, bool *repeat,
 			      struct err *err)
@@ -195,9 +232,8 @@ static enum err_code keep_row(struct importing *im, const struct import_head *he
 	}
 	give_key(im, head, r, row);
 	rc = book_create(im->b, r, &hand, &im->row_arena, &kept, repeat, err);
-	if (!rc && !*repeat && r->kind->class == CLASS_ENTRY && kind_has_time(r->kind) &&
-	    record_has(kept, "look"))
-		im->result->looks++;
+	if (!rc && !*repeat && kind_has_time(r->kind))
+		note_entry(im, r, kept);
 	return rc;
 }
 
@@ -380,6 +416,8 @@ enum err_code book_import(struct book *b, const struct import_file *files, size_
 		rc = take_file(&im, order[i], err);
 	if (!rc)
 		rc = take_waiting(&im, err);
+	if (!rc && result->n_faults == 0)
+		rc = look_over(&im, err);
 	if (!rc && result->n_faults > 0)
 		rc = err_set(err, ERR_INPUT, "", "import_refused",
 			     "Nothing was imported: %zu faults were found.", result->n_faults);
