@@ -1,5 +1,6 @@
 /* The rules of the trade: what each refuses, asks, keeps with confirm, keeps from a queue, and lets pass.
  * The numbers in the rules are the record's own; nothing here is a fact of the trade to be proved. */
+#include "book/import.h"
 #include "book_tests.h"
 #include "support/mini_farm.h"
 
@@ -620,6 +621,32 @@ START_TEST(an_import_is_looked_over_at_its_end)
 }
 END_TEST
 
+START_TEST(files_are_looked_over_whatever_their_order)
+{
+	/* T2 holds F2 from the 2nd, by the last row; F1 never stood there */
+	static const char deaths[] = "tank,fish_lot,fish,at\r\n"
+				     "T2,F2,1,2026-03-10T08:00:00Z\r\n"
+				     "T2,F1,1,2026-03-10T08:00:00Z\r\n"
+				     "T2,F2,1,2026-03-01T08:00:00Z\r\n";
+	static const char moves[] = "fish_lot,to_tank,fish,reason,at\r\n"
+				    "F2,T2,100,stocking,2026-03-02T09:00:00Z\r\n";
+	const struct import_file files[] = { { "fish-deaths.csv", deaths, sizeof(deaths) - 1,
+					       NULL },
+					     { "fish-moves.csv", moves, sizeof(moves) - 1, NULL } };
+	const struct import_options options = { .separator = ',',
+						.decimal = '.',
+						.now = f.hand.now };
+	struct import_result result;
+
+	err_clear(&f.err);
+	ck_assert(!book_import(f.book, files, 2, &options, &f.arena, &result, &f.err));
+	ck_assert_int_eq(result.looks, 2); /* the wrong tank, and the death before the arrival */
+	ck_assert(!book_import(f.book, files, 2, &options, &f.arena, &result, &f.err));
+	ck_assert_int_eq(result.counts[kind_index(kind_find("fish-deaths"))].same, 3);
+	ck_assert_int_eq(result.looks, 0); /* nothing is new */
+}
+END_TEST
+
 /* --- checks that always hold ----------------------------------------------------------------------- */
 
 #define WEIGHING "weighings", "at", "2026-03-10T08:00:00Z", "tank_id", "T1", "fish_lot_id", "F1"
@@ -824,6 +851,7 @@ Suite *rules_suite(void)
 	tcase_add_test(t, a_harvest_of_a_lot_on_hold_is_asked);
 	tcase_add_test(t, entries_alike_by_two_people_are_listed);
 	tcase_add_test(t, an_import_is_looked_over_at_its_end);
+	tcase_add_test(t, files_are_looked_over_whatever_their_order);
 	tcase_add_loop_test(t, what_cannot_be_is_refused_however_it_arrives, 0,
 			    sizeof(bad) / sizeof(bad[0]));
 	tcase_add_loop_test(t, what_can_be_is_kept, 0, sizeof(good) / sizeof(good[0]));
