@@ -103,7 +103,7 @@ browser_tests() {
 	# shellcheck disable=SC2046
 	(cd "$copy/tests/web" &&
 		WEIRBOOK=$check/weirbook WEIRBOOK_SOURCE=$root CHROMIUM=$(command -v chromium) \
-			node --test --test-reporter=tap $(find . -name node_modules -prune -o -name '*.test.*js' -print | sort) \
+			timeout 480 node --test --test-reporter=tap $(find . -name node_modules -prune -o -name '*.test.*js' -print | sort) \
 			>"$copy/node.out" 2>&1)
 	status=$?
 	counts=$(awk '/^# (pass|fail|cancelled|skipped|todo) /{ c[$2] = $3 }

@@ -3,11 +3,14 @@
  * Debian's Chromium.  The service is the real program; nothing is canned.
  */
 import { spawn } from 'node:child_process';
+import { setDefaultResultOrder } from 'node:dns';
 import { copyFileSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { chromium } from 'playwright-core';
+
+setDefaultResultOrder('ipv4first'); // Node 18 would try ::1 for localhost and nothing else
 
 const PROGRAM = process.env.WEIRBOOK ?? new URL('../../build/weirbook', import.meta.url).pathname;
 const CHROMIUM = process.env.CHROMIUM ?? '/usr/bin/chromium';
