@@ -15,8 +15,10 @@ static void write_entries(struct json_out *j, const struct explained_entries *e)
 	json_out_open(j, '{');
 	json_out_name(j, "kind");
 	json_out_text(j, e->kind);
-	json_out_name(j, "count");
-	json_out_int(j, e->count);
+	if (e->count != NO_INT) {
+		json_out_name(j, "count");
+		json_out_int(j, e->count);
+	}
 	if (isfinite(e->sum)) {
 		json_out_name(j, "sum");
 		json_out_real(j, e->sum);

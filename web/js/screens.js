@@ -7,12 +7,18 @@
  * little) and draws.
  */
 import * as at from './views/at.js';
+import * as harvest from './views/harvest.js';
 import * as missing from './views/missing.js';
 import * as round from './views/round.js';
+import * as tank from './views/tank.js';
+import * as tanks from './views/tanks.js';
 
 export const screens = [
   { path: '/', also: ['/round'], view: round, title: 'round.title', nav: true },
   { path: '/at/{code}', view: at, title: 'at.title', under: '/' },
+  { path: '/tanks', view: tanks, title: 'tanks.title', nav: true },
+  { path: '/tanks/{code}', view: tank, title: 'tanks.title', under: '/tanks' },
+  { path: '/harvest', view: harvest, title: 'harvests.title', nav: true },
 ];
 
 export const notFound = { path: '', view: missing, title: 'missing.title' };

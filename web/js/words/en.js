@@ -241,4 +241,32 @@ export default {
     not_confirmed: 'The service could not confirm it: it is sent again.', not_found: 'This is not in the record.', writing_off: 'The service takes no entries now: the record is damaged or the disk is full.',
     importing: 'An import is running: it is sent again.', busy: 'The service is busy: it is sent again.', body_too_large: 'This is too large to send at once.',
   },
+  /* The desk: what its screens share. */
+  desk: { csv: 'CSV', print: 'Print', table: 'Table', yes: 'yes', no: 'no' },
+  tanks: {
+    title: 'Tanks', page: 'Tank {code}', as_of: '{day} · all as of {time}', what: 'In walking order', tank_lot: 'Tank, lot', density: 'Density against its limit', of_limit: '{value} of {limit}', over: 'over', near: 'near the limit',
+    fed: 'Fed today', in_7: '{amount} in 7 days', since_weighings: 'Conversion between the last weighings', since_stocking: 'Conversion since stocking', died: 'Died, {n} days',
+    unexplained: { one: '{shown} unexplained', other: '{shown} unexplained' }, unexplained_now: { one: '{shown} fish unexplained since stocking', other: '{shown} fish unexplained since stocking' },
+    empty_tank: 'No fish stand here.', fed_empty: 'fed while empty', low_only: 'from {low}, upper end open', range: '{low} to {high}', conversion_is: 'Conversion: feed less what was left, over gain. Under it, its 95 % range.',
+    csv_stock: 'Stock as CSV', csv_conversion: 'Conversion as CSV', none: 'No tank yet', none_what: 'Tanks appear here in walking order as soon as they are set up.', add: 'Add a tank',
+    why: { no_gain: 'no gain', no_fish: 'no fish', no_weight: 'weight not known', not_fed: 'not fed', no_weighings: 'not weighed twice yet' },
+    conversion: 'Conversion by weighing', between: 'Between', from_to: '{from} – {to}', range_head: 'Range, {scale}', dead_counted: 'Dead counted', growth: 'Growth', growth_what: 'Mean weight at each weighing. The open ring is today’s estimate with its 95 % range; triangles are fish that came or went.',
+    growth_label: 'Mean weight of the fish in {place}: {n} weighings, shown in the table below', now_mean: 'now about {weight}', nothing_weighed: 'Nothing was weighed here yet.', fish_weighed: 'Fish weighed',
+    came_in: { one: '{shown} in, {what} {place}', other: '{shown} in, {what} {place}' }, went_out: { one: '{shown} out, {what} {place}', other: '{shown} out, {what} {place}' },
+    feed_days: 'Feed by day, {n} days', feed_what: 'Bars are what was fed, lines what was planned. No bar: nothing was logged.', feed_label: 'Feed by day in {place} from {from} to {to}, shown in the table below', deaths_days: 'Deaths, {n} days', no_deaths: 'None logged.',
+    water: 'Water', entries: 'Newest entries', all_of: 'All: {what}', at_tank: 'At the tank', back: 'All tanks',
+  },
+  why: {
+    open: 'And why', close: 'Close', formula: 'Formula', figures: 'Figures', entries: 'Entries under it',
+    fed: 'Fed {fed}, nothing left.', fed_left: 'Fed {fed}, left {left}.', gain: 'From {from} to {to} the fish gained {gain}: {end} stood at the end and {removed} had gone out; {start} stood at the start and {added} had come in.',
+    over: 'Fed less left, over gained: {value} ({range}).', none: 'There is no conversion: {reason}.',
+    dead: { one: '{shown} dead fish weighed {weight}: counted as gain, it is {value}.', other: '{shown} dead fish weighed {weight}: counted as gain, it is {value}.' },
+    unexplained: { one: '{shown} fish {way} than the book had.', other: '{shown} fish {way} than the book had.' }, fewer: 'fewer', more: 'more',
+    basis: { weighed: 'Both ends were weighed.', between: 'One end lies between two weighings.', projected: 'The end is estimated from the last weighing on.', supplier: 'It rests on the supplier’s mean weight: nothing was weighed yet.' },
+  },
+  harvests: {
+    title: 'Harvest', log: 'Log a harvest', csv: 'Download CSV', question: 'What to total', by_period: 'Totals by', by_part: 'and by', days: 'Days', today: 'Today', said: 'From {from} to {to}',
+    days_button: 'Last {n} days', none: 'Nothing was harvested in these days', none_what: 'Choose other days, or log a harvest.', total: { one: 'Total of {shown} row', other: 'Total of {shown} rows' }, week_of: '{day}, week {week}',
+    which: 'What is harvested?', group: { ready: 'Ready in the beds', tanks: 'Tanks', later: 'Not ready yet' }, nothing_stands: 'Nothing stands in beds or tanks.',
+  },
 };

@@ -1,0 +1,52 @@
+/* How the values of an entry are read, drawn from the dictionary: by the kind of the field, its unit and its words. */
+import { asText, clock, farmDay, fullDay, mass, number, plain, reading, unitSign } from './format.js';
+import { choiceWord, fieldName, t } from './i18n.js';
+import { kindOf } from './setup.js';
+import { labelOf } from './refs.js';
+
+/** The common fields of entries, which lists show apart or not at all. */
+export const COMMON = new Set(['at', 'day', 'staff_id', 'incident_id', 'note', 'tablet_at', 'unsure', 'look', 'received_at', 'struck_at', 'struck_why']);
+const READINGS = new Set(['temperature_c', 'ph', 'do_mg_l', 'tan_mg_l', 'nitrite_n_mg_l', 'nitrate_n_mg_l', 'alkalinity_mg_l', 'hardness_mg_l', 'chloride_mg_l', 'ec_ms_cm',
+  'iron_mg_l', 'calcium_mg_l', 'potassium_mg_l', 'phosphate_p_mg_l', 'magnesium_mg_l', 'co2_mg_l', 'salinity_g_kg', 'turbidity_ntu']);
+
+/** An instant by the farm's clock: "25 Nov 2026, 07:42". */
+export const instant = (at) => `${fullDay(farmDay(at))}, ${clock(at)}`;
+
+function realText(field, value) {
+  if (READINGS.has(field.name)) return asText(reading(field.name, value));
+  if (field.unit === 'g') return asText(mass(value));
+  return asText({ text: plain(value, 4), unit: unitSign(field.unit) });
+}
+
+const TEXTS = {
+  reference: (field, value) => labelOf(field.refers_to, value),
+  choice: (field, value) => choiceWord(field.name, value),
+  words: (field, value) => value.map((word) => choiceWord(field.name, word)).join(', '),
+  day: (field, value) => fullDay(value),
+  time: (field, value) => instant(value),
+  bool: (field, value) => t(value ? 'desk.yes' : 'desk.no'),
+  real: realText,
+  integer: (field, value) => asText({ text: number(value), unit: unitSign(field.unit) }),
+  clocks: (field, value) => value.join(', '),
+  numbers: (field, value) => value.map((v) => plain(v, 4)).join(' '),
+};
+
+/** A value of a field as text; nothing for what was not given. */
+export function valueText(field, value) {
+  if (value === undefined || value === null || value === '') return '';
+  return (TEXTS[field.kind] ?? ((f, v) => String(v)))(field, value);
+}
+
+/** Is it set right, as numbers are? */
+export const isNumeric = (field) => ['real', 'integer'].includes(field.kind);
+
+/** When an entry happened, its instant or else its day. */
+export const whenText = (entry) => (entry.at ? instant(entry.at) : entry.day ? fullDay(entry.day) : '');
+
+/** The fields of an entry in one line, without the common ones and those in `leave`. */
+export function entryText(kindName, entry, leave = []) {
+  const fields = kindOf(kindName)?.fields ?? [];
+  return fields.filter((f) => !COMMON.has(f.name) && !leave.includes(f.name) && entry[f.name] !== undefined && entry[f.name] !== '')
+    .map((f) => (f.kind === 'reference' || f.kind === 'choice' ? valueText(f, entry[f.name]) : `${fieldName(f.name)} ${valueText(f, entry[f.name])}`)).join(' · ');
+}
+

@@ -1,0 +1,81 @@
+/*
+ * What the desk's screens share: asking and drawing with its waiting and its faults said, the line of tools over a
+ * table, and tables that scroll by themselves.
+ */
+import * as api from './api.js';
+import { html, nothing, press, render } from './dom.js';
+import { errorText } from './problems.js';
+import { t } from './i18n.js';
+import { isLoaded } from './setup.js';
+
+const isKnown = (fault) => fault instanceof api.AwayError || fault instanceof api.ProblemError;
+
+function faultNotice(fault) {
+  if (fault instanceof api.ProblemError) {
+    return html`<div class="notice bad" role="alert"><p>${fault.errors.length ? fault.errors.map((e) => html`${errorText(e)} `) : fault.message}</p></div>`;
+  }
+  return html`<p class="notice" role="status">${t('round.no_answer')}</p>`;
+}
+
+/**
+ * Runs a screen: ask() resolves to its data, view(data) draws it.  Of several answers under way only that of the
+ * newest question is drawn.  Returns {update, draw, destroy} for the router.
+ */
+export function runScreen(el, { ask, view, drawn }) {
+  let data = null;
+  let fault = null;
+  let asked = 0;
+  let gone = false;
+
+  function draw() {
+    if (gone) return;
+    if (fault && (!data || fault instanceof api.ProblemError)) render(faultNotice(fault), el);
+    else if (!data || !isLoaded()) render(html`<p class="notice" role="status">${t('round.loading')}</p>`, el);
+    else render(view(data), el);
+    drawn?.(data);
+  }
+  async function update() {
+    asked += 1;
+    const mine = asked;
+    let answer = null;
+    let trouble = null;
+    try {
+      answer = await ask();
+    } catch (found) {
+      if (!isKnown(found)) throw found;
+      trouble = found;
+    }
+    if (mine !== asked || gone) return;
+    fault = trouble;
+    data = answer ?? data;
+    draw();
+  }
+  draw();
+  return { update, draw, destroy: () => { gone = true; } };
+}
+
+/** The line of tools over a table: what it is, then ways out of it. */
+export const tools = (said, ...ways) => html`<div class="desk-tools no-print"><span class="grow soft">${said}</span>${ways}</div>`;
+export const csvLink = (address, word = t('desk.csv')) => html`<a class="button tool" href=${address} download>${word}</a>`;
+export const printButton = () => html`<button class="tool" @click=${press(() => globalThis.print())}>${t('desk.print')}</button>`;
+
+/** A table in a frame that scrolls sideways by itself; label names it. */
+export const tableFrame = (label, table) => html`<div class="table-frame" role="region" aria-label=${label} tabindex="0">${table}</div>`;
+
+/** A part of a screen under its heading, with its ways out. */
+export const part = (title, ways, content) => html`<section class="desk-part"><div class="part-head"><h2>${title}</h2><span class="ways-out no-print">${ways ?? nothing}</span></div>${content}</section>`;
+
+/** Calls search() when the key / is pressed outside of a field, and leave() on Escape.  Returns what takes it back. */
+export function listenKeys({ search, leave }) {
+  const onKey = (event) => {
+    if (event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey || document.querySelector('dialog[open]')) return;
+    const typing = /^(INPUT|TEXTAREA|SELECT)$/.test(event.target.tagName ?? '');
+    if (event.key === '/' && !typing && search) {
+      event.preventDefault();
+      search();
+    }
+    if (event.key === 'Escape' && leave) leave(event);
+  };
+  document.addEventListener('keydown', onKey);
+  return () => document.removeEventListener('keydown', onKey);
+}

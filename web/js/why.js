@@ -1,0 +1,38 @@
+/* "And why": what a conversion rests on, opened in place; in words, then formula, source, figures and the entries. */
+import { html, nothing } from './dom.js';
+import { asText, bigMass, mass, number, shortDay } from './format.js';
+import { fieldName, kindName, t } from './i18n.js';
+import { noConversion, hasConversion, rangeText } from './figures.js';
+
+const kg = (grams) => asText(Math.abs(grams) < 10000 ? mass(grams) : bigMass(grams));
+
+/** The sentence: fed, gained and from what, the dead apart, and what the range rests on. */
+export function whySentences(row) {
+  const said = [t(row.uneaten_g ? 'why.fed_left' : 'why.fed', { fed: kg(row.feed_g), left: kg(row.uneaten_g) })];
+  if (row.gain_g !== null) {
+    said.push(t('why.gain', { gain: kg(row.gain_g), from: shortDay(row.from), to: shortDay(row.to), end: kg(row.end_biomass_g), removed: kg(row.removed_g), start: kg(row.start_biomass_g), added: kg(row.added_g) }));
+  }
+  if (hasConversion(row)) said.push(t('why.over', { value: number(row.fcr_economic, 2), range: rangeText(row) }));
+  else said.push(t('why.none', { reason: noConversion(row) }));
+  if (row.dead_fish && row.fcr_biological !== null) said.push(t('why.dead', { n: row.dead_fish, shown: number(row.dead_fish), weight: kg(row.dead_g), value: number(row.fcr_biological, 2) }));
+  if (row.unexplained_fish) said.push(t('why.unexplained', { n: Math.abs(row.unexplained_fish), shown: number(Math.abs(row.unexplained_fish)), way: t(row.unexplained_fish < 0 ? 'why.fewer' : 'why.more') }));
+  said.push(t(`why.basis.${row.basis ?? 'projected'}`));
+  return said.join(' ');
+}
+
+/* The list of an address of the service as a page of ours. */
+function listAddress(address) {
+  const url = new URL(address, 'http://here');
+  return `/farm/${url.pathname.split('/').at(-1)}${url.search}`;
+}
+
+function entriesLink(e) {
+  const words = [kindName(e.kind), e.count === undefined || e.count < 0 ? '' : number(e.count), e.sum === undefined ? '' : kg(e.sum)].filter(Boolean).join(' · ');
+  return html`<a class="button quiet" href=${listAddress(e.address)}>${words}</a>`;
+}
+
+/** row has `explain`, as the report gives it with explain=1. */
+export const why = (row) => html`<div class="why"><p>${whySentences(row)}</p>
+  ${row.explain ? html`<dl class="why-facts"><dt>${t('why.formula')}</dt><dd><code>${row.explain.formula}</code></dd><dt>${t('field.source')}</dt><dd>${row.explain.source}</dd>
+    <dt>${t('why.figures')}</dt><dd class="why-figures">${Object.entries(row.explain.inputs).map(([name, value]) => html`<span>${fieldName(name)} <b>${name.endsWith('_g') ? kg(value) : number(value, 2)}</b></span>`)}</dd>
+    <dt>${t('why.entries')}</dt><dd class="why-entries">${row.explain.entries.map(entriesLink)}</dd></dl>` : nothing}</div>`;
