@@ -34,4 +34,6 @@ echo "== cppcheck"
 cppcheck --quiet --std=c11 --error-exitcode=1 --inline-suppr -j 2 \
 	--enable=warning,performance,portability \
 	--suppressions-list="$root/tests/cppcheck-suppressions.txt" $includes "$root/server"
+echo "== adding a kind of record"
+sh "$root/tests/check-adding.sh" "$root"
 echo "check-all: nothing found"
