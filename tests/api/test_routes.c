@@ -348,6 +348,28 @@ START_TEST(head_finds_get)
 }
 END_TEST
 
+START_TEST(a_list_by_a_filter_leaves_the_serving_thread)
+{
+	static const struct {
+		const char *target;
+		enum runs runs;
+	} lists[] = { { "/api/feedings", RUNS_INLINE },
+		      { "/api/feedings?from=2026-03-01&to=2026-03-31&limit=5&order=-at&fields=at",
+			RUNS_INLINE },
+		      { "/api/feedings?note=x", RUNS_READER },
+		      { "/api/feedings?limit=5&tank_id=2", RUNS_READER },
+		      { "/api/feedings?struck=1", RUNS_READER } };
+
+	for (size_t i = 0; i < sizeof(lists) / sizeof(lists[0]); i++) {
+		struct answer a = get(lists[i].target);
+
+		ck_assert_int_eq(a.status, 200);
+		ck_assert_int_eq(a.route->runs, lists[i].runs);
+		ck_assert_str_eq(a.route->path, "/api/{kind}");
+	}
+}
+END_TEST
+
 START_TEST(no_kind_hides_behind_another_address)
 {
 	char path[96];
@@ -419,6 +441,7 @@ Suite *routes_suite(void)
 	tcase_add_test(t, other_methods_are_405_with_allow);
 	tcase_add_test(t, kept_by_the_service_is_not_written);
 	tcase_add_test(t, head_finds_get);
+	tcase_add_test(t, a_list_by_a_filter_leaves_the_serving_thread);
 	tcase_add_test(t, no_kind_hides_behind_another_address);
 	tcase_add_test(t, no_field_is_named_like_a_parameter);
 	tcase_add_test(t, writes_wait_while_an_import_runs);
