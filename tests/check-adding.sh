@@ -9,6 +9,10 @@ trap 'rm -rf "$copy"' EXIT
 
 (cd "$source" && git ls-files -z | xargs -0 tar cf -) | tar xf - -C "$copy"
 cd "$copy"
+# The lines that DEVELOPERS.md shows are those of the diff.
+sed -n '/^```diff$/,/^```$/p' DEVELOPERS.md | grep -E '^[+-]([^-]|$)' | while IFS= read -r line; do
+	grep -Fxq -- "$line" docs/adding-a-kind.diff || { echo "DEVELOPERS.md shows what the diff has not: $line"; exit 1; }
+done
 patch -s -p1 <docs/adding-a-kind.diff
 autoreconf -fi >autoreconf.log 2>&1 || { cat autoreconf.log; exit 1; }
 mkdir build
