@@ -48,9 +48,9 @@ function learnClock(response, sentAt) {
   offsetS = Math.round((date + 500 - middle) / 1000); // the header has whole seconds, cut off
 }
 
-async function send(method, path, { body, headers = {} } = {}) {
+async function send(method, path, { body, headers = {}, timeoutMs = TIMEOUT_MS } = {}) {
   const stop = new AbortController();
-  const timer = setTimeout(() => stop.abort(), TIMEOUT_MS);
+  const timer = setTimeout(() => stop.abort(), timeoutMs);
   const sentAt = Date.now();
   try {
     const response = await fetch(path, {
@@ -135,8 +135,9 @@ export async function getAll(path) {
   return items;
 }
 
-export async function post(path, body, headers) {
-  const { response, text } = await send('POST', path, { body, headers });
+/** POST; timeoutMs for what takes longer than an entry, such as an import. */
+export async function post(path, body, headers, timeoutMs) {
+  const { response, text } = await send('POST', path, { body, headers, timeoutMs });
   return read(response, text);
 }
 

@@ -1,13 +1,13 @@
 /* Figures of fish as they are read: a mean with its error, a density against its limit, a conversion with its range. */
 import { html, nothing, svg } from './dom.js';
-import { asText, DASH, mass, massIn, massUnit, number } from './format.js';
+import { asText, mass, massIn, massUnit, number } from './format.js';
 import { t } from './i18n.js';
 import { footing, mark, measure } from './marks.js';
 import { footingOf } from './tank-rows.js';
 
 /** A mean weight: footing, value, and what it may be off by (one standard error), in the same unit. */
 export function meanWeight(stock) {
-  if (!stock || stock.mean_weight_g === null) return html`<span class="num">${footing('unknown')}${DASH}</span>`;
+  if (!stock || stock.mean_weight_g === null) return html`<span class="num">${footing('unknown')}</span>`;
   const se = stock.lots.length === 1 ? stock.lots[0].mean_weight_se_g : null;
   const unit = massUnit(stock.mean_weight_g);
   return html`<span class="num">${footing(stock.weighed ? 'measured' : 'estimated')}${measure(mass(stock.mean_weight_g))}${se
@@ -17,7 +17,7 @@ export function meanWeight(stock) {
 const BAR = 120;
 /** A density as a bar against the tank's limit; the words beside it say the same. */
 export function densityBar(density, limit) {
-  if (density === null || density === undefined) return html`<span class="num">${footing('unknown')}${DASH}</span>`;
+  if (density === null || density === undefined) return html`<span class="num">${footing('unknown')}</span>`;
   const words = limit ? t('tanks.of_limit', { value: number(density, 1), limit: number(limit) }) : number(density, 1);
   const full = limit ? Math.min(1.12, density / limit) : 0;
   const level = !limit ? '' : density > limit ? 'red' : density > 0.9 * limit ? 'amber' : '';
@@ -45,7 +45,7 @@ export const hasConversion = (row) => Boolean(row && row.fcr_economic !== null &
 
 /** A conversion: footing, value, and under it its range; without one the reason in words. */
 export function conversion(row, none) {
-  if (!hasConversion(row)) return html`<span class="num">${footing('unknown')}${DASH}</span><small class="under">${none ?? noConversion(row)}</small>`;
+  if (!hasConversion(row)) return html`<span class="num">${footing('unknown')}</span><small class="under">${none ?? noConversion(row)}</small>`;
   return html`<span class="num">${footing(footingOf(row.basis))}<b>${number(row.fcr_economic, 2)}</b></span><small class="under">${rangeText(row)}</small>`;
 }
 

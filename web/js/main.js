@@ -44,7 +44,7 @@ function drawWays() {
   const current = here.screen.under ?? here.screen.path;
   frame.ways.setAttribute('aria-label', t('top.ways'));
   render(html`${screens.filter((s) => s.nav).map((s) => html`
-    <a href=${s.path} aria-current=${s.path === current ? 'page' : nothing}>${t(s.title)}</a>`)}`, frame.ways);
+    <a href=${s.path} class=${s.nav === 'wide' ? 'wide-only' : nothing} aria-current=${s.path === current ? 'page' : nothing}>${t(s.title)}</a>`)}`, frame.ways);
 }
 
 function setTitle(title, detail) {

@@ -1,5 +1,5 @@
 /* Periods of reports as they are read: a day, a week by its Monday and ISO number, a month. */
-import { fullDay, locale } from './format.js';
+import { addDays, fullDay, locale } from './format.js';
 import { t } from './i18n.js';
 
 /** The ISO 8601 week number of a day. */
@@ -9,6 +9,9 @@ export function isoWeek(day) {
   const first = Date.UTC(thursday.getUTCFullYear(), 0, 1, 12);
   return Math.floor((thursday - first) / (7 * 864e5)) + 1;
 }
+
+/** The Monday of a day's week. */
+export const mondayOf = (day) => addDays(day, -((new Date(`${day}T12:00:00Z`).getUTCDay() + 6) % 7));
 
 const month = (day) => new Intl.DateTimeFormat(locale(), { timeZone: 'UTC', month: 'long', year: 'numeric' }).format(new Date(`${day}T12:00:00Z`));
 

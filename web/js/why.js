@@ -10,7 +10,8 @@ const kg = (grams) => asText(Math.abs(grams) < 10000 ? mass(grams) : bigMass(gra
 export function whySentences(row) {
   const said = [t(row.uneaten_g ? 'why.fed_left' : 'why.fed', { fed: kg(row.feed_g), left: kg(row.uneaten_g) })];
   if (row.gain_g !== null) {
-    said.push(t('why.gain', { gain: kg(row.gain_g), from: shortDay(row.from), to: shortDay(row.to), end: kg(row.end_biomass_g), removed: kg(row.removed_g), start: kg(row.start_biomass_g), added: kg(row.added_g) }));
+    const part = (grams, key) => (grams ? ` ${t(key, { mass: kg(grams) })}` : '');
+    said.push(t('why.gain', { gain: kg(row.gain_g), from: shortDay(row.from), to: shortDay(row.to), end: kg(row.end_biomass_g), start: kg(row.start_biomass_g), removed: part(row.removed_g, 'why.removed'), added: part(row.added_g, 'why.added') }));
   }
   if (hasConversion(row)) said.push(t('why.over', { value: number(row.fcr_economic, 2), range: rangeText(row) }));
   else said.push(t('why.none', { reason: noConversion(row) }));

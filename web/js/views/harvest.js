@@ -10,7 +10,7 @@ import { footing, measure } from '../marks.js';
 import { logHarvest } from '../log-harvest.js';
 import { keepQuery } from '../router.js';
 import { printButton, runScreen, tableFrame } from '../screen.js';
-import { periodText } from '../periods.js';
+import { mondayOf, periodText } from '../periods.js';
 
 const PERIODS = ['day', 'week', 'month'];
 const PARTS = ['crop', 'variety', 'species', 'bed', 'tank', 'grade', 'lot'];
@@ -31,7 +31,7 @@ export function readQuestion(query, today) {
   const words = (given.get('by') ?? 'week,crop,species').split(',');
   return {
     by: [...PERIODS, ...PARTS].filter((w) => words.includes(w)),
-    from: given.get('from') ?? addDays(today, -27), to: given.get('to') ?? today, only: given.get('only') ?? '',
+    from: given.get('from') ?? mondayOf(addDays(today, -21)), to: given.get('to') ?? today, only: given.get('only') ?? '',
   };
 }
 /** The question as the service and the address take it. */
@@ -69,7 +69,7 @@ function table(data, question) {
   return tableFrame(t('harvests.title'), html`<table class="figures"><thead><tr>${period ? html`<th scope="col">${fieldName(period)}</th>` : nothing}${keys.map((k) => html`<th scope="col" class="left">${fieldName(k)}</th>`)}${sums.map((s) => html`<th scope="col">${fieldName(s)}</th>`)}</tr></thead>
     <tbody>${data.rows.map((row, i) => {
     const first = !period || data.rows[i - 1]?.period !== row.period;
-    return html`<tr class=${first && i ? 'new-period' : ''}>${period ? html`<th scope="row" class="period">${first ? periodText(period, row.period) : html`<span class="unseen">${periodText(period, row.period)}</span>`}</th>` : nothing}${keys.map((k) => html`<td class="left">${row[k] ?? html`<span class="soft">${DASH}</span>`}</td>`)}${sums.map((s) => cell(s, row[s]))}</tr>`;
+    return html`<tr class=${first && i ? 'new-period' : ''}>${period ? html`<th scope="row" class="period">${first ? html`${periodText(period, row.period)}${row.period < question.from ? html`<small class="under">${t('harvests.partly', { day: fullDay(question.from) })}</small>` : nothing}` : html`<span class="unseen">${periodText(period, row.period)}</span>`}</th>` : nothing}${keys.map((k) => html`<td class="left">${row[k] ?? html`<span class="soft">${DASH}</span>`}</td>`)}${sums.map((s) => cell(s, row[s]))}</tr>`;
   })}</tbody>
     <tfoot><tr><th scope="row" colspan=${Number(Boolean(period)) + keys.length || 1}>${t('harvests.total', { n: data.rows.length, shown: number(data.rows.length) })}</th>${sums.map((s) => cell(s, totals[s])).slice(Number(!period && !keys.length))}</tr></tfoot></table>`);
 }

@@ -62,8 +62,8 @@ function stepRow(row, scale, state, open) {
   const key = `${row.from}_${row.to}`;
   const opened = state.open === key;
   return html`<tr class=${opened ? 'opened' : ''}><th scope="row">${t('tanks.from_to', { from: shortDay(row.from), to: fullDay(row.to) })}</th>
-    <td>${measure(inKg(row.feed_g))}</td><td>${row.gain_g === null ? html`${footing('unknown')}–` : measure(inKg(row.gain_g))}</td>
-    <td>${hasConversion(row) ? html`<span class="num">${footing(footingOf(row.basis))}<b>${number(row.fcr_economic, 2)}</b></span>` : html`<span class="num">${footing('unknown')}–</span><small class="under">${noConversion(row)}</small>`}</td>
+    <td>${measure(inKg(row.feed_g))}</td><td>${row.gain_g === null ? html`${footing('unknown')}` : measure(inKg(row.gain_g))}</td>
+    <td>${hasConversion(row) ? html`<span class="num">${footing(footingOf(row.basis))}<b>${number(row.fcr_economic, 2)}</b></span>` : html`<span class="num">${footing('unknown')}</span><small class="under">${noConversion(row)}</small>`}</td>
     <td class="left broad">${hasConversion(row) ? html`<span class="range-cell">${range.draw(row, scale)} <small>${rangeText(row)}</small></span>` : nothing}</td>
     <td>${hasConversion(row) ? number(row.fcr_biological, 2) : '–'}</td>
     <td>${number(row.dead_fish)}${row.unexplained_fish ? html` ${mark('amber', row.unexplained_fish < 0 ? '▼' : '▲', t('tanks.unexplained', { n: Math.abs(row.unexplained_fish), shown: number(Math.abs(row.unexplained_fish)) }))}` : nothing}</td>

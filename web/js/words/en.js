@@ -258,7 +258,7 @@ export default {
   },
   why: {
     open: 'And why', close: 'Close', formula: 'Formula', figures: 'Figures', entries: 'Entries under it',
-    fed: 'Fed {fed}, nothing left.', fed_left: 'Fed {fed}, left {left}.', gain: 'From {from} to {to} the fish gained {gain}: {end} stood at the end and {removed} had gone out; {start} stood at the start and {added} had come in.',
+    fed: 'Fed {fed}, nothing left.', fed_left: 'Fed {fed}, left {left}.', gain: 'From {from} to {to} the fish gained {gain}: {end} stood at the end{removed}, {start} at the start{added}.', removed: 'and {mass} had gone out', added: 'and {mass} came in',
     over: 'Fed less left, over gained: {value} ({range}).', none: 'There is no conversion: {reason}.',
     dead: { one: '{shown} dead fish weighed {weight}: counted as gain, it is {value}.', other: '{shown} dead fish weighed {weight}: counted as gain, it is {value}.' },
     unexplained: { one: '{shown} fish {way} than the book had.', other: '{shown} fish {way} than the book had.' }, fewer: 'fewer', more: 'more',
@@ -267,6 +267,34 @@ export default {
   harvests: {
     title: 'Harvest', log: 'Log a harvest', csv: 'Download CSV', question: 'What to total', by_period: 'Totals by', by_part: 'and by', days: 'Days', today: 'Today', said: 'From {from} to {to}',
     days_button: 'Last {n} days', none: 'Nothing was harvested in these days', none_what: 'Choose other days, or log a harvest.', total: { one: 'Total of {shown} row', other: 'Total of {shown} rows' }, week_of: '{day}, week {week}',
-    which: 'What is harvested?', group: { ready: 'Ready in the beds', tanks: 'Tanks', later: 'Not ready yet' }, nothing_stands: 'Nothing stands in beds or tanks.',
+    which: 'What is harvested?', group: { ready: 'Ready in the beds', tanks: 'Tanks', later: 'Not ready yet' }, partly: 'only from {day} on', nothing_stands: 'Nothing stands in beds or tanks.',
+  },
+  beds: {
+    title: 'Beds', what: 'To scale: planting end at the left, harvest end at the right', none: 'No bed yet', none_what: 'Beds appear here to scale as soon as they are set up.', add: 'Add a bed',
+    label: 'Bed {place}, {length} m, {n} lots from planting end to harvest end; the table says the same', ready: 'ready', over: 'over', in_days: '{n} days', days: '{n} days', ready_until: 'ready until {day}', over_since: 'ready days over since {day}', metres: '{from} to {to} m', from_to: 'Stands at',
+    open: 'To bed {code}', ready_head: { one: 'Ready: {n} lot', other: 'Ready: {n} lots' }, none_ready: 'Nothing is ready on this day.', waiting: 'Seedlings waiting', none_waiting: 'No seedlings wait on this day.',
+    week_back: '7 days back', day_back: '1 back', day_on: '1 on', week_on: '7 on', as_now: 'as it stands now', as_was: { one: 'yesterday', other: '{n} days ago' }, as_will: { one: 'tomorrow, as planned', other: 'in {n} days, as planned' },
+    due_out: { one: 'By then the ready days of {n} lot are over: it counts as harvested.', other: 'By then the ready days of {n} lots are over: they count as harvested.' }, beyond: '{place}: by the book more rafts stand here than it has room for',
+  },
+  waters: { title: 'Water', what: 'Newest value of each quantity, its age and its limits', none: 'Nothing measured yet', none_what: 'Readings from the Round appear here, place by place.', add: 'Add a reading' },
+  farms: {
+    title: 'Farm', search: 'Find a kind of record', own: 'The farm itself', csv_of: 'CSV of {what}', group: { set_up: 'Set-up', lot: 'Lots', entry: 'Entries', system: 'History' }, export_what: 'Each CSV holds all rows of its kind, in the form that import takes back.',
+  },
+  lists: { search: 'Search', struck_too: 'Struck out too', none: 'No rows yet: {what}', none_fit: 'Nothing fits these filters.', shown: { one: '{shown} row', other: '{shown} rows' }, searched: 'The newest {shown} were searched: narrow the days for older ones.', newer: 'Newer', older: 'Older', drop: 'drop this filter' },
+  form: {
+    new: 'New', new_of: 'New: {what}', needed: 'needed', one_of: 'Fill in one of: {fields}.', at_most_one: 'At most one of: {fields}.', day_alone: 'Instead of the time, when only the day is known.', clocks: 'Times like 06:30 12:00 17:30.', numbers: 'Numbers with spaces between them.', nets: 'Pairs: fish and grams of each net, like 20 4310 18 3902.',
+    why: 'Why (for a correction, or for striking out)', why_needed: 'Say why this is struck out.', from_day: 'From which day on?', from_day_what: 'Leave it empty when it was always so: then past figures change too.', strike: 'Strike out', restore: 'Restore', struck: 'struck out', struck_on: 'Struck out {at}: {why}', retired: 'retired {day}',
+    save_another: 'Save and another', history: 'History', received: 'entered', away: 'The service does not answer: nothing was kept. What you typed stays here; save again in a moment.', load_present: 'Load the present record', back_to_form: 'Back to the form',
+  },
+  importing: {
+    title: 'Import', what: 'CSV files named after their kind, such as feedings.csv, with the names of the fields in the first line. They are tried first; nothing is kept until you say so, and then all of it or nothing.', choose: 'Files', separator: 'Columns separated by', decimal: 'Decimal sign',
+    signs: { comma: 'comma', semicolon: 'semicolon', tab: 'tab', point: 'point' }, busy: 'Reading the files …', fits: 'All rows fit. Nothing is kept yet.', nothing_new: 'All of this is in the record already.', kept: 'All rows are in the record.', keep: 'Keep all of it',
+    refused: { one: '{n} row does not fit. Mend the file and choose it again; nothing was kept.', other: '{n} rows do not fit. Mend the files and choose them again; nothing was kept.' }, errors: { one: 'What is wrong: {shown}', other: 'What is wrong: {shown}' }, more: 'And {n} more.',
+    file: 'File', line: 'Line', wrong: 'What is wrong', rows: 'Rows', kind: 'Kind', new: 'New', same: 'Already there', looks: { one: '{shown} to look at', other: '{shown} to look at' }, too_large: 'More than 8 MiB: import fewer files at once.', away: 'The service did not answer: try again.',
+    not_utf8: '{name} is not UTF-8 text: save it as “CSV UTF-8” and choose it again.',
+  },
+  more: {
+    title: 'More', later: 'Comes later.', comes_later: '{what} This screen comes later.', waters: 'Water', waters_what: 'All readings with age and limits.', farm: 'Farm', farm_what: 'Set-up, all kinds of entries, history.', importing: 'Import', importing_what: 'CSV files, tried before they are kept.',
+    balance: 'Balance', balance_what: 'Feed to planted area, nitrogen and base.', sales: 'Sales', sales_what: 'Orders, shipments, tracing a code.', plan: 'Plan', plan_what: 'Sowing list, stocking plan, the year.', board: 'Board', board_what: 'Large figures for the wall.',
   },
 };

@@ -254,7 +254,7 @@ export default {
   },
   why: {
     open: 'Y por qué', close: 'Cerrar', formula: 'Fórmula', figures: 'Cifras', entries: 'Registros en que se basa',
-    fed: 'Se dieron {fed}, no sobró nada.', fed_left: 'Se dieron {fed}, sobraron {left}.', gain: 'Del {from} al {to} los peces ganaron {gain}: al final había {end} y habían salido {removed}; al principio había {start} y habían entrado {added}.',
+    fed: 'Se dieron {fed}, no sobró nada.', fed_left: 'Se dieron {fed}, sobraron {left}.', gain: 'Del {from} al {to} los peces ganaron {gain}: al final había {end}{removed}, al principio {start}{added}.', removed: 'y habían salido {mass}', added: 'y entraron {mass}',
     over: 'Lo dado menos lo sobrante, entre lo ganado: {value} ({range}).', none: 'No hay conversión: {reason}.',
     dead: { one: '{shown} muerto pesó {weight}: contado como ganancia sale {value}.', other: '{shown} muertos pesaron {weight}: contados como ganancia sale {value}.' },
     unexplained: { one: '{shown} pez {way} de lo que decía el libro.', other: '{shown} peces {way} de lo que decía el libro.' }, fewer: 'menos', more: 'más',
@@ -263,6 +263,34 @@ export default {
   harvests: {
     title: 'Cosecha', log: 'Anotar una cosecha', csv: 'Descargar CSV', question: 'Qué sumar', by_period: 'Totales por', by_part: 'y por', days: 'Días', today: 'Hoy', said: 'Del {from} al {to}',
     days_button: 'Últimos {n} días', none: 'No se cosechó nada en estos días', none_what: 'Elija otros días o anote una cosecha.', total: { one: 'Total de {shown} fila', other: 'Total de {shown} filas' }, week_of: '{day}, semana {week}',
-    which: '¿Qué se cosecha?', group: { ready: 'Listo en las camas', tanks: 'Tanques', later: 'Todavía no' }, nothing_stands: 'No hay nada en camas ni tanques.',
+    which: '¿Qué se cosecha?', group: { ready: 'Listo en las camas', tanks: 'Tanques', later: 'Todavía no' }, partly: 'solo desde el {day}', nothing_stands: 'No hay nada en camas ni tanques.',
+  },
+  beds: {
+    title: 'Camas', what: 'A escala: extremo de plantación a la izquierda, de cosecha a la derecha', none: 'Todavía no hay camas', none_what: 'Las camas aparecen aquí a escala en cuanto se configuran.', add: 'Añadir una cama',
+    label: 'Cama {place}, {length} m, {n} lotes del extremo de plantación al de cosecha; la tabla dice lo mismo', ready: 'listo', over: 'pasado', in_days: '{n} días', days: '{n} días', ready_until: 'listo hasta el {day}', over_since: 'pasado desde el {day}', metres: 'de {from} a {to} m', from_to: 'Está en',
+    open: 'A la cama {code}', ready_head: { one: 'Listo: {n} lote', other: 'Listos: {n} lotes' }, none_ready: 'Este día no hay nada listo.', waiting: 'Plántulas en espera', none_waiting: 'Este día no hay plántulas en espera.',
+    week_back: '7 días atrás', day_back: '1 atrás', day_on: '1 más', week_on: '7 más', as_now: 'como está ahora', as_was: { one: 'ayer', other: 'hace {n} días' }, as_will: { one: 'mañana, según lo previsto', other: 'dentro de {n} días, según lo previsto' },
+    due_out: { one: 'Para entonces habrá pasado {n} lote: cuenta como cosechado.', other: 'Para entonces habrán pasado {n} lotes: cuentan como cosechados.' }, beyond: '{place}: según el libro hay más balsas de las que caben',
+  },
+  waters: { title: 'Agua', what: 'Último valor de cada parámetro, su edad y sus límites', none: 'Todavía no se ha medido nada', none_what: 'Las lecturas de la ronda aparecen aquí, lugar por lugar.', add: 'Añadir una lectura' },
+  farms: {
+    title: 'Granja', search: 'Buscar un tipo de registro', own: 'La propia granja', csv_of: 'CSV de {what}', group: { set_up: 'Configuración', lot: 'Lotes', entry: 'Registros', system: 'Historial' }, export_what: 'Cada CSV tiene todas las filas de su tipo, en la forma que admite la importación.',
+  },
+  lists: { search: 'Buscar', struck_too: 'También lo tachado', none: 'Todavía no hay filas: {what}', none_fit: 'Nada cumple estos filtros.', shown: { one: '{shown} fila', other: '{shown} filas' }, searched: 'Se buscó en las {shown} más recientes: acote los días para ver anteriores.', newer: 'Más recientes', older: 'Anteriores', drop: 'quitar este filtro' },
+  form: {
+    new: 'Nuevo', new_of: 'Nuevo: {what}', needed: 'necesario', one_of: 'Rellene uno de estos: {fields}.', at_most_one: 'Como mucho uno de estos: {fields}.', day_alone: 'En lugar de la hora, si solo se sabe el día.', clocks: 'Horas como 06:30 12:00 17:30.', numbers: 'Números separados por espacios.', nets: 'Pares: peces y gramos de cada red, como 20 4310 18 3902.',
+    why: 'Por qué (de una corrección o de tachar)', why_needed: 'Diga por qué se tacha.', from_day: '¿Desde qué día?', from_day_what: 'Déjelo vacío si siempre fue así: entonces cambian también las cifras pasadas.', strike: 'Tachar', restore: 'Recuperar', struck: 'tachado', struck_on: 'Tachado el {at}: {why}', retired: 'retirado {day}',
+    save_another: 'Guardar y otro', history: 'Historial', received: 'anotado', away: 'El servicio no responde: no se guardó nada. Lo escrito queda aquí; guarde otra vez dentro de un momento.', load_present: 'Cargar el registro actual', back_to_form: 'Volver al formulario',
+  },
+  importing: {
+    title: 'Importar', what: 'Archivos CSV con el nombre de su tipo, como feedings.csv, y los nombres de los campos en la primera línea. Primero se prueban; no se guarda nada hasta que usted lo diga, y entonces todo o nada.', choose: 'Archivos', separator: 'Columnas separadas por', decimal: 'Signo decimal',
+    signs: { comma: 'coma', semicolon: 'punto y coma', tab: 'tabulador', point: 'punto' }, busy: 'Leyendo los archivos …', fits: 'Todas las filas encajan. Todavía no se ha guardado nada.', nothing_new: 'Todo esto ya está en el registro.', kept: 'Todas las filas están en el registro.', keep: 'Guardarlo todo',
+    refused: { one: '{n} fila no encaja. Arregle el archivo y elíjalo otra vez; no se guardó nada.', other: '{n} filas no encajan. Arregle los archivos y elíjalos otra vez; no se guardó nada.' }, errors: { one: 'Qué está mal: {shown}', other: 'Qué está mal: {shown}' }, more: 'Y {n} más.',
+    file: 'Archivo', line: 'Línea', wrong: 'Qué está mal', rows: 'Filas', kind: 'Tipo', new: 'Nuevas', same: 'Ya estaban', looks: { one: '{shown} para revisar', other: '{shown} para revisar' }, too_large: 'Más de 8 MiB: importe menos archivos a la vez.', away: 'El servicio no respondió: pruebe otra vez.',
+    not_utf8: '{name} no es texto UTF-8: guárdelo como «CSV UTF-8» y elíjalo otra vez.',
+  },
+  more: {
+    title: 'Más', later: 'Llegará más adelante.', comes_later: '{what} Esta pantalla llegará más adelante.', waters: 'Agua', waters_what: 'Todas las lecturas con edad y límites.', farm: 'Granja', farm_what: 'Configuración, todos los tipos de registro, historial.', importing: 'Importar', importing_what: 'Archivos CSV, probados antes de guardarlos.',
+    balance: 'Balance', balance_what: 'Alimento por superficie plantada, nitrógeno y base.', sales: 'Ventas', sales_what: 'Pedidos, envíos, rastreo de un código.', plan: 'Plan', plan_what: 'Lista de siembra, plan de poblaciones, el año.', board: 'Panel', board_what: 'Cifras grandes para la pared.',
   },
 };

@@ -1,0 +1,121 @@
+/*
+ * The standard form of a kind, drawn from the dictionary: a field for each that a person may fill, errors beside
+ * them.  It holds what is typed; keeping is its caller's.
+ */
+import { html, nothing, press } from '../dom.js';
+import { unitSign } from '../format.js';
+import { choiceWord, fieldName, t } from '../i18n.js';
+import { choicesOf } from '../refs.js';
+import { readTyped, showTyped } from './typed.js';
+
+const TYPES = { day: 'date', time: 'datetime-local', clock: 'time' };
+const LAST = ['incident_id', 'staff_id', 'note', 'retired_on'];
+const LONG = new Set(['note', 'caution', 'address', 'action', 'remark', 'what', 'why']);
+
+/** The fields of a kind that a person fills, in the order of the form: when it was, what it is, who and what else. */
+export function formFields(kind) {
+  const open = kind.fields.filter((f) => !f.server_set);
+  const rank = (f) => (kind.class === 'entry' && ['at', 'day'].includes(f.name) ? -1 : LAST.indexOf(f.name) + 1);
+  return open.map((f, i) => [f, i]).sort(([a, i], [b, j]) => rank(a) - rank(b) || i - j).map(([f]) => f);
+}
+
+/** Makes the state of a form: what is typed, from a row or from what is given, and no errors. */
+export function newForm(kind, row = {}) {
+  const fields = formFields(kind);
+  return { kind, fields, typed: Object.fromEntries(fields.map((f) => [f.name, showTyped(f, row[f.name])])), errors: [], row };
+}
+
+/** Reads all fields: {values, errors}; errors are items {field, code, args} as the service gives them. */
+export function readForm(form) {
+  const values = {};
+  const errors = [];
+  for (const field of form.fields) {
+    const { value, error } = readTyped(field, form.typed[field.name]);
+    if (error) errors.push({ field: field.name, ...error });
+    else values[field.name] = value;
+  }
+  if (values.at && values.day && form.kind.class === 'entry') delete values.day; // the instant says the day
+  return { values, errors };
+}
+
+/** The fields that differ from the row, with null for what was cleared. */
+export function changesOf(form, values) {
+  const same = (a, b) => JSON.stringify(a ?? null) === JSON.stringify(b ?? null);
+  const changed = {};
+  for (const field of form.fields) {
+    if (!(field.name in values)) continue;
+    const before = form.row[field.name];
+    const now = values[field.name];
+    if (field.kind === 'bool' && !now && !before) continue;
+    if (!same(before, now)) changed[field.name] = now ?? (field.kind === 'bool' ? false : null);
+  }
+  return changed;
+}
+
+const groupOf = (kind, name) => (kind.choices ?? []).find((c) => c.fields.includes(name));
+function hint(kind, field) {
+  const group = groupOf(kind, field.name);
+  const words = [];
+  if (group && group.fields[0] === field.name) words.push(t(group.min ? 'form.one_of' : 'form.at_most_one', { fields: group.fields.map(fieldName).join(', ') }));
+  if (kind.class === 'entry' && field.name === 'day') words.push(t('form.day_alone'));
+  if (field.kind === 'clocks') words.push(t('form.clocks'));
+  if (field.name === 'nets') words.push(t('form.nets'));
+  else if (field.kind === 'numbers') words.push(t('form.numbers'));
+  return words.join(' ');
+}
+
+function control(form, field, id, described, change) {
+  const value = form.typed[field.name];
+  const wrong = form.errors.some((e) => e.field === field.name);
+  const set = (typed) => {
+    form.typed[field.name] = typed;
+    change?.(field);
+  };
+  const invalid = wrong ? 'true' : nothing;
+  if (field.kind === 'choice') {
+    return html`<select id=${id} name=${field.name} aria-invalid=${invalid} aria-describedby=${described} .value=${value} @change=${(e) => set(e.target.value)}><option value="" ?selected=${value === ''}></option>${field.words.map((w) => html`<option value=${w} ?selected=${w === value}>${choiceWord(field.name, w)}</option>`)}</select>`;
+  }
+  if (field.kind === 'reference') {
+    return html`<input id=${id} name=${field.name} list="${id}-list" autocomplete="off" aria-invalid=${invalid} aria-describedby=${described} .value=${value} @input=${(e) => set(e.target.value)}>
+      <datalist id="${id}-list">${choicesOf(field.refers_to).filter((c) => !c.gone).map((c) => html`<option value=${c.label}></option>`)}</datalist>`;
+  }
+  if (LONG.has(field.name) && field.kind === 'text') {
+    return html`<textarea id=${id} name=${field.name} rows="2" aria-invalid=${invalid} aria-describedby=${described} .value=${value} @input=${(e) => set(e.target.value)}></textarea>`;
+  }
+  const number = ['real', 'integer'].includes(field.kind);
+  return html`<input id=${id} name=${field.name} type=${TYPES[field.kind] ?? 'text'} step=${field.kind === 'time' ? '1' : nothing} inputmode=${number ? 'decimal' : nothing} autocomplete="off" aria-invalid=${invalid} aria-describedby=${described} .value=${value} @input=${(e) => set(e.target.value)}>`;
+}
+
+function words(form, field, id, change) {
+  const typed = form.typed[field.name];
+  const toggle = (word) => {
+    form.typed[field.name] = typed.includes(word) ? typed.filter((w) => w !== word) : field.words.filter((w) => w === word || typed.includes(w));
+    change?.(field);
+  };
+  return html`<fieldset class="field words-field" id=${id}><legend>${fieldName(field.name)}</legend><div class="ways-out">${(field.words ?? []).map((w) => html`<button type="button" class="pick" aria-pressed=${String(typed.includes(w))} @click=${press(() => toggle(w))}>${choiceWord(field.name, w)}</button>`)}</div></fieldset>`;
+}
+
+const tick = (form, field, id, change) => html`<label class="field tick" for=${id}><input type="checkbox" id=${id} name=${field.name} .checked=${Boolean(form.typed[field.name])} @change=${(e) => {
+  form.typed[field.name] = e.target.checked;
+  change?.(field);
+}}><span>${fieldName(field.name)}</span></label>`;
+
+/** One field with its label, unit, hint and error. errorWords(item) puts an error in words. */
+export function fieldRow(form, field, errorWords, change) {
+  const id = `f-${field.name}`;
+  if (field.kind === 'bool') return tick(form, field, id, change);
+  if (field.kind === 'words' && field.words) return words(form, field, id, change);
+  const wrong = form.errors.filter((e) => e.field === field.name);
+  const unit = unitSign(field.unit);
+  const said = hint(form.kind, field);
+  const described = [said ? `${id}-hint` : '', wrong.length ? `${id}-error` : ''].filter(Boolean).join(' ') || nothing;
+  return html`<div class="field ${LONG.has(field.name) ? 'long' : ''}"><label for=${id}>${fieldName(field.name)}${unit ? html` <span class="soft">${unit}</span>` : nothing}${field.required ? html` <span class="needed">${t('form.needed')}</span>` : nothing}</label>
+    ${control(form, field, id, described, change)}
+    ${said ? html`<small class="hint" id="${id}-hint">${said}</small>` : nothing}
+    ${wrong.length ? html`<p class="field-error" id="${id}-error">${wrong.map((e) => html`<span><span aria-hidden="true">▲</span> ${errorWords(e)}</span>`)}</p>` : nothing}</div>`;
+}
+
+/** Puts the focus on the first field with an error, else on the notice over the form. */
+export function focusError(el) {
+  (el.querySelector('[aria-invalid="true"]') ?? el.querySelector('[role="alert"]'))?.focus();
+}

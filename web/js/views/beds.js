@@ -1,0 +1,119 @@
+/*
+ * Beds: what stands where, to scale, on a day past or to come; what is ready and until when; seedlings that wait.
+ * The same as a table.
+ */
+import * as api from '../api.js';
+import * as chart from '../charts/bed.js';
+import { html, nothing, press } from '../dom.js';
+import { addDays, daysBetween, farmDay, longDay, number, shortDay } from '../format.js';
+import { choiceWord, fieldName, t } from '../i18n.js';
+import { codeClass, mark } from '../marks.js';
+import { keepQuery } from '../router.js';
+import { csvLink, part, printButton, runScreen, tableFrame } from '../screen.js';
+import { list } from '../setup.js';
+
+const BACK = 60;
+const AHEAD = 56;
+const WAIT_MS = 180; // a slider under way asks no question for each day
+
+const isRaft = (bed) => bed.role === 'raft' || bed.role === undefined;
+const byWalk = (a, b) => (a.walk_order ?? Infinity) - (b.walk_order ?? Infinity) || a.code.localeCompare(b.code, 'en', { numeric: true });
+const at = (code) => `/at/${encodeURIComponent(code)}`;
+const inPicture = (rows, bed) => rows.filter((r) => r.bed === bed.code && r.from_m !== null && r.plants > 0);
+
+const stateMark = (row, day) => {
+  const state = chart.stateOfLot(row, day);
+  if (state.sort === 'ready') return mark('ok', '●', row.ready_high ? t('beds.ready_until', { day: shortDay(row.ready_high) }) : t('beds.ready'));
+  if (state.sort === 'over') return mark('amber', '△', t('beds.over_since', { day: shortDay(row.ready_high) }));
+  return state.sort === 'days' ? t('at.ready_on', { day: shortDay(row.ready_on) }) : '';
+};
+
+const lotWords = (row, day) => html`<b>${row.variety}</b> <small>${row.crop_lot}</small> · ${t('at.plants', { n: row.plants, shown: number(row.plants) })}${row.rafts ? ` · ${t('round.rafts', { n: row.rafts })}` : ''}
+  ${row.from_m === null ? nothing : html` · ${t('beds.metres', { from: number(row.from_m, 1), to: number(row.to_m, 1) })}`} · ${t('round.sown', { day: shortDay(row.sown_on) })} · ${stateMark(row, day)}`;
+
+function bedRow(bed, rows, view) {
+  const mine = inPicture(rows, bed);
+  const chosen = mine.find((r) => r.crop_lot === view.chosen && r.bed === view.chosenBed);
+  return html`<section class="bed-row" aria-label=${bed.code}><div class="bed-where"><a class=${codeClass(bed.code)} href=${at(bed.code)}>${bed.code}</a></div><div class="bed-what">
+    ${chart.draw(bed, mine, { ...view, choose: (row) => view.choose(row) })}
+    ${chosen ? html`<p class="chosen-lot" role="status">${lotWords(chosen, view.day)} <a class="button quiet" href=${at(bed.code)}>${t('beds.open', { code: bed.code })}</a></p>` : nothing}
+    ${mine.length ? nothing : html`<p class="soft">${t('at.bed_empty')}</p>`}</div></section>`;
+}
+
+const lotTable = (label, rows, day) => tableFrame(label, html`<table class="figures"><thead><tr><th scope="col">${fieldName('bed')}</th><th scope="col" class="left">${fieldName('variety')}</th><th scope="col" class="left">${fieldName('crop_lot')}</th><th scope="col">${fieldName('plants')}</th><th scope="col">${fieldName('rafts')}</th>
+  <th scope="col">${t('beds.from_to')}</th><th scope="col">${fieldName('sown_on')}</th><th scope="col">${fieldName('age_days')}</th><th scope="col" class="left">${fieldName('ready_on')}</th></tr></thead><tbody>
+  ${rows.map((r) => html`<tr><th scope="row"><a href=${at(r.bed)}>${r.bed}</a></th><td class="left">${r.variety}</td><td class="left">${r.crop_lot}</td><td>${number(r.plants)}</td><td>${number(r.rafts)}</td>
+    <td class="num">${r.from_m === null ? '–' : t('beds.metres', { from: number(r.from_m, 1), to: number(r.to_m, 1) })}</td><td class="num">${shortDay(r.sown_on)}</td><td class="num">${r.age_days === null ? '–' : t('beds.days', { n: r.age_days })}</td><td class="left num">${stateMark(r, day)}</td></tr>`)}</tbody></table>`);
+
+function readyPart(rows, day) {
+  const ready = rows.filter((r) => r.plants > 0 && ['ready', 'over'].includes(chart.stateOfLot(r, day).sort));
+  return part(t('beds.ready_head', { n: ready.length }), nothing, ready.length ? lotTable(t('beds.ready_head', { n: ready.length }), ready, day) : html`<p class="soft">${t('beds.none_ready')}</p>`);
+}
+
+function waitingPart(rows, day, beds) {
+  const nursery = new Set(beds.filter((b) => !isRaft(b)).map((b) => b.code));
+  const waiting = rows.filter((r) => r.plants > 0 && (nursery.has(r.bed) || r.from_m === null));
+  return part(t('beds.waiting'), nothing, waiting.length ? lotTable(t('beds.waiting'), waiting, day) : html`<p class="soft">${t('beds.none_waiting')}</p>`);
+}
+
+function slider(day, today, change) {
+  const step = (n, word) => html`<button class="tool" @click=${press(() => change(addDays(day, n)))}>${word}</button>`;
+  return html`<div class="day-slider no-print">${step(-7, t('beds.week_back'))}${step(-1, t('beds.day_back'))}
+    <label class="grow"><span class="unseen">${t('field.day')}</span><input type="range" min=${-BACK} max=${AHEAD} step="1" .value=${String(daysBetween(today, day))} aria-valuetext=${longDay(day)} @input=${(e) => change(addDays(today, Number(e.target.value)))}></label>
+    ${step(1, t('beds.day_on'))}${step(7, t('beds.week_on'))}<button class="tool" ?disabled=${day === today} @click=${press(() => change(today))}>${t('harvests.today')}</button></div>`;
+}
+
+const dayWords = (day, today) => (day === today ? t('beds.as_now') : day < today ? t('beds.as_was', { n: daysBetween(day, today) }) : t('beds.as_will', { n: daysBetween(today, day) }));
+
+function pictureWidths() {
+  const main = document.getElementById('main').clientWidth;
+  const margin = main < 560 ? 64 : main < 1100 ? 88 : 120;
+  return { width: main - margin - (main < 560 ? 16 : 24), rowsOfNames: main < 560 ? 2 : 4 };
+}
+
+export function mount(el, { query, setTitle }) {
+  const today = farmDay();
+  const state = { day: query.get('day') ?? today, table: query.get('view') === 'table', chosen: null, chosenBed: null };
+  let screen = null;
+  let timer = 0;
+  const keep = () => keepQuery({ ...(state.day === today ? {} : { day: state.day }), ...(state.table ? { view: 'table' } : {}) });
+  const change = (day) => {
+    state.day = day;
+    keep();
+    screen.draw();
+    clearTimeout(timer);
+    timer = setTimeout(screen.update, WAIT_MS);
+  };
+  const show = (given) => {
+    Object.assign(state, given);
+    keep();
+    screen.draw();
+  };
+  const address = (ending = '') => `/api/reports/beds${ending}${state.day === today ? '' : `?day=${state.day}`}`;
+
+  const view = (data) => {
+    setTitle(t('beds.title'), `${longDay(state.day)} · ${dayWords(state.day, today)}`);
+    const beds = list('beds').sort(byWalk);
+    const rafts = beds.filter(isRaft);
+    if (!beds.length) return html`<div class="notice"><h2>${t('beds.none')}</h2><p>${t('beds.none_what')}</p><a class="button" href="/farm/beds/new">${t('beds.add')}</a></div>`;
+    const widths = pictureWidths();
+    const scale = chart.bedScale(rafts, widths.width);
+    const pictures = () => html`<div class="beds"><div class="bed-row ruler-row"><div class="bed-where"></div><div class="bed-what"><p class="ends soft"><span>${choiceWord('end', 'head')}</span><span>${choiceWord('end', 'foot')}</span></p>${chart.ruler(scale, widths.width, Math.max(...rafts.map((b) => b.length_m)))}</div></div>
+      ${rafts.map((bed) => bedRow(bed, data.rows, { ...widths, scale, day: data.day, chosen: state.chosen, chosenBed: state.chosenBed, choose: (row) => show({ chosen: row.crop_lot, chosenBed: row.bed }) }))}</div>`;
+    const due = data.notes.filter((n) => n.code === 'due_out').length;
+    return html`<div class="desk"><div class="desk-tools no-print"><span class="grow soft">${t('beds.what')}</span><button class="tool" aria-pressed=${String(state.table)} @click=${press(() => show({ table: !state.table }))}>${t('desk.table')}</button>${csvLink(address('.csv'))}${printButton()}</div>
+      ${slider(state.day, today, change)}
+      ${due ? html`<p class="said-days">${t('beds.due_out', { n: due })}</p>` : nothing}
+      ${data.notes.filter((n) => n.code === 'beyond_bed').map((n) => html`<p class="said-days">${mark('amber', '△', t('beds.beyond', { place: n.of }))}</p>`)}
+      ${state.table ? lotTable(t('beds.title'), data.rows.filter((r) => r.plants > 0), data.day) : rafts.length ? pictures() : nothing}
+      ${readyPart(data.rows, data.day)}${waitingPart(data.rows, data.day, beds)}</div>`;
+  };
+  const ask = async () => {
+    const { day } = state;
+    return { ...await api.get(address()), day };
+  };
+  screen = runScreen(el, { ask, view });
+  const onSize = () => screen.draw();
+  addEventListener('resize', onSize);
+  return { update: screen.update, destroy: () => { clearTimeout(timer); removeEventListener('resize', onSize); screen.destroy(); } };
+}

@@ -1,0 +1,96 @@
+/*
+ * Import: CSV files of the exchange, first tried without keeping anything, then kept as a whole or not at all.
+ */
+import * as api from '../api.js';
+import { announce, html, nothing, press, render } from '../dom.js';
+import { number } from '../format.js';
+import { fieldName, has, kindName, t } from '../i18n.js';
+import { mark } from '../marks.js';
+import { errorText } from '../problems.js';
+import { listenKeys, tableFrame } from '../screen.js';
+import { loadSetup } from '../setup.js';
+import { go } from '../router.js';
+
+const MOST_BYTES = 8 * 1024 * 1024;
+const PATIENCE_MS = 10 * 60 * 1000;
+const SEPARATORS = [[',', 'comma'], [';', 'semicolon'], ['\t', 'tab']];
+const DECIMALS = [['.', 'point'], [',', 'comma']];
+
+/** Reads files as UTF-8: {files: {name: text}, bad: names that are none}. */
+export async function readFiles(list) {
+  const files = {};
+  const bad = [];
+  for (const file of list) {
+    try {
+      files[file.name] = new TextDecoder('utf-8', { fatal: true }).decode(await file.arrayBuffer());
+    } catch {
+      bad.push(file.name);
+    }
+  }
+  return { files, bad };
+}
+
+export function mount(el, { setTitle }) {
+  const state = { files: {}, bad: [], size: 0, separator: ',', decimal: '.', busy: false, result: null, kept: false, fault: '' };
+
+  async function choose(list) {
+    const { files, bad } = await readFiles(list);
+    const size = [...list].reduce((sum, f) => sum + f.size, 0);
+    Object.assign(state, { files, bad, size, result: null, kept: false, fault: size > MOST_BYTES ? t('importing.too_large') : '' });
+    draw();
+    if (Object.keys(files).length && !bad.length && !state.fault) await send(true);
+  }
+  async function send(dry) {
+    Object.assign(state, { busy: true, fault: '', kept: false });
+    draw();
+    try {
+      state.result = await api.post('/api/import', { files: state.files, dry_run: dry, separator: state.separator, decimal: state.decimal }, undefined, PATIENCE_MS);
+      state.kept = !dry;
+      if (state.kept) await loadSetup().catch(() => {});
+    } catch (fault) {
+      if (fault instanceof api.AwayError) state.fault = t('importing.away');
+      else if (fault instanceof api.ProblemError && fault.problem.errors) state.result = fault.problem;
+      else if (fault instanceof api.ProblemError) state.fault = fault.message;
+      else throw fault;
+    }
+    state.busy = false;
+    draw();
+    announce(state.kept ? t('importing.kept') : state.result?.errors?.length ? t('importing.refused', { n: state.result.errors.length }) : t('importing.fits'));
+  }
+  const pick = (name, value) => {
+    Object.assign(state, { [name]: value, result: null, kept: false });
+    if (state.separator === state.decimal) state[name === 'separator' ? 'decimal' : 'separator'] = name === 'separator' ? '.' : ';';
+    draw();
+    if (Object.keys(state.files).length && !state.fault) send(true);
+  };
+
+  const errors = (list, more) => html`<div class="part-head"><h2>${t('importing.errors', { n: list.length + more, shown: number(list.length + more) })}</h2></div>
+    ${tableFrame(t('importing.errors', { n: list.length + more, shown: number(list.length + more) }), html`<table class="figures"><thead><tr><th scope="col">${t('importing.file')}</th><th scope="col">${t('importing.line')}</th><th scope="col" class="left">${t('field.field')}</th><th scope="col" class="left">${t('importing.wrong')}</th></tr></thead>
+    <tbody>${list.map((e) => html`<tr><th scope="row">${e.file ?? ''}</th><td>${e.line ? number(e.line) : ''}</td><td class="left">${e.field ? (has(`field.${e.field}`) ? `${fieldName(e.field)} (${e.field})` : e.field) : ''}</td><td class="left wrap">${mark('red', '▲', errorText(e))}</td></tr>`)}</tbody></table>`)}${more ? html`<p class="said-days">${t('importing.more', { n: number(more) })}</p>` : nothing}`;
+
+  const counts = (rows) => tableFrame(t('importing.rows'), html`<table class="figures narrow"><thead><tr><th scope="col">${t('importing.kind')}</th><th scope="col">${t('importing.new')}</th><th scope="col">${t('importing.same')}</th></tr></thead>
+    <tbody>${Object.entries(rows).map(([kind, c]) => html`<tr><th scope="row"><a href="/farm/${kind}">${kindName(kind)}</a></th><td>${number(c.new)}</td><td>${number(c.same)}</td></tr>`)}</tbody></table>`);
+
+  function outcome() {
+    const { result } = state;
+    if (state.busy) return html`<p class="notice" role="status">${t('importing.busy')}</p>`;
+    if (state.fault) return html`<p class="notice bad" role="alert">${state.fault}</p>`;
+    if (!result) return nothing;
+    if (result.errors?.length) return html`<p class="notice bad" role="alert">${t('importing.refused', { n: result.errors.length })}</p>${errors(result.errors, result.more_errors ?? 0)}`;
+    const any = Object.values(result.rows).some((c) => c.new);
+    return html`<p class="notice" role="status">${mark('ok', '✓', t(state.kept ? 'importing.kept' : any ? 'importing.fits' : 'importing.nothing_new'))}${result.looks ? html` ${mark('amber', '△', t('importing.looks', { n: result.looks, shown: number(result.looks) }))}` : nothing}</p>${counts(result.rows)}
+      ${state.kept || !any ? nothing : html`<div class="form-acts"><button class="main" @click=${press(() => send(false))}>${t('importing.keep')}</button></div>`}`;
+  }
+  const choice = (name, words) => html`<fieldset class="picks"><legend>${t(`importing.${name}`)}</legend>${words.map(([sign, word]) => html`<button type="button" class="pick" aria-pressed=${String(state[name] === sign)} @click=${press(() => pick(name, sign))}>${t(`importing.signs.${word}`)}</button>`)}</fieldset>`;
+
+  const draw = () => {
+    setTitle(t('importing.title'));
+    render(html`<div class="desk"><div class="desk-tools no-print"><span class="grow"><a href="/farm">← ${t('farms.title')}</a></span></div>
+      <div class="import-top"><p>${t('importing.what')}</p><div class="field"><label for="import-files">${t('importing.choose')}</label><input type="file" id="import-files" multiple accept=".csv,text/csv" @change=${(e) => choose(e.target.files)}></div></div>
+      <div class="question">${choice('separator', SEPARATORS)}${choice('decimal', DECIMALS)}</div>
+      ${state.bad.map((name) => html`<p class="notice bad" role="alert">${t('importing.not_utf8', { name })}</p>`)}${outcome()}</div>`, el);
+  };
+  const stop = listenKeys({ leave: () => go('/farm') });
+  draw();
+  return { destroy: stop };
+}

@@ -1,0 +1,12 @@
+/* More: the screens that have no place of their own in the way between screens, and what comes later. */
+import { html, render } from '../dom.js';
+import { t } from '../i18n.js';
+
+const HERE = [['/water', 'waters'], ['/farm', 'farm'], ['/farm/import', 'importing']];
+const LATER = ['balance', 'sales', 'plan', 'board'];
+
+export function mount(el) {
+  render(html`<div class="desk more"><ul class="more-list">${HERE.map(([path, name]) => html`<li><a href=${path}><b>${t(`more.${name}`)}</b><small>${t(`more.${name}_what`)}</small></a></li>`)}
+    ${LATER.map((name) => html`<li><a href="/${name}"><b>${t(`more.${name}`)}</b><small>${t(`more.${name}_what`)} ${t('more.later')}</small></a></li>`)}</ul></div>`, el);
+  return {};
+}

@@ -1,0 +1,35 @@
+/* Water: every place by quantity, each value with its age and its state against the limits of what lives there. */
+import * as api from '../api.js';
+import { html, nothing } from '../dom.js';
+import { age, longDay, farmDay, number, quantityDecimals, quantityToShown, reading } from '../format.js';
+import { fieldName, t } from '../i18n.js';
+import { codeClass, measure } from '../marks.js';
+import { csvLink, printButton, runScreen, tableFrame, tools } from '../screen.js';
+import { place, walk } from '../setup.js';
+import { stateMark } from '../water.js';
+
+const FIRST = ['do_mg_l', 'saturation_pct', 'temperature_c', 'ph', 'tan_mg_l', 'nh3_n_mg_l', 'nitrite_n_mg_l', 'nitrate_n_mg_l', 'alkalinity_mg_l'];
+const rank = (q) => (FIRST.indexOf(q) + 1 || 99);
+
+const shown = (row, name) => number(quantityToShown(row.quantity, row[name]), quantityDecimals(row.quantity));
+function limits(row) {
+  if (row.low === null && row.high === null) return nothing;
+  if (row.high === null) return html`<small class="under">${t('water.from', { value: shown(row, 'low') })}</small>`;
+  if (row.low === null) return html`<small class="under">${t('water.to', { value: shown(row, 'high') })}</small>`;
+  return html`<small class="under">${t('tanks.range', { low: shown(row, 'low'), high: shown(row, 'high') })}</small>`;
+}
+const cell = (row, quantity) => (row ? html`<td data-label=${fieldName(quantity)}>${measure(reading(row.quantity, row.value, row.bound))} ${stateMark(row.state)}<small class="under">${age(row.at)}</small>${limits(row)}</td>` : html`<td data-label=${fieldName(quantity)}><span class="soft">–</span></td>`);
+
+export function mount(el, { setTitle }) {
+  const view = ({ rows }) => {
+    setTitle(t('waters.title'), longDay(farmDay()));
+    if (!rows.length) return html`<div class="notice"><h2>${t('waters.none')}</h2><p>${t('waters.none_what')}</p><a class="button" href="/farm/water-tests/new">${t('waters.add')}</a></div>`;
+    const quantities = [...new Set(rows.map((r) => r.quantity))].sort((a, b) => rank(a) - rank(b));
+    const order = new Map(walk().map((p, i) => [p.row.code, i]));
+    const places = [...new Set(rows.map((r) => r.place))].sort((a, b) => (order.get(a) ?? 999) - (order.get(b) ?? 999));
+    return html`<div class="desk">${tools(t('waters.what'), csvLink('/api/reports/water.csv'), html`<a class="button tool" href="/farm/water-tests">${t('tanks.all_of', { what: t('kind.water-tests.many') })}</a>`, printButton())}
+      ${tableFrame(t('waters.title'), html`<table class="figures waters-table"><thead><tr><th scope="col">${fieldName('place')}</th>${quantities.map((q) => html`<th scope="col">${fieldName(q)}</th>`)}</tr></thead>
+      <tbody>${places.map((code) => html`<tr><th scope="row"><a class=${codeClass(code)} href="/at/${encodeURIComponent(code)}">${code}</a><small class="under">${place(code)?.row.name ?? ''}</small></th>${quantities.map((q) => cell(rows.find((r) => r.place === code && r.quantity === q), q))}</tr>`)}</tbody></table>`)}</div>`;
+  };
+  return runScreen(el, { ask: () => api.get('/api/reports/water'), view });
+}
