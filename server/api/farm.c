@@ -24,7 +24,7 @@ enum err_code get_farm(struct request *req, struct response *res, struct err *er
 
 enum err_code patch_farm(struct request *req, struct response *res, struct err *err)
 {
-	struct record *farm, *kept = NULL;
+	struct record *farm = NULL, *kept = NULL;
 	struct json_t *body = NULL; /* owned */
 	struct entry_in in;
 	enum err_code rc = json_in_read(req->body, req->body_length, &body, err);

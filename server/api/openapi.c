@@ -310,7 +310,7 @@ static void answer_schema(struct json_out *j, const struct route *r, const struc
 	}
 	json_out_open(j, '{');
 	pair(j, "type", "object");
-	if (list || s->report) {
+	if (s->report || (list && s->kind)) {
 		open_named(j, "properties", '{');
 		open_named(j, s->report ? "rows" : "items", '{');
 		pair(j, "type", "array");

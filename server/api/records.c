@@ -142,7 +142,7 @@ static enum err_code strike_or_restore(struct request *req, struct response *res
 {
 	const struct kind *k;
 	struct entry_in in;
-	struct record *present, *kept = NULL;
+	struct record *present = NULL, *kept = NULL;
 	enum err_code rc = path_row_to_write(req, res, &k, &present, err);
 
 	if (!rc)

@@ -61,6 +61,11 @@ void err_clear(struct err *err);
 enum err_code err_set(struct err *err, enum err_code code, const char *field, const char *item_code,
 		      const char *format, ...) __attribute__((format(printf, 5, 6)));
 
+/* The analyzer looks into one file at a time, and must be told that what goes in comes out. */
+#ifdef __clang_analyzer__
+#define err_set(err, code, ...) (err_set(err, code, __VA_ARGS__), (code))
+#endif
+
 /* Adds a named argument to the newest item; nothing when there is none or no room. */
 void err_arg(struct err *err, const char *name, const char *format, ...)
 	__attribute__((format(printf, 3, 4)));

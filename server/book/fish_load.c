@@ -160,10 +160,8 @@ static void read_harvest(struct gathering *g, struct stmt *q)
 
 	e->tank = as_id(q, 5);
 	e->fish = int_or(q, 6, -1);
-	if (!basis ||
-	    strcmp(basis, "live") == 0) /* bled or gutted weight is not what left the tank */
-		e->mass_g = stmt_real(q, 7);
-	else if (e->fish < 0)
+	/* Bled or gutted weight is not what left the tank; where no number was given it is all there is. */
+	if (!basis || strcmp(basis, "live") == 0 || e->fish < 0)
 		e->mass_g = stmt_real(q, 7);
 	e->culled = int_or(q, 8, stmt_is_null(q, 9) ? 0 : -1);
 	e->culled_g = stmt_real(q, 9);

@@ -158,28 +158,25 @@ enum err_code import_head_read(const struct import_file *file, const struct impo
 	return rc;
 }
 
-/* "YYYY-MM-DD HH:MM[:SS]" by the farm's clock. */
+/* "YYYY-MM-DD HH:MM[:SS]" by the farm's clock: an RFC 3339 time but for its offset. */
 static bool read_civil(const char *text, struct civil *out, int64_t *day)
 {
-	char date[11];
-	int used = 0;
+	const size_t n = strlen(text);
+	char time[TIME_TEXT_MAX];
+	int64_t at;
 
-	*out = (struct civil){ 0 };
-	if (strlen(text) < 16)
+	if ((n != 16 && n != 19) || (text[10] != ' ' && text[10] != 'T'))
 		return false;
-	memcpy(date, text, 10);
-	date[10] = '\0';
-	if (!day_read(date, day) || (text[10] != ' ' && text[10] != 'T'))
+	snprintf(time, sizeof(time), "%.10sT%s%sZ", text, text + 11, n == 16 ? ":00" : "");
+	if (!time_read(time, &at))
 		return false;
-	if (sscanf(text + 11, "%2d:%2d%n", &out->hour, &out->minute, &used) != 2 || used != 5)
-		return false;
-	text += 16;
-	if (*text == ':') {
-		if (sscanf(text + 1, "%2d%n", &out->second, &used) != 1 || used != 2)
-			return false;
-		text += 3;
-	}
-	return *text == '\0' && out->hour < 24 && out->minute < 60 && out->second < 60;
+	time[10] = '\0';
+	day_read(time, day);
+	at -= *day * 86400;
+	*out = (struct civil){ .hour = (int)(at / 3600),
+			       .minute = (int)(at / 60 % 60),
+			       .second = (int)(at % 60) };
+	return true;
 }
 
 static enum err_code local_time(struct book *b, const struct field *f, const char *text,

@@ -20,11 +20,14 @@ static void read_slots(const char *times, const char *shares, struct ration *out
 	char *end = NULL;
 
 	for (const char *at = times; at && *at && out->n_slots < SLOTS_MAX;) {
-		int hour = 0, minute = 0, used = 0;
-		if (sscanf(at, "%d:%d%n", &hour, &minute, &used) != 2)
+		char text[6] = "";
+		int minutes;
+
+		memcpy(text, at, strnlen(at, 5));
+		if (!time_of_day_read(text, &minutes))
 			break;
-		out->due_min[out->n_slots++] = hour * 60 + minute;
-		at += used + (at[used] == ' ');
+		out->due_min[out->n_slots++] = minutes;
+		at += 5 + (at[5] == ' ');
 	}
 	for (size_t i = 0; i < out->n_slots; i++) {
 		out->share[i] = shares ? strtod(shares, &end) : 1.0;
@@ -245,7 +248,7 @@ enum err_code ledger_day_ration_g(struct book *b, int64_t tank_id, int64_t day, 
 {
 	struct arena arena;
 	struct fish_view v;
-	struct ration r;
+	struct ration r = { .planned = false };
 	const int64_t at =
 		book_day_start(b, day) + 43200; /* noon: the day's own temperature counts */
 	enum err_code rc;

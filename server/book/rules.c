@@ -59,15 +59,14 @@ static void mark_later(struct verdict *v, const struct rule *rule)
 static void weigh_finding(struct verdict *v, const struct rule *rule, const struct hand *hand,
 			  enum rules_scope scope, const struct err *found)
 {
-	bool on_screen = hand->arrival == ARRIVES_ON_SCREEN;
+	const bool on_screen = hand->arrival == ARRIVES_ON_SCREEN;
+	const bool keeps = scope == RULES_KEEPS;
 
-	if (scope == RULES_KEEPS)
-		keep_later(v, rule);
-	else if (rule->sort == RULE_CHECK || (rule->sort == RULE_SLIP && on_screen))
+	if (!keeps && (rule->sort == RULE_CHECK || (rule->sort == RULE_SLIP && on_screen)))
 		err_append(&v->refused, found);
-	else if (rule->sort == RULE_ASK && on_screen && !hand->confirm)
+	else if (!keeps && rule->sort == RULE_ASK && on_screen && !hand->confirm)
 		err_append(&v->asked, found);
-	else if (on_screen)
+	else if (keeps || on_screen)
 		keep_later(v, rule);
 	else
 		mark_later(v, rule);
