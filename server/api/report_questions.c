@@ -163,26 +163,3 @@ enum err_code run_report(struct request *req, const struct report *report,
 	}
 	return rc;
 }
-
-struct value report_cell(const struct report_result *result, const struct report *report,
-			 size_t row, const struct field *column)
-{
-	const void *member = result->rows + row * report->row_size + column->offset;
-	struct value v = { .type = VALUE_NONE };
-
-	switch (column->type) {
-	case FIELD_INT:
-		v.i = *(const int64_t *)member;
-		v.type = v.i == NO_INT ? VALUE_NONE : VALUE_INT;
-		break;
-	case FIELD_DOUBLE:
-		v.r = *(const double *)member;
-		v.type = isfinite(v.r) ? VALUE_REAL : VALUE_NONE;
-		break;
-	case FIELD_STRING:
-		v.text = *(const char *const *)member;
-		v.type = v.text ? VALUE_TEXT : VALUE_NONE;
-		break;
-	}
-	return v;
-}

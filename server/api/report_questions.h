@@ -16,8 +16,4 @@ enum err_code read_questions(struct request *req, const struct report *report,
 enum err_code run_report(struct request *req, const struct report *report,
 			 const struct report_query *q, struct report_result *out, struct err *err);
 
-/* A member of a row's struct as a value of the dictionary; what is not known is VALUE_NONE. */
-struct value report_cell(const struct report_result *result, const struct report *report,
-			 size_t row, const struct field *column);
-
 #endif

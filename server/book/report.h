@@ -87,4 +87,8 @@ struct report {
 extern const struct report *const reports[]; /* NULL-ended; the one list (book/reports.c) */
 const struct report *report_find(const char *name);
 
+/* A member of a row's struct as a value of the dictionary; what is not known is VALUE_NONE. */
+struct value report_cell(const struct report_result *result, const struct report *report,
+			 size_t row, const struct field *column);
+
 #endif

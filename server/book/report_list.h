@@ -9,6 +9,7 @@ extern const struct report feed_conversion_report; /* report_conversion.c */
 extern const struct report harvest_report;
 extern const struct report packed_report;
 extern const struct report ration_report;
+extern const struct report restated_report;
 extern const struct report stock_report;
 extern const struct report water_report;
 

@@ -1,11 +1,12 @@
 /* The one list of reports.  Each report's own file describes and answers it; see report.h. */
 #include "book/report_list.h"
 
+#include <math.h>
 #include <string.h>
 
 const struct report *const reports[] = {
-	&stock_report, &feed_conversion_report, &harvest_report, &packed_report,
-	&beds_report,  &ration_report,          &water_report,   NULL,
+	&stock_report,  &feed_conversion_report, &harvest_report,  &packed_report, &beds_report,
+	&ration_report, &water_report,           &restated_report, NULL,
 };
 
 const struct report *report_find(const char *name)
@@ -14,4 +15,27 @@ const struct report *report_find(const char *name)
 		if (strcmp(reports[i]->name, name) == 0)
 			return reports[i];
 	return NULL;
+}
+
+struct value report_cell(const struct report_result *result, const struct report *report,
+			 size_t row, const struct field *column)
+{
+	const void *member = result->rows + row * report->row_size + column->offset;
+	struct value v = { .type = VALUE_NONE };
+
+	switch (column->type) {
+	case FIELD_INT:
+		v.i = *(const int64_t *)member;
+		v.type = v.i == NO_INT ? VALUE_NONE : VALUE_INT;
+		break;
+	case FIELD_DOUBLE:
+		v.r = *(const double *)member;
+		v.type = isfinite(v.r) ? VALUE_REAL : VALUE_NONE;
+		break;
+	case FIELD_STRING:
+		v.text = *(const char *const *)member;
+		v.type = v.text ? VALUE_TEXT : VALUE_NONE;
+		break;
+	}
+	return v;
 }

@@ -6,6 +6,7 @@
 
 #include "base/number.h"
 #include "base/zone.h"
+#include "book/closing.h"
 #include "book/inside.h"
 #include "book/rules.h"
 #include "model/fish_kinds.h"
@@ -439,6 +440,21 @@ static enum err_code zone_is_known(const struct judgement *j)
 	return rc;
 }
 
+/* A closing names a month by its first day, and the month is over. */
+static enum err_code month_is_over(const struct judgement *j)
+{
+	const int64_t month = record_int(j->r, "month", 0);
+
+	if (month != day_month_start(month))
+		return refuse(j, "month", "not_a_month",
+			      "Name the month by its first day, such as 2026-10-01.");
+	if (closing_next_month(month) > book_day(j->b, j->hand->now))
+		return refuse(
+			j, "month", "month_not_over",
+			"This month is not over; it can be closed from the first day after it.");
+	return ERR_NONE;
+}
+
 const struct rule check_rules[] = {
 	{ "weighing_is_whole", RULE_CHECK, &weighings_kind, .judge = weighing_is_whole },
 	{ "lengths_match", RULE_CHECK, &weighings_kind, .judge = lengths_match },
@@ -459,6 +475,7 @@ const struct rule check_rules[] = {
 	{ "change_fits_its_field", RULE_CHECK, &set_up_changes_kind,
 	  .judge = change_fits_its_field },
 	{ "place_not_in_itself", RULE_CHECK, NULL, .judge = place_not_in_itself },
+	{ "month_is_over", RULE_CHECK, &closings_kind, .judge = month_is_over },
 	{ "zone_is_known", RULE_CHECK, &farm_kind, .judge = zone_is_known },
 	{ .code = NULL },
 };

@@ -64,6 +64,8 @@ extern const struct kind chores_done_kind;
 extern const struct kind alarms_kind;
 extern const struct kind labour_kind;
 extern const struct kind reviews_kind;
+extern const struct kind closings_kind;
+extern const struct kind closing_lines_kind;
 extern const struct kind handovers_kind;
 extern const struct kind photos_kind;
 extern const struct kind readings_kind;

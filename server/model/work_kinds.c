@@ -1,4 +1,5 @@
-/* The day's work around the crops: stocktakes, chores, incidents, alarms, labour, reviews, photos, readings. */
+/* The day's work around the crops: stocktakes, chores, incidents, alarms, labour, reviews,
+ * closings, photos, readings. */
 #include "model/kinds.h"
 
 static const struct field stocktake_fields[] = {
@@ -79,6 +80,34 @@ const struct kind reviews_kind = {
 	.table = "reviews",
 	.class = CLASS_ENTRY,
 	FIELDS(review_fields),
+};
+
+/* A month that is done: its lines keep what the book said then, so that a later change shows. */
+static const struct field closing_fields[] = {
+	PLAIN("month", KIND_DAY, .required = true), /* its first day */
+};
+const struct kind closings_kind = {
+	.name = "closings",
+	.table = "closings",
+	.class = CLASS_ENTRY,
+	FIELDS(closing_fields),
+};
+
+static const struct field closing_line_fields[] = {
+	PLAIN_REF("closing_id", "closings", .required = true),
+	PLAIN_REF("tank_id", "tanks", .required = true),
+	PLAIN("feed_g", KIND_REAL, RANGE(0, 1e12), .unit = "g"),
+	PLAIN("gain_g", KIND_REAL, RANGE(-1e12, 1e12), .unit = "g"),
+	PLAIN("fcr_economic", KIND_REAL),
+	PLAIN("fcr_biological", KIND_REAL),
+};
+const struct kind closing_lines_kind = {
+	.name = "closing-lines",
+	.table = "closing_lines",
+	.class = CLASS_ENTRY,
+	FIELDS(closing_line_fields),
+	.is_line = true,
+	.line_of = "closing_id",
 };
 
 static const struct field handover_fields[] = {

@@ -116,7 +116,7 @@ export default {
     'order-changes': { one: 'Changed delivery', many: 'Changed deliveries' }, shipments: { one: 'Shipment', many: 'Shipments' },
     'shipment-lines': { one: 'Shipment line', many: 'Shipment lines' }, complaints: { one: 'Complaint', many: 'Complaints' },
     holds: { one: 'Hold', many: 'Holds' }, 'chores-done': { one: 'Chore done', many: 'Chores done' },
-    alarms: { one: 'Alarm', many: 'Alarms' }, labour: { one: 'Work', many: 'Labour' }, reviews: { one: 'Review of a day', many: 'Reviews' },
+    alarms: { one: 'Alarm', many: 'Alarms' }, labour: { one: 'Work', many: 'Labour' }, reviews: { one: 'Review of a day', many: 'Reviews' }, closings: { one: 'Closed month', many: 'Closed months' }, 'closing-lines': { one: 'Figures of a closed month', many: 'Figures of closed months' },
     handovers: { one: 'Handover', many: 'Handovers' }, photos: { one: 'Photo', many: 'Photos' },
     readings: { one: 'Probe reading', many: 'Probe readings' }, changes: { one: 'Change', many: 'History of changes' },
   },
@@ -168,7 +168,7 @@ export default {
     order_id: 'Order', changed_day: 'Delivery of', cancelled: 'Cancelled', shipped_at: 'Shipped', hauler_id: 'Hauler',
     reference_type: 'Kind of document', reference_no: 'Number of document', shipment_id: 'Shipment', of_code: 'Code of the lot',
     released_at: 'Released', chore_id: 'Chore', raised_at: 'Raised', seen_by_id: 'Seen by', cleared_at: 'Cleared', work: 'Work', minutes: 'Time',
-    reviewed_day: 'Day reviewed', remark: 'Remark', read_by_id: 'Read by', read_at: 'Read', media_type: 'File type', probe_id: 'Probe',
+    reviewed_day: 'Day reviewed', closing_id: 'Closed month', closed_at: 'Closed', feed_g_then: 'Fed, then', feed_g_now: 'Fed, now', gain_g_then: 'Gain, then', gain_g_now: 'Gain, now', fcr_then: 'Conversion, then', fcr_now: 'Conversion, now', moved: 'Moved since', touched: 'Entries since', touched_at: 'Newest of them', remark: 'Remark', read_by_id: 'Read by', read_at: 'Read', media_type: 'File type', probe_id: 'Probe',
     changed_at: 'Changed', act: 'Act', tablet: 'Tablet', version_before: 'Version before', before: 'Before', key: 'Key', id: 'Number', version: 'Version',
     /* columns of reports */
     tank: 'Tank', fish_lot: 'Fish lot', lot: 'Lot', feed: 'Feed', bed: 'Bed', crop_lot: 'Crop lot', variety: 'Variety', crop: 'Crop', loop: 'Loop',
