@@ -2,7 +2,7 @@
 # missing, and how a build folder is configured.  Sets no state but these names; expects $root.
 
 build_packages="autoconf automake gcc libc6-dev make pkg-config libmicrohttpd-dev libsqlite3-dev
-	libjansson-dev libsodium-dev zlib1g-dev ca-certificates tzdata nodejs:node npm:npm"
+	libjansson-dev libsodium-dev libqrencode-dev zlib1g-dev ca-certificates tzdata nodejs:node npm:npm"
 
 say() {
 	printf '== %s\n' "$*"

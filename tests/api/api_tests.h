@@ -59,6 +59,7 @@ Suite *routes_suite(void);
 Suite *headers_suite(void);
 Suite *json_suite(void);
 Suite *records_suite(void);
+Suite *labels_suite(void);
 Suite *lists_suite(void);
 Suite *batch_suite(void);
 Suite *caching_suite(void);

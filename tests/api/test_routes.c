@@ -206,6 +206,8 @@ static const struct {
 	{ "POST", "/api/batch", check_batch },
 	{ "GET", "/api/{kind}/alike", check_alike },
 	{ "POST", "/api/import", check_import },
+	{ "GET", "/api/qr.svg", check_qr },
+	{ "GET", "/api/codes/{code}", check_code },
 	{ "POST", "/api/tablets", check_tablets },
 	{ "GET", "/api/reports/{name}.csv", check_report_csv },
 	{ "GET", "/api/reports/{name}", check_report },

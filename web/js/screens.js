@@ -8,11 +8,13 @@
  */
 import * as at from './views/at.js';
 import * as beds from './views/beds.js';
+import * as code from './views/code.js';
 import * as farm from './views/farm.js';
 import * as harvest from './views/harvest.js';
 import * as importing from './views/import.js';
 import * as kindForm from './views/kind-form.js';
 import * as kindList from './views/kind-list.js';
+import * as labels from './views/labels.js';
 import { laterView } from './views/later.js';
 import * as missing from './views/missing.js';
 import * as more from './views/more.js';
@@ -39,6 +41,8 @@ export const screens = [
   { path: '/sales', view: laterView('sales'), title: 'more.sales', under: '/more' },
   { path: '/plan', view: laterView('plan'), title: 'more.plan', under: '/more' },
   { path: '/board', view: laterView('board'), title: 'more.board', under: '/more' },
+  { path: '/labels', view: labels, title: 'labels.title', under: '/more' },
+  { path: '/s/{code}', also: ['/s'], view: code, title: 'labels.find', under: '/more' },
   { path: '/more', view: more, title: 'more.title', nav: true },
 ];
 

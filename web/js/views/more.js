@@ -2,7 +2,7 @@
 import { html, render } from '../dom.js';
 import { t } from '../i18n.js';
 
-const HERE = [['/water', 'waters'], ['/farm', 'farm'], ['/farm/import', 'importing']];
+const HERE = [['/water', 'waters'], ['/farm', 'farm'], ['/farm/import', 'importing'], ['/labels', 'labels'], ['/s', 'codes']];
 const LATER = ['balance', 'sales', 'plan', 'board'];
 
 export function mount(el) {

@@ -214,6 +214,8 @@ export default {
     pct_day: '%/day', days: 'days', g_m2_day: 'g/m²/day', mol_m2_day: 'mol/m²/day', degree_days: '°C·day', l_day: 'L/day', g_day: 'g/day',
   },
   error: {
+    misread_code: 'Nothing has the code {code}, and its last letter does not fit the others: it may be misread.', no_such_code: 'Nothing has the code {code}.',
+    not_a_month: 'Name the month by its first day.', month_not_over: 'This month is not over; it can be closed from the first day after it.',
     required: '{field} is missing: fill it in.', out_of_range: '{field} must be between {low} and {high}.', one_of: 'Fill in one of these, and not too many.', one_period: 'Choose one of day, week and month.',
     not_a_number: '{field} must be a number, like 30.', not_whole: '{field} must be a whole number, like 30.', not_a_date: '{field} must be a day, like 2026-03-31.',
     not_a_time: '{field} must be a time, like 07:30.', not_a_clock: '{field} must be a time of day, like 06:30.', not_a_bool: '{field} must be yes or no.',
@@ -293,8 +295,15 @@ export default {
     file: 'File', line: 'Line', wrong: 'What is wrong', rows: 'Rows', kind: 'Kind', new: 'New', same: 'Already there', looks: { one: '{shown} to look at', other: '{shown} to look at' }, too_large: 'More than 8 MiB: import fewer files at once.', away: 'The service did not answer: try again.',
     not_utf8: '{name} is not UTF-8 text: save it as “CSV UTF-8” and choose it again.',
   },
+  labels: {
+    title: 'Labels and plates', what: 'Choose, look at the sheet, print at full size (100 %).', of: 'Of', sheet: 'Sheet or roll', copies: 'Copies of each', first: 'First free label on the sheet',
+    which: 'Which', all: 'All of them', none: 'Nothing here from the last {n} days.', print: 'Print {n}', no_address: 'The farm has no address on labels yet: a code then holds its letters only, and is read from within Weirbook.', set_address: 'Set it',
+    find: 'Find by code', code: 'Code on the label or plate', open: 'Open', scan: 'Scan with the camera', scan_outside: 'To scan, use the tablet’s own camera: the label holds the address.', no_camera: 'The camera is not there, or was not allowed. Type the code.',
+    misread: 'The last letter of this code does not fit the others: it may be misread.', away: 'The service is not reached, and this tablet does not know the code.',
+    sheets: { 'a4-24': 'A4, 24 of 70 × 37 mm', 'a4-14': 'A4, 14 of 99 × 38 mm', 'a4-65': 'A4, 65 of 38 × 21 mm', 'letter-30': 'Letter, 30 of 2⅝ × 1 in', 'letter-10': 'Letter, 10 of 4 × 2 in', 'roll-62': 'Roll, 62 × 29 mm', 'roll-57': 'Roll, 57 × 32 mm', 'plate-a5': 'Plate, A5' },
+  },
   more: {
-    title: 'More', later: 'Comes later.', comes_later: '{what} This screen comes later.', waters: 'Water', waters_what: 'All readings with age and limits.', farm: 'Farm', farm_what: 'Set-up, all kinds of entries, history.', importing: 'Import', importing_what: 'CSV files, tried before they are kept.',
+    title: 'More', later: 'Comes later.', comes_later: '{what} This screen comes later.', waters: 'Water', waters_what: 'All readings with age and limits.', farm: 'Farm', farm_what: 'Set-up, all kinds of entries, history.', importing: 'Import', importing_what: 'CSV files, tried before they are kept.', labels: 'Labels and plates', labels_what: 'Codes to scan, for tanks, beds, lots and packs.', codes: 'Find by code', codes_what: 'What a label or plate stands for.',
     balance: 'Balance', balance_what: 'Feed to planted area, nitrogen and base.', sales: 'Sales', sales_what: 'Orders, shipments, tracing a code.', plan: 'Plan', plan_what: 'Sowing list, stocking plan, the year.', board: 'Board', board_what: 'Large figures for the wall.',
   },
 };

@@ -211,6 +211,8 @@ export default {
     pct_day: '%/día', days: 'días', g_m2_day: 'g/m²/día', mol_m2_day: 'mol/m²/día', degree_days: '°C·día', l_day: 'L/día', g_day: 'g/día',
   },
   error: {
+    misread_code: 'Nada tiene el código {code}, y su última letra no encaja con las demás: puede estar mal leído.', no_such_code: 'Nada tiene el código {code}.',
+    not_a_month: 'Indique el mes por su primer día.', month_not_over: 'Este mes no ha terminado; se puede cerrar desde el primer día siguiente.',
     required: 'Falta: {field}. Complételo.', out_of_range: '{field}: debe estar entre {low} y {high}.', one_of: 'Complete uno de estos, y no de más.', one_period: 'Elija uno: día, semana o mes.',
     not_a_number: '{field}: debe ser un número, como 30.', not_whole: '{field}: debe ser un número entero, como 30.', not_a_date: '{field}: debe ser un día, como 2026-03-31.',
     not_a_time: '{field}: debe ser una hora, como 07:30.', not_a_clock: '{field}: debe ser una hora del día, como 06:30.', not_a_bool: '{field}: debe ser sí o no.',
@@ -289,8 +291,15 @@ export default {
     file: 'Archivo', line: 'Línea', wrong: 'Qué está mal', rows: 'Filas', kind: 'Tipo', new: 'Nuevas', same: 'Ya estaban', looks: { one: '{shown} para revisar', other: '{shown} para revisar' }, too_large: 'Más de 8 MiB: importe menos archivos a la vez.', away: 'El servicio no respondió: pruebe otra vez.',
     not_utf8: '{name} no es texto UTF-8: guárdelo como «CSV UTF-8» y elíjalo otra vez.',
   },
+  labels: {
+    title: 'Etiquetas y placas', what: 'Elija, mire la hoja e imprima a tamaño real (100 %).', of: 'De', sheet: 'Hoja o rollo', copies: 'Copias de cada una', first: 'Primera etiqueta libre de la hoja',
+    which: 'Cuáles', all: 'Todas', none: 'Nada de los últimos {n} días.', print: 'Imprimir {n}', no_address: 'La granja aún no tiene dirección en las etiquetas: el código solo contiene sus letras y se lee desde Weirbook.', set_address: 'Indicarla',
+    find: 'Buscar por código', code: 'Código de la etiqueta o placa', open: 'Abrir', scan: 'Leer con la cámara', scan_outside: 'Para leerlo use la cámara de la tableta: la etiqueta contiene la dirección.', no_camera: 'No hay cámara o no se permitió. Escriba el código.',
+    misread: 'La última letra de este código no encaja con las demás: puede estar mal leído.', away: 'No se alcanza el servicio y esta tableta no conoce el código.',
+    sheets: { 'a4-24': 'A4, 24 de 70 × 37 mm', 'a4-14': 'A4, 14 de 99 × 38 mm', 'a4-65': 'A4, 65 de 38 × 21 mm', 'letter-30': 'Carta, 30 de 2⅝ × 1 in', 'letter-10': 'Carta, 10 de 4 × 2 in', 'roll-62': 'Rollo, 62 × 29 mm', 'roll-57': 'Rollo, 57 × 32 mm', 'plate-a5': 'Placa, A5' },
+  },
   more: {
-    title: 'Más', later: 'Llegará más adelante.', comes_later: '{what} Esta pantalla llegará más adelante.', waters: 'Agua', waters_what: 'Todas las lecturas con edad y límites.', farm: 'Granja', farm_what: 'Configuración, todos los tipos de registro, historial.', importing: 'Importar', importing_what: 'Archivos CSV, probados antes de guardarlos.',
+    title: 'Más', later: 'Llegará más adelante.', comes_later: '{what} Esta pantalla llegará más adelante.', waters: 'Agua', waters_what: 'Todas las lecturas con edad y límites.', farm: 'Granja', farm_what: 'Configuración, todos los tipos de registro, historial.', importing: 'Importar', importing_what: 'Archivos CSV, probados antes de guardarlos.', labels: 'Etiquetas y placas', labels_what: 'Códigos para leer: tanques, camas, lotes y paquetes.', codes: 'Buscar por código', codes_what: 'A qué corresponde una etiqueta o placa.',
     balance: 'Balance', balance_what: 'Alimento por superficie plantada, nitrógeno y base.', sales: 'Ventas', sales_what: 'Pedidos, envíos, rastreo de un código.', plan: 'Plan', plan_what: 'Lista de siembra, plan de poblaciones, el año.', board: 'Panel', board_what: 'Cifras grandes para la pared.',
   },
 };

@@ -1,0 +1,102 @@
+/* Labels and plates: what is to be labelled, on which sheet, and the sheets as they will be printed. */
+import * as api from '../api.js';
+import { html, nothing, press, repeat } from '../dom.js';
+import { addDays, farmDay, shortDay } from '../format.js';
+import { kindName, t } from '../i18n.js';
+import { keepQuery } from '../router.js';
+import { runScreen, tools } from '../screen.js';
+import { farm, walk } from '../setup.js';
+import { labelOf, loadReferences } from '../refs.js';
+import { layOut, SHEETS, sheetOf } from '../sheets.js';
+
+const DAYS = 14;
+const newest = (kind) => api.get(`/api/${kind}?order=-at&limit=200&from=${addDays(farmDay(), -DAYS)}`).then(({ items }) => items);
+
+/* What can be labelled: rows of {code, line, day}.  line is what a person reads under the code. */
+const SOURCES = {
+  places: async () => walk().map(({ row }) => ({ code: row.code, line: row.name ?? '' })),
+  'crop-lots': async () => {
+    const [items] = await Promise.all([newest('crop-lots'), loadReferences(['varieties'])]);
+    return items.map((row) => ({ code: row.code, line: labelOf('varieties', row.variety_id), day: row.day }));
+  },
+  'fish-lots': async () => {
+    const [items] = await Promise.all([api.getAll('/api/fish-lots'), loadReferences(['species'])]);
+    return items.filter((row) => !row.retired_on).map((row) => ({ code: row.code, line: labelOf('species', row.species_id), day: row.arrived_on }));
+  },
+  'seed-lots': async () => {
+    const [items] = await Promise.all([api.getAll('/api/seed-lots'), loadReferences(['varieties'])]);
+    return items.filter((row) => !row.retired_on).map((row) => ({ code: row.code, line: labelOf('varieties', row.variety_id), day: row.received_on }));
+  },
+  harvests: async () => {
+    const [items] = await Promise.all([newest('harvests'), loadReferences(['crop-lots', 'fish-lots'])]);
+    return items.filter((row) => row.code).map((row) => ({ code: row.code, line: row.crop_lot_id ? labelOf('crop-lots', row.crop_lot_id) : labelOf('fish-lots', row.fish_lot_id), day: row.day }));
+  },
+  packings: async () => {
+    const [items] = await Promise.all([newest('packings'), loadReferences(['products'])]);
+    return items.map((row) => ({ code: row.code, line: labelOf('products', row.product_id), day: row.day }));
+  },
+};
+
+/** What a code holds: the farm's address on labels with the code, or the code alone. */
+const heldText = (code) => (farm().label_base_url ? `${farm().label_base_url.replace(/\/+$/, '')}/s/${encodeURIComponent(code)}` : code);
+
+const label = ({ code, line, day }) => html`<img src="/api/qr.svg?text=${encodeURIComponent(heldText(code))}" alt="">
+  <span class="label-words"><b class="label-code">${code}</b><span>${line}</span>${day ? html`<span>${shortDay(day)}</span>` : nothing}<span class="label-farm">${farm().name ?? ''}</span></span>`;
+
+/* Through the style object: the page's security policy refuses style attributes. */
+function place(label, { left, top }) {
+  label.style.left = `${left}mm`;
+  label.style.top = `${top}mm`;
+}
+
+export function mount(el, { query, setTitle }) {
+  const state = { of: SOURCES[query.get('of')] ? query.get('of') : 'places', sheet: sheetOf(query.get('sheet')).name, first: Number(query.get('first')) || 1, copies: 1, chosen: new Set((query.get('codes') ?? '').split(' ').filter(Boolean)) };
+  let pages = [];
+  let screen = null;
+
+  function change(part) {
+    Object.assign(state, part);
+    keepQuery({ of: state.of, sheet: state.sheet, ...(state.first > 1 ? { first: state.first } : {}), ...(state.chosen.size ? { codes: [...state.chosen].join(' ') } : {}) });
+    screen.draw();
+  }
+  function toggle(code) {
+    if (!state.chosen.delete(code)) state.chosen.add(code);
+    change({});
+  }
+  async function pickSource(of) {
+    change({ of, chosen: new Set() });
+    await screen.update();
+  }
+  const whole = (event) => Math.max(1, Math.floor(Number(event.target.value)) || 1);
+
+  function choosing(rows) {
+    const all = rows.length > 0 && rows.every((r) => state.chosen.has(r.code));
+    return html`<div class="section no-print label-choice">
+      <div class="label-asked">
+        <label class="field"><span>${t('labels.of')}</span><select @change=${(e) => pickSource(e.target.value)}>${Object.keys(SOURCES).map((of) => html`<option value=${of} ?selected=${of === state.of}>${kindName(of)}</option>`)}</select></label>
+        <label class="field"><span>${t('labels.sheet')}</span><select @change=${(e) => change({ sheet: e.target.value })}>${SHEETS.map((s) => html`<option value=${s.name} ?selected=${s.name === state.sheet}>${t(`labels.sheets.${s.name}`)}</option>`)}</select></label>
+        <label class="field"><span>${t('labels.copies')}</span><input type="number" min="1" max="200" inputmode="numeric" .value=${String(state.copies)} @change=${(e) => change({ copies: Math.min(whole(e), 200) })}></label>
+        <label class="field"><span>${t('labels.first')}</span><input type="number" min="1" inputmode="numeric" .value=${String(state.first)} @change=${(e) => change({ first: whole(e) })}></label>
+      </div>
+      ${farm().label_base_url ? nothing : html`<p class="soft">${t('labels.no_address')} <a href="/farm/farm">${t('labels.set_address')}</a></p>`}
+      ${rows.length ? html`<fieldset class="label-rows"><legend>${t('labels.which')}</legend>
+        <label><input type="checkbox" .checked=${all} @change=${() => change({ chosen: all ? new Set() : new Set(rows.map((r) => r.code)) })}><b>${t('labels.all')}</b></label>
+        ${repeat(rows, (r) => r.code, (r) => html`<label><input type="checkbox" .checked=${state.chosen.has(r.code)} @change=${() => toggle(r.code)}><b>${r.code}</b> <span class="soft">${r.line}${r.day ? ` · ${shortDay(r.day)}` : ''}</span></label>`)}</fieldset>` : html`<p>${t('labels.none', { n: DAYS })}</p>`}
+    </div>`;
+  }
+
+  const view = (rows) => {
+    setTitle(t('labels.title'), '');
+    const chosen = rows.filter((r) => state.chosen.has(r.code)).flatMap((r) => Array.from({ length: state.copies }, () => r));
+    pages = layOut(chosen, sheetOf(state.sheet), state.first);
+    return html`<div class="desk labels">${tools(t('labels.what'), html`<button class="main" ?disabled=${!chosen.length} @click=${press(() => globalThis.print())}>${t('labels.print', { n: chosen.length })}</button>`)}
+      ${choosing(rows)}
+      ${pages.map((page) => html`<div class="label-page sheet-${state.sheet}"><div class="labels-on">${page.map(({ label: row }) => html`<div class="label">${label(row)}</div>`)}</div></div>`)}</div>`;
+  };
+  screen = runScreen(el, {
+    ask: () => SOURCES[state.of](),
+    view,
+    drawn: () => el.querySelectorAll('.labels-on').forEach((sheet, p) => [...sheet.children].forEach((l, i) => place(l, pages[p][i]))),
+  });
+  return screen;
+}
