@@ -97,6 +97,16 @@ static struct answer check_import(void)
 	return a;
 }
 
+static struct answer check_qr(void)
+{
+	return get("/api/qr.svg?text=T1");
+}
+
+static struct answer check_code(void)
+{
+	return get("/api/codes/T1");
+}
+
 static struct answer check_tablets(void)
 {
 	struct answer a = post("/api/tablets", "{}");
