@@ -14,18 +14,9 @@ int64_t closing_next_month(int64_t month)
 	return day_month_start(month + 31);
 }
 
-/* The cell of a row by its column's name. */
-static struct value cell(const struct report_result *r, size_t row, const char *column)
-{
-	for (size_t i = 0; i < r->n_columns; i++)
-		if (strcmp(r->columns[i].name, column) == 0)
-			return report_cell(r, &feed_conversion_report, row, &r->columns[i]);
-	return (struct value){ .type = VALUE_NONE };
-}
-
 static double real_cell(const struct report_result *r, size_t row, const char *column)
 {
-	const struct value v = cell(r, row, column);
+	const struct value v = report_named_cell(r, &feed_conversion_report, row, column);
 
 	return v.type == VALUE_REAL ? v.r : NAN;
 }
@@ -48,11 +39,13 @@ enum err_code closing_figures(struct book *b, int64_t month, int64_t now, struct
 		struct tank_month *m = &(*out)[(*n)++];
 		const struct kind *kind;
 
-		*m = (struct tank_month){ .tank = cell(&r, i, "tank").text,
-					  .feed_g = real_cell(&r, i, "feed_g"),
-					  .gain_g = real_cell(&r, i, "gain_g"),
-					  .fcr_economic = real_cell(&r, i, "fcr_economic"),
-					  .fcr_biological = real_cell(&r, i, "fcr_biological") };
+		*m = (struct tank_month){
+			.tank = report_named_cell(&r, &feed_conversion_report, i, "tank").text,
+			.feed_g = real_cell(&r, i, "feed_g"),
+			.gain_g = real_cell(&r, i, "gain_g"),
+			.fcr_economic = real_cell(&r, i, "fcr_economic"),
+			.fcr_biological = real_cell(&r, i, "fcr_biological")
+		};
 		rc = store_find_code(b->store, m->tank, &kind, &m->tank_id, err);
 	}
 	return rc;

@@ -90,5 +90,8 @@ const struct report *report_find(const char *name);
 /* A member of a row's struct as a value of the dictionary; what is not known is VALUE_NONE. */
 struct value report_cell(const struct report_result *result, const struct report *report,
 			 size_t row, const struct field *column);
+/* The same by the column's name; VALUE_NONE when the answer has no such column. */
+struct value report_named_cell(const struct report_result *result, const struct report *report,
+			       size_t row, const char *column);
 
 #endif

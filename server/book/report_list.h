@@ -4,6 +4,7 @@
 
 #include "book/report.h"
 
+extern const struct report bed_flow_report;
 extern const struct report beds_report;
 extern const struct report feed_conversion_report; /* report_conversion.c */
 extern const struct report harvest_report;

@@ -5,8 +5,8 @@
 #include <string.h>
 
 const struct report *const reports[] = {
-	&stock_report,  &feed_conversion_report, &harvest_report,  &packed_report, &beds_report,
-	&ration_report, &water_report,           &restated_report, NULL,
+	&stock_report,    &feed_conversion_report, &harvest_report, &packed_report,   &beds_report,
+	&bed_flow_report, &ration_report,          &water_report,   &restated_report, NULL,
 };
 
 const struct report *report_find(const char *name)
@@ -38,4 +38,16 @@ struct value report_cell(const struct report_result *result, const struct report
 		break;
 	}
 	return v;
+}
+
+struct value report_named_cell(const struct report_result *result, const struct report *report,
+			       size_t row, const char *column)
+{
+	const struct field *columns = result->columns ? result->columns : report->columns;
+	const size_t n = result->columns ? result->n_columns : report->n_columns;
+
+	for (size_t i = 0; i < n; i++)
+		if (strcmp(columns[i].name, column) == 0)
+			return report_cell(result, report, row, &columns[i]);
+	return (struct value){ .type = VALUE_NONE };
 }

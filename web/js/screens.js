@@ -7,6 +7,7 @@
  * little) and draws.
  */
 import * as at from './views/at.js';
+import * as bedFlow from './views/bed-flow.js';
 import * as beds from './views/beds.js';
 import * as code from './views/code.js';
 import * as farm from './views/farm.js';
@@ -29,6 +30,7 @@ export const screens = [
   { path: '/tanks', view: tanks, title: 'tanks.title', nav: true },
   { path: '/tanks/{code}', view: tank, title: 'tanks.title', under: '/tanks' },
   { path: '/beds', view: beds, title: 'beds.title', nav: true },
+  { path: '/beds/{code}', view: bedFlow, title: 'beds.title', under: '/beds' },
   { path: '/water', view: water, title: 'waters.title', nav: 'wide' },
   { path: '/harvest', view: harvest, title: 'harvests.title', nav: true },
   { path: '/farm', view: farm, title: 'farms.title', nav: 'wide' },

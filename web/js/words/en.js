@@ -295,6 +295,11 @@ export default {
     file: 'File', line: 'Line', wrong: 'What is wrong', rows: 'Rows', kind: 'Kind', new: 'New', same: 'Already there', looks: { one: '{shown} to look at', other: '{shown} to look at' }, too_large: 'More than 8 MiB: import fewer files at once.', away: 'The service did not answer: try again.',
     not_utf8: '{name} is not UTF-8 text: save it as “CSV UTF-8” and choose it again.',
   },
+  flow: {
+    title: 'Bed {place}', head: 'Flow of bed {place}', all: 'All beds', label: 'Flow of the bed: {n} lots from {from} to {to}', what: 'Days across, metres down from the {head} to the {foot}. A band that runs level stands still; an open gap is bare water. After today’s line: as planned.',
+    bare: 'Bare water at the planting end up to now: {metres} m on average, {share} % of the bed.', in: 'Came in', out: 'Last day', days: 'Days here', moved: 'Along the bed', said: 'in the bed from {from} to {to}, {n} days',
+    span: { near: '5 weeks', season: '9 weeks', year: 'A year' },
+  },
   labels: {
     title: 'Labels and plates', what: 'Choose, look at the sheet, print at full size (100 %).', of: 'Of', sheet: 'Sheet or roll', copies: 'Copies of each', first: 'First free label on the sheet',
     which: 'Which', all: 'All of them', none: 'Nothing here from the last {n} days.', print: 'Print {n}', no_address: 'The farm has no address on labels yet: a code then holds its letters only, and is read from within Weirbook.', set_address: 'Set it',

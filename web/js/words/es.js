@@ -291,6 +291,11 @@ export default {
     file: 'Archivo', line: 'Línea', wrong: 'Qué está mal', rows: 'Filas', kind: 'Tipo', new: 'Nuevas', same: 'Ya estaban', looks: { one: '{shown} para revisar', other: '{shown} para revisar' }, too_large: 'Más de 8 MiB: importe menos archivos a la vez.', away: 'El servicio no respondió: pruebe otra vez.',
     not_utf8: '{name} no es texto UTF-8: guárdelo como «CSV UTF-8» y elíjalo otra vez.',
   },
+  flow: {
+    title: 'Cama {place}', head: 'Flujo de la cama {place}', all: 'Todas las camas', label: 'Flujo de la cama: {n} lotes del {from} al {to}', what: 'Días a lo ancho, metros hacia abajo desde: {head}, hasta: {foot}. Una banda horizontal está parada; un hueco abierto es agua sin plantar. Después de la línea de hoy: según lo previsto.',
+    bare: 'Agua sin plantar en el extremo de plantación hasta ahora: {metres} m de media, {share} % de la cama.', in: 'Entró', out: 'Último día', days: 'Días aquí', moved: 'A lo largo', said: 'en la cama del {from} al {to}, {n} días',
+    span: { near: '5 semanas', season: '9 semanas', year: 'Un año' },
+  },
   labels: {
     title: 'Etiquetas y placas', what: 'Elija, mire la hoja e imprima a tamaño real (100 %).', of: 'De', sheet: 'Hoja o rollo', copies: 'Copias de cada una', first: 'Primera etiqueta libre de la hoja',
     which: 'Cuáles', all: 'Todas', none: 'Nada de los últimos {n} días.', print: 'Imprimir {n}', no_address: 'La granja aún no tiene dirección en las etiquetas: el código solo contiene sus letras y se lee desde Weirbook.', set_address: 'Indicarla',
