@@ -79,13 +79,13 @@ enum err_code book_restore(struct book *b, const struct kind *k, int64_t id,
 enum err_code book_resolve(struct book *b, struct record *r, bool keys_only, struct err *err);
 
 /*
- * Called by an import for each row it made, when all are there: adds the codes of slips (a wrong tank for the
- * lot, a departure before the arrival ...) to the row's look.  Not for rows that came with received_at: those
- * are a record's own, judged when they were made, and stay as they are.  *looks: there is something to see.
+ * Called by an import for each row it made: adds the codes of slips (a wrong tank for the lot, a departure
+ * before the arrival ...) to the row's look and writes it.  When all rows are there, if rules_need_all_rows
+ * says so, else at once.  Not for rows that came with received_at: those are a record's own, judged when they
+ * were made, and stay as they are.  *looks: there is something to see.
  */
-enum err_code book_look_over(struct book *b, const struct kind *k, int64_t id,
-			     const struct hand *hand, struct arena *arena, bool *looks,
-			     struct err *err);
+enum err_code book_look_over(struct book *b, struct record *row, const struct hand *hand,
+			     struct arena *arena, bool *looks, struct err *err);
 
 /* Two entries of one kind that may tell of the same event: alike in place and amount, at most 15 minutes
  * apart, by two people. */

@@ -8,7 +8,9 @@
 
 #include "book/import_row.h"
 #include "book/inside.h"
+#include "book/occurrences.h"
 #include "book/repeat.h"
+#include "book/rules.h"
 #include "model/kinds.h"
 #include "store/record.h"
 
@@ -20,15 +22,8 @@ struct waiting {
 	size_t at, line; /* where it stands in the text */
 };
 
-/* How often each row has occurred: an open table of hashes. */
-struct occurrences {
-	uint64_t *hash; /* 0: free */
-	uint32_t *count;
-	size_t n, room; /* room is a power of two */
-};
-
-/* An entry that was made here, and not in a record that was exported. */
-struct fresh {
+/* An entry whose slips can be told only when all rows are there. */
+struct unjudged {
 	const struct kind *kind;
 	int64_t id;
 };
@@ -39,15 +34,15 @@ struct importing {
 	size_t n_files;
 	const struct import_options *options;
 	struct import_head *heads; /* one a file; kind NULL: not readable */
+	struct occurrences *seen;  /* one a file */
 	struct arena *arena;       /* of the whole import */
 	struct arena row_arena;    /* of one row */
 	struct import_result *result;
 	struct waiting *waiting;
 	size_t n_waiting, waiting_room;
 	bool last_try; /* nothing waits any more: what is missing is an error */
-	struct occurrences seen;
-	struct fresh *fresh;
-	size_t n_fresh, fresh_room;
+	struct unjudged *unjudged;
+	size_t n_unjudged, unjudged_room;
 	size_t errors_room;
 };
 
@@ -91,59 +86,16 @@ static bool is_fault(enum err_code rc)
 	return rc == ERR_INPUT || rc == ERR_CONFLICT || rc == ERR_MALFORMED || rc == ERR_NOT_FOUND;
 }
 
-static void grow_seen(struct occurrences *s)
-{
-	const struct occurrences old = *s;
-
-	s->room = old.room ? old.room * 2 : 1024;
-	s->hash = calloc(s->room, sizeof(*s->hash));
-	s->count = calloc(s->room, sizeof(*s->count));
-	if (!s->hash || !s->count)
-		abort();
-	for (size_t i = 0; i < old.room; i++) {
-		size_t at = old.hash[i] & (s->room - 1);
-		while (old.hash[i] && s->hash[at])
-			at = (at + 1) & (s->room - 1);
-		if (old.hash[i]) {
-			s->hash[at] = old.hash[i];
-			s->count[at] = old.count[i];
-		}
-	}
-	free(old.hash);
-	free(old.count);
-}
-
-/* How often this identity was met before. */
-static uint32_t count_before(struct occurrences *s, const char *identity, size_t length)
-{
-	uint8_t digest[32];
-	uint64_t hash;
-
-	sha256(digest, identity, length);
-	memcpy(&hash, digest, sizeof(hash));
-	hash |= 1; /* never 0 */
-	if (s->n * 2 >= s->room)
-		grow_seen(s);
-	size_t at = hash & (s->room - 1);
-	while (s->hash[at] && s->hash[at] != hash)
-		at = (at + 1) & (s->room - 1);
-	if (!s->hash[at]) {
-		s->hash[at] = hash;
-		s->n++;
-	}
-	return s->count[at]++;
-}
-
 /* A row without a key gets one from what it says. */
-static void give_key(struct importing *im, const struct import_head *head, struct record *r,
-		     const struct csv_row *row)
+static void give_key(struct importing *im, size_t file, struct record *r, const struct csv_row *row)
 {
 	size_t length = 0;
 
 	if (!uuid_is_zero(&r->key))
 		return;
-	const char *identity = import_row_identity(head, r, row, &im->row_arena, &length);
-	const uint32_t before = count_before(&im->seen, identity, length);
+	const char *identity =
+		import_row_identity(&im->heads[file], r, row, &im->row_arena, &length);
+	const uint32_t before = occurrences_before(&im->seen[file], identity, length);
 	const char *whole = arena_printf(&im->row_arena, "%s\x1d%u", identity, before);
 	r->key = uuid_v8(whole, strlen(whole));
 }
@@ -183,45 +135,63 @@ static enum err_code find_named(struct importing *im, struct record *r, struct e
 	return rc ? rc : repeat_find_named(im->b, r, &im->row_arena, &there, err);
 }
 
+static struct hand import_hand(const struct importing *im)
+{
+	return (struct hand){ .arrival = ARRIVES_IMPORTED, .now = im->options->now };
+}
+
+static enum err_code look_over(struct importing *im, struct record *r, struct err *err)
+{
+	const struct hand hand = import_hand(im);
+	bool looks = false;
+	const enum err_code rc = book_look_over(im->b, r, &hand, &im->row_arena, &looks, err);
+
+	im->result->looks += looks;
+	return rc;
+}
+
 /* An exported record was judged when it was made, and its marks come with it. */
-static void note_entry(struct importing *im, const struct record *given, const struct record *kept)
+static enum err_code judge_entry(struct importing *im, const struct record *given,
+				 struct record *kept, struct err *err)
 {
 	if (record_has(given, "received_at")) {
 		im->result->looks += record_has(kept, "look");
-		return;
+		return ERR_NONE;
 	}
-	im->fresh =
-		arena_grow(im->arena, im->fresh, im->n_fresh, &im->fresh_room, sizeof(*im->fresh));
-	im->fresh[im->n_fresh++] = (struct fresh){ kept->kind, kept->id };
+	if (!rules_need_all_rows(kept))
+		return look_over(im, kept, err);
+	im->unjudged = arena_grow(im->arena, im->unjudged, im->n_unjudged, &im->unjudged_room,
+				  sizeof(*im->unjudged));
+	im->unjudged[im->n_unjudged++] = (struct unjudged){ kept->kind, kept->id };
+	return ERR_NONE;
 }
 
 /* When all rows are there, so that their order never matters. */
-static enum err_code look_over(struct importing *im, struct err *err)
+static enum err_code look_over_rest(struct importing *im, struct err *err)
 {
-	const struct hand hand = { .arrival = ARRIVES_IMPORTED, .now = im->options->now };
 	enum err_code rc = ERR_NONE;
 
-	for (size_t i = 0; !rc && i < im->n_fresh; i++) {
-		bool looks = false;
+	for (size_t i = 0; !rc && i < im->n_unjudged; i++) {
+		struct record *r;
 
 		arena_reset(&im->row_arena);
-		rc = book_look_over(im->b, im->fresh[i].kind, im->fresh[i].id, &hand,
-				    &im->row_arena, &looks, err);
-		im->result->looks += looks;
+		rc = store_get(book_store(im->b), im->unjudged[i].kind, im->unjudged[i].id,
+			       &im->row_arena, &r, err);
+		if (!rc)
+			rc = look_over(im, r, err);
 	}
 	return rc;
 }
 
-static enum err_code keep_row(struct importing *im, const struct import_head *head,
-			      struct record *r, const struct csv_row *row, bool *repeat,
-			      struct err *err)
+static enum err_code keep_row(struct importing *im, size_t file, struct record *r,
+			      const struct csv_row *row, bool *repeat, struct err *err)
 {
-	const struct hand hand = { .arrival = ARRIVES_IMPORTED, .now = im->options->now };
+	const struct hand hand = import_hand(im);
 	struct record *kept = NULL;
 	enum err_code rc;
 
 	if (r->kind == &changes_kind) {
-		give_key(im, head, r, row);
+		give_key(im, file, r, row);
 		return keep_change(im, r, repeat, err);
 	}
 	if (uuid_is_zero(&r->key) && has_label(r->kind)) {
@@ -230,10 +200,10 @@ static enum err_code keep_row(struct importing *im, const struct import_head *he
 		if (rc != ERR_NOT_FOUND)
 			return rc;
 	}
-	give_key(im, head, r, row);
+	give_key(im, file, r, row);
 	rc = book_create(im->b, r, &hand, &im->row_arena, &kept, repeat, err);
 	if (!rc && !*repeat && kind_has_time(r->kind))
-		note_entry(im, r, kept);
+		rc = judge_entry(im, r, kept, err);
 	return rc;
 }
 
@@ -295,7 +265,7 @@ static enum err_code take_row(struct importing *im, size_t file, const struct cs
 			*err = unresolved;
 	}
 	if (!rc)
-		rc = keep_row(im, head, r, row, &repeat, err);
+		rc = keep_row(im, file, r, row, &repeat, err);
 	if (!rc) {
 		count->added += !repeat;
 		count->same += repeat;
@@ -324,8 +294,24 @@ static enum err_code next_row(struct importing *im, size_t file, struct csv_read
 	return rc;
 }
 
+/* No more rows than lines.  What is read is given back: the file may be large. */
+static size_t count_lines(const struct import_file *f)
+{
+	size_t lines = 1;
+
+	for (size_t at = 0; at < f->length; at += TELL_EVERY) {
+		const size_t n = f->length - at < TELL_EVERY ? f->length - at : TELL_EVERY;
+		for (size_t i = 0; i < n; i++)
+			lines += f->text[at + i] == '\n';
+		if (f->read_upto)
+			f->read_upto(f, at + n);
+	}
+	return lines;
+}
+
 static enum err_code take_file(struct importing *im, size_t file, struct err *err)
 {
+	const size_t waited = im->n_waiting;
 	struct csv_reader reader;
 	struct err fault;
 	enum err_code rc;
@@ -338,12 +324,15 @@ static enum err_code take_file(struct importing *im, size_t file, struct err *er
 		add_faults(im, file, 1, &fault);
 		return is_fault(rc) ? ERR_NONE : rc;
 	}
+	occurrences_init(&im->seen[file], count_lines(&im->files[file]));
 	size_t told = 0;
 	while (!(rc = next_row(im, file, &reader)))
 		if (reader.at - told >= TELL_EVERY && im->files[file].read_upto) {
 			told = reader.at;
 			im->files[file].read_upto(&im->files[file], told);
 		}
+	if (im->n_waiting == waited)
+		occurrences_release(&im->seen[file]);
 	if (rc != ERR_NOT_FOUND)
 		return err_set(err, rc, "", "import_failed", "The import stopped at %s, line %zu.",
 			       im->files[file].name, reader.line);
@@ -410,6 +399,7 @@ enum err_code book_import(struct book *b, const struct import_file *files, size_
 	*result = (struct import_result){ 0 };
 	result->counts = arena_array(arena, kind_count() + 1, sizeof(*result->counts));
 	im.heads = arena_array(arena, n + 1, sizeof(*im.heads));
+	im.seen = arena_array(arena, n + 1, sizeof(*im.seen));
 	arena_init(&im.row_arena);
 	const size_t *order = order_files(&im);
 	for (size_t i = 0; !rc && i < n; i++)
@@ -417,7 +407,7 @@ enum err_code book_import(struct book *b, const struct import_file *files, size_
 	if (!rc)
 		rc = take_waiting(&im, err);
 	if (!rc && result->n_faults == 0)
-		rc = look_over(&im, err);
+		rc = look_over_rest(&im, err);
 	if (!rc && result->n_faults > 0)
 		rc = err_set(err, ERR_INPUT, "", "import_refused",
 			     "Nothing was imported: %zu faults were found.", result->n_faults);
@@ -428,7 +418,7 @@ enum err_code book_import(struct book *b, const struct import_file *files, size_
 	if (rc || options->dry_run)
 		book_forget(b);
 	arena_release(&im.row_arena);
-	free(im.seen.hash);
-	free(im.seen.count);
+	for (size_t i = 0; i < n; i++)
+		occurrences_release(&im.seen[i]);
 	return rc;
 }

@@ -52,6 +52,10 @@ enum err_code rules_judge(struct book *b, struct record *r, const struct record 
 			  const struct hand *hand, enum rules_scope scope, struct arena *arena,
 			  struct err *err);
 
+/* Whether a slip of this row can be told only when an import's other rows are there: it says where a lot
+ * stood.  Of other rows, what they refer to is enough, and that is there before them. */
+bool rules_need_all_rows(const struct record *r);
+
 /* Adds the code of every slip that row r shows now to its look.  *changed: r must be written. */
 enum err_code rules_look_over(struct book *b, struct record *r, const struct hand *hand,
 			      struct arena *arena, bool *changed, struct err *err);

@@ -56,6 +56,13 @@ static bool find_standing(const struct record *r, struct standing *out)
 	return out->lot && out->place;
 }
 
+bool rules_need_all_rows(const struct record *r)
+{
+	struct standing s;
+
+	return find_standing(r, &s);
+}
+
 /* *ever false: the lot never stood there. */
 static enum err_code first_there(const struct judgement *j, const struct standing *s, bool *ever,
 				 int64_t *instant)

@@ -29,7 +29,7 @@ SELECT retired_on, code FROM places WHERE id = :id;
 -- self_move, self_count: rows that do not count, 0 for none.
 -- name: lot_first_in_tank
 SELECT MIN(instant) FROM (
-	SELECT instant FROM fish_moves
+	SELECT instant FROM fish_moves INDEXED BY fish_moves_by_lot
 	 WHERE fish_lot_id = :lot AND to_tank_id = :place AND into_lot_id IS NULL
 	   AND struck_at IS NULL AND id <> :self_move
 	UNION ALL
@@ -37,7 +37,7 @@ SELECT MIN(instant) FROM (
 	 WHERE into_lot_id = :lot AND coalesce(to_tank_id, from_tank_id) = :place
 	   AND struck_at IS NULL AND id <> :self_move
 	UNION ALL
-	SELECT instant FROM fish_counts
+	SELECT instant FROM fish_counts INDEXED BY fish_counts_by_lot
 	 WHERE fish_lot_id = :lot AND tank_id = :place AND counted > 0
 	   AND struck_at IS NULL AND id <> :self_count);
 
@@ -46,10 +46,10 @@ SELECT MIN(instant) FROM (
 SELECT MIN(instant) FROM (
 	SELECT instant FROM crop_lots WHERE id = :lot AND bed_id = :place AND struck_at IS NULL
 	UNION ALL
-	SELECT instant FROM crop_moves
+	SELECT instant FROM crop_moves INDEXED BY crop_moves_by_lot
 	 WHERE crop_lot_id = :lot AND to_bed_id = :place AND struck_at IS NULL AND id <> :self_move
 	UNION ALL
-	SELECT instant FROM crop_counts
+	SELECT instant FROM crop_counts INDEXED BY crop_counts_by_lot
 	 WHERE crop_lot_id = :lot AND bed_id = :place AND counted > 0
 	   AND struck_at IS NULL AND id <> :self_count);
 

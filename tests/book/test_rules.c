@@ -1,6 +1,7 @@
 /* The rules of the trade: what each refuses, asks, keeps with confirm, keeps from a queue, and lets pass.
  * The numbers in the rules are the record's own; nothing here is a fact of the trade to be proved. */
 #include "book/import.h"
+#include "book/rules.h"
 #include "book_tests.h"
 #include "support/mini_farm.h"
 
@@ -609,12 +610,11 @@ START_TEST(an_import_is_looked_over_at_its_end)
 		 mini_row(&f, "fish-moves", "fish_lot_id", "F2", "to_tank_id", "T2", "fish", "100",
 			  "reason", "stocking", "at", "2026-03-02T09:00:00Z", NULL));
 	ck_assert(!record_has(wrong, "look"));
+	ck_assert(rules_need_all_rows(early));
 	err_clear(&f.err);
-	ck_assert(!book_look_over(f.book, early->kind, early->id, &f.hand, &f.arena, &looks_odd,
-				  &f.err));
+	ck_assert(!book_look_over(f.book, early, &f.hand, &f.arena, &looks_odd, &f.err));
 	ck_assert(!looks_odd);
-	ck_assert(!book_look_over(f.book, wrong->kind, wrong->id, &f.hand, &f.arena, &looks_odd,
-				  &f.err));
+	ck_assert(!book_look_over(f.book, wrong, &f.hand, &f.arena, &looks_odd, &f.err));
 	ck_assert(looks_odd);
 	ck_assert(looks(mini_get(&f, wrong), "wrong_place"));
 	ck_assert_int_eq(mini_get(&f, wrong)->version, 1);
@@ -644,6 +644,29 @@ START_TEST(files_are_looked_over_whatever_their_order)
 	ck_assert(!book_import(f.book, files, 2, &options, &f.arena, &result, &f.err));
 	ck_assert_int_eq(result.counts[kind_index(kind_find("fish-deaths"))].same, 3);
 	ck_assert_int_eq(result.looks, 0); /* nothing is new */
+}
+END_TEST
+
+/* What a row refers to is there before it, in whatever order the files and their rows stand. */
+START_TEST(what_a_row_refers_to_is_enough_to_judge_it)
+{
+	static const char tests[] = "place,temperature_c,at\r\n"
+				    "OLD,24,2026-03-10T08:00:00Z\r\n"
+				    "OLD,24,2026-02-10T08:00:00Z\r\n"
+				    "T2,24,2026-03-10T08:00:00Z\r\n";
+	static const char places[] = "code,parent,retired_on\r\n"
+				     "OLD,HALL,2026-03-01\r\n"
+				     "HALL,,\r\n";
+	const struct import_file files[] = { { "water-tests.csv", tests, sizeof(tests) - 1, NULL },
+					     { "places.csv", places, sizeof(places) - 1, NULL } };
+	const struct import_options options = { .separator = ',',
+						.decimal = '.',
+						.now = f.hand.now };
+	struct import_result result;
+
+	err_clear(&f.err);
+	ck_assert(!book_import(f.book, files, 2, &options, &f.arena, &result, &f.err));
+	ck_assert_int_eq(result.looks, 1); /* retired by then */
 }
 END_TEST
 
@@ -852,6 +875,7 @@ Suite *rules_suite(void)
 	tcase_add_test(t, entries_alike_by_two_people_are_listed);
 	tcase_add_test(t, an_import_is_looked_over_at_its_end);
 	tcase_add_test(t, files_are_looked_over_whatever_their_order);
+	tcase_add_test(t, what_a_row_refers_to_is_enough_to_judge_it);
 	tcase_add_loop_test(t, what_cannot_be_is_refused_however_it_arrives, 0,
 			    sizeof(bad) / sizeof(bad[0]));
 	tcase_add_loop_test(t, what_can_be_is_kept, 0, sizeof(good) / sizeof(good[0]));

@@ -124,6 +124,31 @@ START_TEST(the_check_of_plans_sees_a_whole_scan)
 }
 END_TEST
 
+/* A search that goes by a place alone: every entry of ten years in that tank or bed. */
+static bool goes_by_place(const char *detail)
+{
+	const char *index = strstr(detail, " INDEX ");
+
+	return index && strncmp(detail, "SEARCH", 6) == 0 &&
+	       (strstr(index, "tank (") || strstr(index, "bed (")) && !strstr(index, " AND ");
+}
+
+/* A lot has some tens of entries, a tank or bed tens of thousands. */
+START_TEST(a_statement_about_a_lot_goes_by_the_lot)
+{
+	sqlite3_stmt *s = NULL;
+	const char *explain = arena_printf(&arena, "EXPLAIN QUERY PLAN %s", query_texts[_i]);
+
+	ck_assert_int_eq(sqlite3_prepare_v2(st->db, explain, -1, &s, NULL), SQLITE_OK);
+	while (sqlite3_bind_parameter_index(s, ":lot") && sqlite3_step(s) == SQLITE_ROW) {
+		const char *detail = (const char *)sqlite3_column_text(s, 3);
+
+		ck_assert_msg(!goes_by_place(detail), "%s: %s", query_names[_i], detail);
+	}
+	sqlite3_finalize(s);
+}
+END_TEST
+
 /* The questions of the reports, as they are asked again and again. */
 static const struct {
 	const char *sql, *index;
@@ -214,6 +239,7 @@ Suite *query_suite(void)
 	tcase_add_unchecked_fixture(c, set_up_idle, tear_down); /* once: these tests only read */
 	tcase_add_loop_test(c, every_named_statement_prepares, 0, QUERY__MAX);
 	tcase_add_loop_test(c, no_named_statement_reads_a_whole_table_of_entries, 0, QUERY__MAX);
+	tcase_add_loop_test(c, a_statement_about_a_lot_goes_by_the_lot, 0, QUERY__MAX);
 	tcase_add_test(c, the_check_of_plans_sees_a_whole_scan);
 	tcase_add_loop_test(c, what_reports_ask_is_answered_by_an_index, 0,
 			    (int)(sizeof(asked) / sizeof(asked[0])));
