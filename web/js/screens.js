@@ -7,6 +7,7 @@
  * little) and draws.
  */
 import * as at from './views/at.js';
+import * as begin from './views/begin.js';
 import * as bedFlow from './views/bed-flow.js';
 import * as beds from './views/beds.js';
 import * as code from './views/code.js';
@@ -43,6 +44,7 @@ export const screens = [
   { path: '/sales', view: laterView('sales'), title: 'more.sales', under: '/more' },
   { path: '/plan', view: laterView('plan'), title: 'more.plan', under: '/more' },
   { path: '/board', view: laterView('board'), title: 'more.board', under: '/more' },
+  { path: '/begin', view: begin, title: 'begin.title', under: '/' },
   { path: '/labels', view: labels, title: 'labels.title', under: '/more' },
   { path: '/s/{code}', also: ['/s'], view: code, title: 'labels.find', under: '/more' },
   { path: '/more', view: more, title: 'more.title', nav: true },

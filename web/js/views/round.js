@@ -11,7 +11,7 @@ import { age, asText, clock, farmDay, longDay, mass, number, reading, shortDay }
 import { choiceWord, fieldName, t } from '../i18n.js';
 import { codeClass, footing, mark, measure } from '../marks.js';
 
-import { isLoaded, staffName } from '../setup.js';
+import { isLoaded, list, staffName } from '../setup.js';
 import { clockNow, planMark, setupNow, standingLine } from '../stops.js';
 import { answerChore, answerText } from '../chore.js';
 import { DAILY, sweep, takeReadings } from '../water.js';
@@ -124,7 +124,7 @@ const sweepKeys = (stops, data, act) => {
     <button @click=${press(() => act(() => sweep(quantity, places(quantity))))}>${fieldName(quantity)}</button>`)}</div>`;
 };
 
-const empty = () => html`<div class="notice"><h2>${t('round.empty')}</h2><p>${t('round.empty_what')}</p></div>`;
+const empty = () => html`<div class="notice"><h2>${t('round.empty')}</h2><p>${t('round.empty_what')}</p>${list('tanks').length ? nothing : html`<a class="button main" href="/begin">${t('begin.title')}</a>`}</div>`;
 
 /** Mounts Round.  */
 export function mount(el, { setTitle }) {

@@ -300,6 +300,13 @@ export default {
     bare: 'Bare water at the planting end up to now: {metres} m on average, {share} % of the bed.', in: 'Came in', out: 'Last day', days: 'Days here', moved: 'Along the bed', said: 'in the bed from {from} to {to}, {n} days',
     span: { near: '5 weeks', season: '9 weeks', year: 'A year' },
   },
+  begin: {
+    title: 'Begin a farm', what: 'One page from nothing to the first feeding. All of it can be changed on Farm later.', or_import: 'Or import files that you have.', part_farm: 'The farm', part_water: 'Water, tanks and beds', part_fish: 'The first fish', part_feed: 'Their feed',
+    farm: 'Name of the farm', zone: 'Time zone', units: 'Units', units_si: 'Metric', units_us: 'US customary', person: 'Your name', loop: 'Code of the water loop', water: 'Water in the loop', tanks: 'How many tanks', volume: 'Volume of a tank', beds: 'How many raft beds',
+    bed_length: 'Length of a bed', bed_width: 'Width of a bed', raft_length: 'Raft, along the bed', raft_width: 'Raft, across it', raft_sites: 'Plants in a raft', species: 'Species', species_name: 'Name of the species', fish_tilapia: 'Nile tilapia ({name})', fish_catfish: 'Channel catfish ({name})', fish_other: 'Another species',
+    lot: 'Code of the lot', tank: 'In tank', fish: 'How many fish', weight: 'Weight of all of them', each: 'That is {mass} each.', feed: 'Name of the feed', protein: 'Protein', times: 'Fed at', keep: 'Begin', kept: 'The farm is in the record.',
+    species_what: 'Limits and rations begin with handbook values, each with its source; see Limits of species and Ration steps on Farm.', other_what: 'The ration begins at 2 % of body weight a day, which is not right for every fish: set ration steps and limits on Farm.', permit: 'Whether a species may be kept, and where its water may go, is for the local authority to say.',
+  },
   labels: {
     title: 'Labels and plates', what: 'Choose, look at the sheet, print at full size (100 %).', of: 'Of', sheet: 'Sheet or roll', copies: 'Copies of each', first: 'First free label on the sheet',
     which: 'Which', all: 'All of them', none: 'Nothing here from the last {n} days.', print: 'Print {n}', no_address: 'The farm has no address on labels yet: a code then holds its letters only, and is read from within Weirbook.', set_address: 'Set it',

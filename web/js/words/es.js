@@ -296,6 +296,13 @@ export default {
     bare: 'Agua sin plantar en el extremo de plantación hasta ahora: {metres} m de media, {share} % de la cama.', in: 'Entró', out: 'Último día', days: 'Días aquí', moved: 'A lo largo', said: 'en la cama del {from} al {to}, {n} días',
     span: { near: '5 semanas', season: '9 semanas', year: 'Un año' },
   },
+  begin: {
+    title: 'Empezar una granja', what: 'Una página, de la nada a la primera alimentación. Todo se puede cambiar después en Granja.', or_import: 'O importe los archivos que tenga.', part_farm: 'La granja', part_water: 'Agua, tanques y camas', part_fish: 'Los primeros peces', part_feed: 'Su alimento',
+    farm: 'Nombre de la granja', zone: 'Zona horaria', units: 'Unidades', units_si: 'Métricas', units_us: 'De EE. UU.', person: 'Su nombre', loop: 'Código del circuito de agua', water: 'Agua en el circuito', tanks: 'Cuántos tanques', volume: 'Volumen de un tanque', beds: 'Cuántas camas de balsas',
+    bed_length: 'Largo de una cama', bed_width: 'Ancho de una cama', raft_length: 'Balsa, a lo largo', raft_width: 'Balsa, a lo ancho', raft_sites: 'Plantas por balsa', species: 'Especie', species_name: 'Nombre de la especie', fish_tilapia: 'Tilapia del Nilo ({name})', fish_catfish: 'Bagre de canal ({name})', fish_other: 'Otra especie',
+    lot: 'Código del lote', tank: 'En el tanque', fish: 'Cuántos peces', weight: 'Peso de todos', each: 'Son {mass} cada uno.', feed: 'Nombre del alimento', protein: 'Proteína', times: 'Horas de alimentación', keep: 'Empezar', kept: 'La granja está en el registro.',
+    species_what: 'Los límites y las raciones empiezan con valores de manual, cada uno con su fuente; véanse Límites de especies y Escalones de ración en Granja.', other_what: 'La ración empieza en el 2 % del peso corporal al día, que no vale para todos los peces: indique escalones y límites en Granja.', permit: 'Si una especie se puede criar y adónde puede ir su agua lo dice la autoridad local.',
+  },
   labels: {
     title: 'Etiquetas y placas', what: 'Elija, mire la hoja e imprima a tamaño real (100 %).', of: 'De', sheet: 'Hoja o rollo', copies: 'Copias de cada una', first: 'Primera etiqueta libre de la hoja',
     which: 'Cuáles', all: 'Todas', none: 'Nada de los últimos {n} días.', print: 'Imprimir {n}', no_address: 'La granja aún no tiene dirección en las etiquetas: el código solo contiene sus letras y se lee desde Weirbook.', set_address: 'Indicarla',
