@@ -3,6 +3,7 @@
 #include "base/arena.h"
 
 #include <stdarg.h>
+#include <stdbool.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -92,15 +93,19 @@ static struct arena_block *add_block(struct arena *a, size_t size)
 	return b;
 }
 
-void *arena_alloc(struct arena *a, size_t size)
+/* To the next unit of alignment; never 0, so that two things never have the same address. */
+static size_t round_up(size_t size)
 {
 	const size_t unit = sizeof(max_align_t);
 
 	if (size > SIZE_MAX - unit)
 		out_of_memory(size);
-	size = (size + unit - 1) / unit * unit;
-	if (size == 0)
-		size = unit; /* two calls never give the same address */
+	return size ? (size + unit - 1) / unit * unit : unit;
+}
+
+void *arena_alloc(struct arena *a, size_t size)
+{
+	size = round_up(size);
 
 	struct arena_block *b = a->head;
 
@@ -151,11 +156,33 @@ char *arena_printf(struct arena *a, const char *format, ...)
 	return text;
 }
 
+/* Makes the newest thing in the arena longer where it stands; false when it is not the newest, or its block
+ * is full. */
+static bool stretch(struct arena *a, const void *thing, size_t size, size_t wanted)
+{
+	struct arena_block *b = a->head;
+
+	size = round_up(size);
+	wanted = round_up(wanted);
+	if (!b || !thing || (const char *)thing + size != (char *)b->bytes + b->at ||
+	    b->size - b->at < wanted - size)
+		return false;
+	memset((char *)b->bytes + b->at, 0, wanted - size);
+	b->at += wanted - size;
+	a->used += wanted - size;
+	return true;
+}
+
 void *arena_grow(struct arena *a, void *array, size_t n, size_t *room, size_t size)
 {
 	if (n < *room)
 		return array;
-	*room = *room ? 2 * *room : 16;
+	if (*room > SIZE_MAX / 4 / size)
+		out_of_memory(*room);
+	const size_t before = *room;
+	*room = before ? 2 * before : 16;
+	if (before && stretch(a, array, before * size, *room * size))
+		return array;
 	void *p = arena_array(a, *room, size);
 	if (n)
 		memcpy(p, array, n * size);

@@ -29,8 +29,9 @@ void *arena_alloc(struct arena *a, size_t size);
 void *arena_array(struct arena *a, size_t n, size_t size);
 
 /*
- * Room for element n of an array in the arena: the array itself, or a copy twice as long when *room is used
- * up (16 at first).  What pointed into the old one still reads the old values.
+ * Room for element n of an array in the arena: the array itself, or one twice as long when *room is used up
+ * (16 at first), where it stands if nothing came after it, else a copy.  Pointers into the old one stay
+ * readable and may be stale.
  */
 void *arena_grow(struct arena *a, void *array, size_t n, size_t *room, size_t size);
 

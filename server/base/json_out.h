@@ -17,9 +17,10 @@ struct json_out {
 };
 
 void json_out_init(struct json_out *j, struct strbuf *to);
-void json_out_open(struct json_out *j, char bracket);     /* '{' or '[' */
-void json_out_close(struct json_out *j, char bracket);    /* '}' or ']' */
-void json_out_name(struct json_out *j, const char *name); /* the next value belongs to it */
+void json_out_open(struct json_out *j, char bracket);  /* '{' or '[' */
+void json_out_close(struct json_out *j, char bracket); /* '}' or ']' */
+/* The next value belongs to it.  Names are ours: they hold nothing that JSON would have to escape. */
+void json_out_name(struct json_out *j, const char *name);
 void json_out_text(struct json_out *j, const char *text); /* NULL is null; must be valid UTF-8 */
 void json_out_int(struct json_out *j, int64_t value);
 void json_out_real(struct json_out *j, double value);

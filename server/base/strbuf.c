@@ -61,6 +61,18 @@ void strbuf_add(struct strbuf *s, const char *bytes, size_t n)
 	s->text[s->length] = '\0';
 }
 
+char *strbuf_ask(struct strbuf *s, size_t n)
+{
+	make_room(s, n);
+	return s->text + s->length;
+}
+
+void strbuf_took(struct strbuf *s, size_t n)
+{
+	s->length += n;
+	s->text[s->length] = '\0';
+}
+
 void strbuf_adds(struct strbuf *s, const char *text)
 {
 	strbuf_add(s, text, strlen(text));

@@ -15,6 +15,9 @@ void strbuf_init(struct strbuf *s);
 void strbuf_release(struct strbuf *s);
 void strbuf_clear(struct strbuf *s); /* keeps the room */
 void strbuf_add(struct strbuf *s, const char *bytes, size_t n);
+/* Room for n bytes at the end, to be written at once and then counted with strbuf_took. */
+char *strbuf_ask(struct strbuf *s, size_t n);
+void strbuf_took(struct strbuf *s, size_t n);
 void strbuf_adds(struct strbuf *s, const char *text);
 void strbuf_addc(struct strbuf *s, char c);
 void strbuf_addf(struct strbuf *s, const char *format, ...) __attribute__((format(printf, 2, 3)));

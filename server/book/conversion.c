@@ -158,14 +158,13 @@ static void divide(struct conversion *out)
 
 enum err_code conversion_of(struct book *b, const struct fish_view *v,
 			    const struct conversion_groups *groups, size_t g, int64_t begin,
-			    int64_t end, struct arena *arena, struct conversion *out,
-			    struct err *err)
+			    int64_t end, struct conversion *out, struct err *err)
 {
 	*out = (struct conversion){ .begin = begin, .end = end, .basis = BASIS_WEIGHED };
 	for (size_t i = 0; i < v->n_cells; i++)
 		if (groups->of_cell[i] == (int)g)
 			add_cell(v, groups, &v->cells[i], out);
-	const enum err_code rc = feed_of_group(b, v, groups, g, arena, out, err);
+	const enum err_code rc = feed_of_group(b, v, groups, g, out, err);
 	if (!rc)
 		divide(out);
 	return rc;

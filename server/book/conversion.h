@@ -41,7 +41,6 @@ struct conversion {
  */
 enum err_code conversion_of(struct book *b, const struct fish_view *v,
 			    const struct conversion_groups *groups, size_t g, int64_t begin,
-			    int64_t end, struct arena *arena, struct conversion *out,
-			    struct err *err);
+			    int64_t end, struct conversion *out, struct err *err);
 
 #endif

@@ -229,23 +229,26 @@ static enum err_code shared_tank(struct sharing *s, struct err *err)
 }
 
 enum err_code feed_of_group(struct book *b, const struct fish_view *v,
-			    const struct conversion_groups *groups, size_t g, struct arena *arena,
+			    const struct conversion_groups *groups, size_t g,
 			    struct conversion *out, struct err *err)
 {
+	struct arena arena; /* of its own: a report asks for thousands of groups and steps */
 	struct sharing s = { .b = b, .v = v, .groups = groups, .g = g, .out = out };
 	const bool whole = groups->by == BY_TANK || groups->by == BY_LOOP;
 	enum err_code rc = ERR_NONE;
 
+	arena_init(&arena);
 	if (!whole) {
-		s.cells = arena_array(arena, v->n_cells + 1, sizeof(*s.cells));
-		s.states = arena_array(arena, v->n_cells + 1, sizeof(*s.states));
+		s.cells = arena_array(&arena, v->n_cells + 1, sizeof(*s.cells));
+		s.states = arena_array(&arena, v->n_cells + 1, sizeof(*s.states));
 	}
-	bool *concerned = arena_array(arena, v->tank_ids.n + 1, sizeof(*concerned));
+	bool *concerned = arena_array(&arena, v->tank_ids.n + 1, sizeof(*concerned));
 	for (size_t i = 0; i < v->n_cells; i++)
 		if (groups->of_cell[i] == (int)g)
 			concerned[v->cells[i].tank] = true;
 	for (s.tank = 0; !rc && s.tank < v->tank_ids.n; s.tank++)
 		if (whole || concerned[s.tank])
 			rc = whole ? whole_tank(&s, err) : shared_tank(&s, err);
+	arena_release(&arena);
 	return rc;
 }

@@ -11,7 +11,7 @@
  * out->loose_feed.
  */
 enum err_code feed_of_group(struct book *b, const struct fish_view *v,
-			    const struct conversion_groups *groups, size_t g, struct arena *arena,
+			    const struct conversion_groups *groups, size_t g,
 			    struct conversion *out, struct err *err);
 
 #endif

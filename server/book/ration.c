@@ -239,7 +239,7 @@ enum err_code ration_of_tank(struct book *b, const struct fish_view *v, int64_t 
 		out->reason = plan.held ? "held" : plan.purge ? "purge" : "no_fish";
 		return ERR_NONE;
 	}
-	rc = water_newest(b, tank_id, at, f.readings, err);
+	rc = water_newest(b, tank_id, at - fresh_s, at, f.readings, err);
 	return rc ? rc : reckon(&f, &plan, out, err);
 }
 

@@ -249,8 +249,7 @@ static enum err_code add_row(struct conversions *c, size_t g, int64_t begin, int
 			     struct err *err)
 {
 	struct conversion f;
-	enum err_code rc =
-		conversion_of(c->b, &c->v, &c->groups, g, begin, end, c->out->arena, &f, err);
+	enum err_code rc = conversion_of(c->b, &c->v, &c->groups, g, begin, end, &f, err);
 
 	if (rc)
 		return rc;

@@ -106,7 +106,7 @@ static enum err_code add_place(struct waters *w, const struct place *p, struct e
 	struct reading readings[QUANTITY__MAX];
 	struct limits limits[QUANTITY__MAX];
 	const struct id_set species = species_at(&w->v, w->places, w->n, p, w->at, arena);
-	enum err_code rc = water_newest(w->b, p->id, w->at, readings, err);
+	enum err_code rc = water_newest(w->b, p->id, INT64_MIN, w->at, readings, err);
 
 	if (!rc)
 		rc = water_limits(w->b, &species, book_day(w->b, w->at), limits, err);

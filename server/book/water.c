@@ -90,7 +90,7 @@ static void add_test(struct stmt *q, struct reading out[QUANTITY__MAX])
 	add_ammonia(q, &out[QUANTITY_NH3]);
 }
 
-enum err_code water_newest(struct book *b, int64_t place_id, int64_t at,
+enum err_code water_newest(struct book *b, int64_t place_id, int64_t since, int64_t at,
 			   struct reading out[QUANTITY__MAX], struct err *err)
 {
 	struct stmt *q = NULL;
@@ -103,8 +103,11 @@ enum err_code water_newest(struct book *b, int64_t place_id, int64_t at,
 	stmt_bind_int(q, ":place_id", place_id);
 	stmt_bind_int(q, ":at", at);
 	stmt_bind_int(q, ":most", MOST_TESTS);
-	while (!(rc = stmt_row(q, err)))
+	while (!(rc = stmt_row(q, err))) {
+		if (stmt_int(q, 0) < since && !isnan(out[QUANTITY_TEMPERATURE].value))
+			break;
 		add_test(q, out);
+	}
 	if (rc == ERR_NOT_FOUND)
 		rc = ERR_NONE;
 out:

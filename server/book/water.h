@@ -45,8 +45,9 @@ struct limits {
 	double low_stop, low, high, high_stop; /* NAN: none */
 };
 
-/* The newest reading of each quantity at or before `at`. */
-enum err_code water_newest(struct book *b, int64_t place_id, int64_t at,
+/* The newest reading of each quantity at or before `at`.  Tests before `since` are read for a temperature only
+ * (INT64_MIN: for all), and no more than the last 400. */
+enum err_code water_newest(struct book *b, int64_t place_id, int64_t since, int64_t at,
 			   struct reading out[QUANTITY__MAX], struct err *err);
 
 /* The strictest limits of these species. */

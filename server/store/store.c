@@ -9,7 +9,7 @@
 #include "base/strbuf.h"
 #include "store/internal.h"
 
-enum { CACHE_WRITE_KIB = 16384, CACHE_READ_KIB = 8192, BUSY_WAIT_MS = 5000 };
+enum { CACHE_WRITE_KIB = 16384, CACHE_READ_KIB = 4096, BUSY_WAIT_MS = 5000 };
 
 int store_schema_version(void)
 {

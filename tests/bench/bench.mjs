@@ -63,6 +63,25 @@ async function median(url, times) {
   return all.sort((a, b) => a - b)[all.length >> 1];
 }
 
+/** Median time until a feeding is on the disk, milliseconds; tanks and days in turn, one after the other. */
+async function postFeedings(address, times) {
+  const items = async (kind) => (await (await fetch(`${address}/api/${kind}?limit=100`)).json()).items;
+  const [tanks, feeds] = [await items('tanks'), await items('feeds')];
+  const all = [];
+  for (let i = 0; i < times; i++) {
+    const body = JSON.stringify({
+      tank_id: tanks[i % tanks.length].id, feed_id: feeds[0].id, amount_g: 100 + i, confirm: true,
+      at: `${new Date(Date.now() - (20 + 7 * i) * 60000).toISOString().slice(0, 19)}Z`,
+    });
+    const start = performance.now();
+    const answer = await fetch(`${address}/api/feedings`, { method: 'POST', body, headers: { 'Content-Type': 'application/json', 'X-Weirbook': '1' } });
+    await answer.arrayBuffer();
+    if (answer.status !== 201) throw new Error(`POST: ${answer.status}`);
+    all.push(performance.now() - start);
+  }
+  return all.sort((a, b) => a - b)[all.length >> 1];
+}
+
 const day = (back) => new Date(Date.now() - back * 86400000).toISOString().slice(0, 10);
 const long = `from=${day(Number(years) * 366)}`;
 const month = `from=${day(30)}&to=${day(1)}`;
@@ -89,6 +108,8 @@ try {
   await importDecade();
   const { child, address } = await serve();
   for (const [what, path, target] of questions) row(what, ms(await median(`${address}/api/reports/${path}`, 7)), target);
+  row('list of 1,000 feedings', ms(await median(`${address}/api/feedings?limit=1000`, 40)), '');
+  row('a feeding kept (one hand)', ms(await postFeedings(address, 400)), '');
   row('service, peak memory', `${peakMiB(child.pid).toFixed(0)} MiB`, '64 MiB');
   child.kill('SIGTERM');
   const wide = Math.max(...rows.map((r) => r[0].length));

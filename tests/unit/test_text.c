@@ -141,6 +141,36 @@ START_TEST(arena_gives_zeroed_aligned_memory)
 }
 END_TEST
 
+/* Alone it grows where it stands; behind something newer, or over the end of a block, it moves. */
+START_TEST(arena_grows_an_array_whole_and_zeroed)
+{
+	struct arena a;
+
+	arena_init(&a);
+	for (int apart = 0; apart < 2; apart++) {
+		int64_t *list = NULL;
+		size_t room = 0, moved = 0;
+
+		for (size_t n = 0; n < 70000; n++) {
+			int64_t *before = list;
+
+			list = arena_grow(&a, list, n, &room, sizeof(*list));
+			moved += before && list != before;
+			for (size_t i = n; i < room && i < n + 3; i++)
+				ck_assert_int_eq(list[i], 0);
+			list[n] = (int64_t)n;
+			if (apart && n % 1000 == 0)
+				memset(arena_alloc(&a, 24), 0xff, 24);
+		}
+		for (size_t n = 0; n < 70000; n++)
+			ck_assert_int_eq(list[n], (int64_t)n);
+		ck_assert(moved < (apart ? 14 : 9));
+		ck_assert(!apart || moved > 0);
+	}
+	arena_release(&a);
+}
+END_TEST
+
 START_TEST(strbuf_grows_and_is_given_away)
 {
 	struct strbuf s;
@@ -286,6 +316,7 @@ Suite *text_suite(void)
 	tcase_add_test(tc, err_cuts_at_whole_characters);
 	tcase_add_test(tc, err_leaves_out_what_is_not_utf8);
 	tcase_add_test(tc, arena_gives_zeroed_aligned_memory);
+	tcase_add_test(tc, arena_grows_an_array_whole_and_zeroed);
 	tcase_add_test(tc, strbuf_grows_and_is_given_away);
 	tcase_add_test(tc, json_puts_commas_where_they_belong);
 	tcase_add_test(tc, json_escapes_what_rfc_8259_names);
