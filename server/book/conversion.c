@@ -146,13 +146,15 @@ static void divide(struct conversion *out)
 	} else if (!(out->gain_g > 0.0)) {
 		const bool any = out->start_fish || out->end_fish || out->removed_g > 0.0;
 		out->reason = any ? "no_gain" : "no_fish";
+	} else if (!(eaten > 0.0)) {
+		out->reason = "no_feed";
 	} else {
 		out->economic = eaten / out->gain_g;
 		out->low = eaten / (out->gain_g + z95 * se);
 		if (out->gain_g > z95 * se)
 			out->high = eaten / (out->gain_g - z95 * se);
 	}
-	if (out->gain_g + out->dead_g > 0.0)
+	if (out->gain_g + out->dead_g > 0.0 && eaten > 0.0)
 		out->biological = eaten / (out->gain_g + out->dead_g);
 }
 
@@ -165,6 +167,16 @@ enum err_code conversion_of(struct book *b, const struct fish_view *v,
 		if (groups->of_cell[i] == (int)g)
 			add_cell(v, groups, &v->cells[i], out);
 	const enum err_code rc = feed_of_group(b, v, groups, g, out, err);
+	if (!rc)
+		divide(out);
+	return rc;
+}
+
+enum err_code conversion_of_empty_tank(struct book *b, int64_t tank_id, int64_t begin, int64_t end,
+				       struct conversion *out, struct err *err)
+{
+	*out = (struct conversion){ .begin = begin, .end = end, .basis = BASIS_UNKNOWN };
+	const enum err_code rc = feed_of_empty_tank(b, tank_id, out, err);
 	if (!rc)
 		divide(out);
 	return rc;

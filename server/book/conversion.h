@@ -30,8 +30,9 @@ struct conversion {
 	enum fish_basis basis;                  /* the weaker of both ends */
 	double gain_g;                          /* NAN: a weight is not known */
 	double economic, biological, low, high; /* NAN: none */
-	const char *reason; /* why economic is null: no_weight, no_gain, no_fish; or NULL */
-	bool loose_feed;    /* some feed was given while the book had no fish there */
+	const char
+		*reason; /* why economic is null: no_weight, no_gain, no_feed, no_fish; or NULL */
+	bool loose_feed; /* some feed was given while the book had no fish there */
 };
 
 /*
@@ -42,5 +43,9 @@ struct conversion {
 enum err_code conversion_of(struct book *b, const struct fish_view *v,
 			    const struct conversion_groups *groups, size_t g, int64_t begin,
 			    int64_t end, struct conversion *out, struct err *err);
+
+/* The figures of a tank in which the book never had fish in the time: feed alone, reason no_fish. */
+enum err_code conversion_of_empty_tank(struct book *b, int64_t tank_id, int64_t begin, int64_t end,
+				       struct conversion *out, struct err *err);
 
 #endif

@@ -15,6 +15,7 @@ struct sharing {
 	const struct fish_view *v;
 	const struct conversion_groups *groups;
 	size_t g, tank;
+	int64_t tank_id;
 	struct conversion *out;
 	int64_t begin, end;           /* of the time at hand */
 	size_t *cells;                /* that were in the tank then: indexes in the view */
@@ -76,14 +77,32 @@ static double share_of_day(const struct sharing *s, int64_t day)
 	return all > 0.0 ? own / all : -1.0;
 }
 
+/* When a cell had fish: from its first row to its last, or on and on. */
+static bool was_there(const struct fish_view_cell *c, int64_t begin, int64_t end)
+{
+	return c->rows[0].instant < end &&
+	       (c->rows[c->n_rows - 1].fish_after > 0 || c->rows[c->n_rows - 1].instant >= begin);
+}
+
+/* Whether the book has no fish in the tank on a day: before the first came, between two stockings, or after. */
+static bool has_no_fish(const struct sharing *s, int64_t day)
+{
+	const int64_t begins = book_day_start(s->b, day), ends = book_day_start(s->b, day + 1);
+
+	for (size_t i = 0; i < s->n_cells; i++)
+		if (was_there(&s->v->cells[s->cells[i]], begins, ends))
+			return false;
+	return true;
+}
+
 static void add_day(struct sharing *s, const struct day_feed *f)
 {
 	const double share = s->whole ? 1.0 : share_of_day(s, f->day);
 
-	if (share < 0.0) {
-		s->out->loose_feed = true;
+	if (share < 0.0 || (s->whole && has_no_fish(s, f->day)))
+		s->out->loose_feed = s->out->loose_feed || f->feed_g > 0.0;
+	if (share < 0.0)
 		return;
-	}
 	if (!(share > 0.0))
 		return;
 	s->out->feed_g += share * f->feed_g;
@@ -101,7 +120,7 @@ static enum err_code add_part_day(struct sharing *s, int64_t day, int64_t begin,
 
 	if (rc)
 		goto out;
-	stmt_bind_int(q, ":tank_id", s->v->tank_ids.ids[s->tank]);
+	stmt_bind_int(q, ":tank_id", s->tank_id);
 	stmt_bind_int(q, ":day", day);
 	stmt_bind_int(q, ":begin", begin);
 	stmt_bind_int(q, ":end", end);
@@ -125,7 +144,7 @@ static enum err_code add_whole_days(struct sharing *s, int64_t first, int64_t la
 
 	if (rc)
 		goto out;
-	stmt_bind_int(q, ":tank_id", s->v->tank_ids.ids[s->tank]);
+	stmt_bind_int(q, ":tank_id", s->tank_id);
 	stmt_bind_int(q, ":begin", first);
 	stmt_bind_int(q, ":end", last);
 	while (!(rc = stmt_row(q, err))) {
@@ -159,13 +178,6 @@ static enum err_code add_tank(struct sharing *s, struct err *err)
 	if (!rc && first <= last)
 		rc = add_whole_days(s, first, last, err);
 	return rc;
-}
-
-/* When a cell had fish: from its first row to its last, or on and on. */
-static bool was_there(const struct fish_view_cell *c, int64_t begin, int64_t end)
-{
-	return c->rows[0].instant < end &&
-	       (c->rows[c->n_rows - 1].fish_after > 0 || c->rows[c->n_rows - 1].instant >= begin);
 }
 
 static int64_t later(int64_t a, int64_t b)
@@ -203,17 +215,26 @@ static bool presence(struct sharing *s)
 	return s->begin < s->end;
 }
 
+/* The cells that were in the tank in the time at hand. */
+static void list_cells(struct sharing *s)
+{
+	s->n_cells = 0;
+	for (size_t i = 0; i < s->v->n_cells; i++)
+		if (s->v->cells[i].tank == s->tank && was_there(&s->v->cells[i], s->begin, s->end))
+			s->cells[s->n_cells++] = i;
+}
+
 /* By tank and loop all of the tank's feed counts, fish or none. */
 static enum err_code whole_tank(struct sharing *s, struct err *err)
 {
-	const int64_t id = s->groups->by == BY_TANK ? s->v->tank_ids.ids[s->tank]
-						    : s->groups->loop_ids[s->tank];
+	const int64_t id = s->groups->by == BY_TANK ? s->tank_id : s->groups->loop_ids[s->tank];
 
 	if (id != s->groups->ids[s->g])
 		return ERR_NONE;
 	s->whole = true;
 	s->begin = s->out->begin;
 	s->end = s->out->end;
+	list_cells(s);
 	return add_tank(s, err);
 }
 
@@ -221,10 +242,7 @@ static enum err_code shared_tank(struct sharing *s, struct err *err)
 {
 	if (!presence(s))
 		return ERR_NONE;
-	s->n_cells = 0;
-	for (size_t i = 0; i < s->v->n_cells; i++)
-		if (s->v->cells[i].tank == s->tank && was_there(&s->v->cells[i], s->begin, s->end))
-			s->cells[s->n_cells++] = i;
+	list_cells(s);
 	return add_tank(s, err);
 }
 
@@ -238,17 +256,27 @@ enum err_code feed_of_group(struct book *b, const struct fish_view *v,
 	enum err_code rc = ERR_NONE;
 
 	arena_init(&arena);
-	if (!whole) {
-		s.cells = arena_array(&arena, v->n_cells + 1, sizeof(*s.cells));
-		s.states = arena_array(&arena, v->n_cells + 1, sizeof(*s.states));
-	}
+	s.cells = arena_array(&arena, v->n_cells + 1, sizeof(*s.cells));
+	s.states = arena_array(&arena, v->n_cells + 1, sizeof(*s.states));
 	bool *concerned = arena_array(&arena, v->tank_ids.n + 1, sizeof(*concerned));
 	for (size_t i = 0; i < v->n_cells; i++)
 		if (groups->of_cell[i] == (int)g)
 			concerned[v->cells[i].tank] = true;
-	for (s.tank = 0; !rc && s.tank < v->tank_ids.n; s.tank++)
+	for (s.tank = 0; !rc && s.tank < v->tank_ids.n; s.tank++) {
+		s.tank_id = v->tank_ids.ids[s.tank];
 		if (whole || concerned[s.tank])
 			rc = whole ? whole_tank(&s, err) : shared_tank(&s, err);
+	}
 	arena_release(&arena);
 	return rc;
+}
+
+enum err_code feed_of_empty_tank(struct book *b, int64_t tank_id, struct conversion *out,
+				 struct err *err)
+{
+	struct sharing s = { .b = b, .tank_id = tank_id, .out = out, .whole = true };
+
+	s.begin = out->begin;
+	s.end = out->end;
+	return add_tank(&s, err);
 }

@@ -7,11 +7,15 @@
 /*
  * Adds the feed of group g between out->begin and out->end to out.  By tank and loop all of the tank's feed
  * counts.  By lot and species each farm day's feed of a tank is shared by the biomass of the day's first
- * state, by number where a biomass is not known; feed in a tank without fish counts for no lot, and sets
- * out->loose_feed.
+ * state, by number where a biomass is not known; feed in a tank without fish counts for no lot.  Any feed on
+ * a day on which the book has no fish in the tank sets out->loose_feed.
  */
 enum err_code feed_of_group(struct book *b, const struct fish_view *v,
 			    const struct conversion_groups *groups, size_t g,
 			    struct conversion *out, struct err *err);
+
+/* The feed of a tank in which the book never had fish between out->begin and out->end. */
+enum err_code feed_of_empty_tank(struct book *b, int64_t tank_id, struct conversion *out,
+				 struct err *err);
 
 #endif

@@ -58,7 +58,7 @@ struct report_result {
 	const char *rows; /* n_rows structs of row_size bytes; columns[] describes them */
 	size_t n_rows;
 	struct report_note *notes;
-	size_t n_notes;
+	size_t n_notes, notes_room;  /* see report_add_note */
 	const struct field *columns; /* set by run when they depend on by=; else the report's own */
 	size_t n_columns;
 };
@@ -86,6 +86,10 @@ struct report {
 
 extern const struct report *const reports[]; /* NULL-ended; the one list (book/reports.c) */
 const struct report *report_find(const char *name);
+
+/* Adds a note; the texts live as long as the result, of may be NULL. */
+void report_add_note(struct report_result *r, const char *code, const char *of,
+		     const char *message);
 
 /* A member of a row's struct as a value of the dictionary; what is not known is VALUE_NONE. */
 struct value report_cell(const struct report_result *result, const struct report *report,

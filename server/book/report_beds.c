@@ -66,7 +66,6 @@ struct beds_job {
 	struct crop_state state;
 	struct lot_facts *lots; /* as state.lots */
 	struct beds_row *rows;
-	size_t notes_room;
 };
 
 static int64_t days_or_none(struct stmt *q, int column)
@@ -114,22 +113,6 @@ static const struct lot_facts *facts_of(const struct beds_job *job, int64_t lot)
 	return &job->lots[crop_sums_of(&job->state, lot) - job->state.lots];
 }
 
-static void add_note(struct beds_job *job, const char *code, const char *of, const char *message)
-{
-	struct report_result *r = job->result;
-
-	if (r->n_notes == job->notes_room) {
-		struct report_note *wider;
-
-		job->notes_room = job->notes_room ? job->notes_room * 2 : 8;
-		wider = arena_array(job->arena, job->notes_room, sizeof(*wider));
-		if (r->n_notes)
-			memcpy(wider, r->notes, r->n_notes * sizeof(*wider));
-		r->notes = wider;
-	}
-	r->notes[r->n_notes++] = (struct report_note){ .code = code, .message = message, .of = of };
-}
-
 static int64_t add_days(int64_t day, int64_t days)
 {
 	return day == CROP_NONE || days == CROP_NONE ? CROP_NONE : day + days;
@@ -167,8 +150,8 @@ static void harvest_what_is_due(struct beds_job *job)
 		h->plants = 0;
 		if (bed)
 			bed->n = bed_take(bed->queue, bed->n, h->lot, INT64_MAX);
-		add_note(job, "due_out", lot->code,
-			 "Its ready days are over by then: it counts as harvested.");
+		report_add_note(job->result, "due_out", lot->code,
+				"Its ready days are over by then: it counts as harvested.");
 	}
 }
 
@@ -310,8 +293,8 @@ static void add_stretches(struct beds_job *job, const char *code, const struct c
 		add_row(job, code, h, spans[i], s->rafts, shares[i]);
 	}
 	if (bed->n && spans[bed->n - 1].from_m < -1e-9)
-		add_note(job, "beyond_bed", code,
-			 "By the book more rafts stand in this bed than it has room for.");
+		report_add_note(job->result, "beyond_bed", code,
+				"By the book more rafts stand in this bed than it has room for.");
 }
 
 static int by_age(const void *a, const void *b)

@@ -185,7 +185,7 @@ static int64_t stocked_at(const struct conversions *c, size_t g)
 	return standing == INT64_MAX ? ever : standing;
 }
 
-static const struct explanation *explain(struct conversions *c, size_t g,
+static const struct explanation *explain(struct conversions *c, int64_t id,
 					 const struct conversion *f,
 					 const struct conversion_row *row)
 {
@@ -220,7 +220,7 @@ static const struct explanation *explain(struct conversions *c, size_t g,
 			.sum = i == 0 ? f->feed_g : NAN,
 			.sum_of = i == 0 ? "amount_g" : NULL,
 			.address = arena_printf(arena, "/api/%s?%s=%lld&from=%s&to=%s", entries[i],
-						field, (long long)c->groups.ids[g], from, to)
+						field, (long long)id, from, to)
 		};
 	}
 	*e = (struct explanation){
@@ -236,13 +236,55 @@ static const struct explanation *explain(struct conversions *c, size_t g,
 	return e;
 }
 
-static void name_row(struct conversions *c, size_t g, struct conversion_row *row)
+static void name_row(struct conversions *c, const char *name, struct conversion_row *row)
 {
 	const char **key[] = { [BY_TANK] = &row->tank,
 			       [BY_LOT] = &row->fish_lot,
 			       [BY_SPECIES] = &row->species,
 			       [BY_LOOP] = &row->loop };
-	*key[c->groups.by] = c->names[g];
+	*key[c->groups.by] = name;
+}
+
+static struct conversion_row *write_row(struct conversions *c, const char *name,
+					const struct conversion *f)
+{
+	c->rows = arena_grow(c->out->arena, c->rows, c->out->n_rows, &c->room, sizeof(*c->rows));
+	struct conversion_row *row = &c->rows[c->out->n_rows++];
+	*row = (struct conversion_row){
+		.from = book_day(c->b, f->begin),
+		.to = book_day(c->b, f->end - 1),
+		.feed_g = f->feed_g,
+		.uneaten_g = f->uneaten_g,
+		.start_biomass_g = f->start_g,
+		.added_g = f->added_g,
+		.removed_g = f->removed_g,
+		.dead_fish = f->dead_fish,
+		.dead_g = f->dead_g,
+		.unexplained_fish = f->unexplained_fish,
+		.end_biomass_g = f->end_g,
+		.gain_g = f->gain_g,
+		.fcr_economic = f->economic,
+		.fcr_biological = f->biological,
+		.low = f->low,
+		.high = f->high,
+		.basis = fish_basis_word(f->basis),
+		.reason = f->reason,
+	};
+	name_row(c, name, row);
+	return row;
+}
+
+/* Once for what the row stands for, however many steps it has. */
+static void note_loose_feed(struct conversions *c, const char *name, const struct conversion *f)
+{
+	const struct report_result *out = c->out;
+
+	if (!f->loose_feed)
+		return;
+	if (out->n_notes && out->notes[out->n_notes - 1].of == name)
+		return;
+	report_add_note(c->out, "loose_feed", name,
+			"Feed was given in a tank on a day on which the book has no fish there.");
 }
 
 static enum err_code add_row(struct conversions *c, size_t g, int64_t begin, int64_t end,
@@ -253,31 +295,10 @@ static enum err_code add_row(struct conversions *c, size_t g, int64_t begin, int
 
 	if (rc)
 		return rc;
-	c->rows = arena_grow(c->out->arena, c->rows, c->out->n_rows, &c->room, sizeof(*c->rows));
-	struct conversion_row *row = &c->rows[c->out->n_rows++];
-	*row = (struct conversion_row){
-		.from = book_day(c->b, begin),
-		.to = book_day(c->b, end - 1),
-		.feed_g = f.feed_g,
-		.uneaten_g = f.uneaten_g,
-		.start_biomass_g = f.start_g,
-		.added_g = f.added_g,
-		.removed_g = f.removed_g,
-		.dead_fish = f.dead_fish,
-		.dead_g = f.dead_g,
-		.unexplained_fish = f.unexplained_fish,
-		.end_biomass_g = f.end_g,
-		.gain_g = f.gain_g,
-		.fcr_economic = f.economic,
-		.fcr_biological = f.biological,
-		.low = f.low,
-		.high = f.high,
-		.basis = fish_basis_word(f.basis),
-		.reason = f.reason,
-	};
-	name_row(c, g, row);
+	struct conversion_row *row = write_row(c, c->names[g], &f);
 	if (c->q->explain)
-		row->explain = explain(c, g, &f, row);
+		row->explain = explain(c, c->groups.ids[g], &f, row);
+	note_loose_feed(c, c->names[g], &f);
 	return ERR_NONE;
 }
 
@@ -348,6 +369,73 @@ static enum err_code add_group(struct conversions *c, size_t g, struct err *err)
 	return rc;
 }
 
+/* A tank in which the book has no fish in the time: one row that says so, whatever the step. */
+static enum err_code add_empty_tank(struct conversions *c, int64_t tank_id, const char *code,
+				    struct err *err)
+{
+	const int64_t last = c->q->to_day == NO_INT ? c->today : c->q->to_day;
+	const int64_t first = c->q->from_day == NO_INT ? last : c->q->from_day;
+	const int64_t begin = book_day_start(c->b, first);
+	int64_t end = book_day_start(c->b, last + 1);
+	struct conversion f;
+
+	if (c->q->only && strcasecmp(c->q->only, code) != 0)
+		return ERR_NONE;
+	end = end > c->now_end ? c->now_end : end;
+	if (begin >= end)
+		return ERR_NONE;
+	const enum err_code rc = conversion_of_empty_tank(c->b, tank_id, begin, end, &f, err);
+	if (rc)
+		return rc;
+	const char *name = arena_strdup(c->out->arena, code);
+	struct conversion_row *row = write_row(c, name, &f);
+	if (c->q->explain)
+		row->explain = explain(c, tank_id, &f, row);
+	note_loose_feed(c, name, &f);
+	return ERR_NONE;
+}
+
+static bool has_group(const struct conversions *c, int64_t id)
+{
+	for (size_t g = 0; g < c->groups.n; g++)
+		if (c->groups.ids[g] == id)
+			return true;
+	return false;
+}
+
+static enum err_code add_empty_tanks(struct conversions *c, struct err *err)
+{
+	const int64_t last = c->q->to_day == NO_INT ? c->today : c->q->to_day;
+	struct stmt *q = NULL;
+	enum err_code rc = store_query(book_store(c->b), Q_TANKS_IN_USE, &q, err);
+
+	if (rc)
+		goto out;
+	stmt_bind_int(q, ":from", c->q->from_day == NO_INT ? last : c->q->from_day);
+	while (!(rc = stmt_row(q, err))) {
+		if (has_group(c, stmt_int(q, 0)))
+			continue;
+		rc = add_empty_tank(c, stmt_int(q, 0), stmt_text(q, 1), err);
+		if (rc)
+			goto out;
+	}
+	if (rc == ERR_NOT_FOUND)
+		rc = ERR_NONE;
+out:
+	stmt_done(q);
+	return rc;
+}
+
+/* Lots whose means moved on and on: what rests on them has no weight. */
+static void note_unsettled(struct conversions *c)
+{
+	for (size_t i = 0; i < c->v.lot_ids.n; i++)
+		if (!c->v.lots[i].settled)
+			report_add_note(c->out, "unsettled", c->v.lots[i].facts.code,
+					"Unweighed moves go round in a ring, and the weights do "
+					"not come to rest.");
+}
+
 /*
  * The cells that the answer needs.  By tank since stocking: those since the oldest fish that stand now came.
  * By anything else since stocking: all there ever were.
@@ -390,6 +478,9 @@ static enum err_code run_conversion(struct book *b, const struct report_query *q
 		rc = make_groups(&c, err);
 	for (size_t g = 0; !rc && g < c.groups.n; g++)
 		rc = add_group(&c, g, err);
+	if (!rc && c.groups.by == BY_TANK)
+		rc = add_empty_tanks(&c, err);
+	note_unsettled(&c);
 	out->rows = (const char *)c.rows;
 	out->from_day = q->from_day;
 	out->to_day = last;

@@ -478,15 +478,11 @@ static void note_unknown(struct harvest_job *job)
 		harvests += job->sums.rows[i].not_estimated;
 	if (!harvests)
 		return;
-	job->result->notes = arena_alloc(job->arena, sizeof(*job->result->notes));
-	job->result->notes[0] = (struct report_note){
-		.code = "weight_unknown",
-		.message = arena_printf(job->arena,
-					"%lld harvests were not weighed and their weight cannot be "
-					"estimated.",
-					(long long)harvests)
-	};
-	job->result->n_notes = 1;
+	report_add_note(job->result, "weight_unknown", NULL,
+			arena_printf(job->arena,
+				     "%lld harvests were not weighed and their weight cannot be "
+				     "estimated.",
+				     (long long)harvests));
 }
 
 static void write_rows(struct harvest_job *job)

@@ -17,6 +17,12 @@ const struct report *report_find(const char *name)
 	return NULL;
 }
 
+void report_add_note(struct report_result *r, const char *code, const char *of, const char *message)
+{
+	r->notes = arena_grow(r->arena, r->notes, r->n_notes, &r->notes_room, sizeof(*r->notes));
+	r->notes[r->n_notes++] = (struct report_note){ .code = code, .message = message, .of = of };
+}
+
 struct value report_cell(const struct report_result *result, const struct report *report,
 			 size_t row, const struct field *column)
 {

@@ -183,6 +183,11 @@ SELECT p.code,
 SELECT t.id FROM tanks t JOIN places p ON p.id = t.id WHERE p.struck_at IS NULL
  ORDER BY coalesce(p.walk_order, 1000000), p.code;
 
+-- name: tanks_in_use
+SELECT t.id, p.code FROM tanks t JOIN places p ON p.id = t.id
+ WHERE p.struck_at IS NULL AND (p.retired_on IS NULL OR p.retired_on > :from)
+ ORDER BY coalesce(p.walk_order, 1000000), p.code;
+
 -- name: rebuild_drop_fish_rows
 DELETE FROM fish_rows;
 

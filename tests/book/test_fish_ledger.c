@@ -360,6 +360,52 @@ START_TEST(no_gain_has_no_conversion_and_says_why)
 }
 END_TEST
 
+START_TEST(gain_without_feed_has_no_conversion_and_says_why)
+{
+	stock("FA", "X", "100", "10000", "2026-03-01T08:00:00Z");
+	weigh("FA", "X", "100", "11000", "2026-03-31T08:00:00Z");
+	conversion("tank", "2026-03-01", "2026-03-31");
+	const size_t x = report_row(&got, "tank", "X");
+	ck_assert_double_eq_tol(report_real(&got, x, "gain_g"), 1000.0, 30.0);
+	ck_assert(isnan(report_real(&got, x, "fcr_economic")));
+	ck_assert(isnan(report_real(&got, x, "fcr_biological")));
+	ck_assert(isnan(report_real(&got, x, "low")));
+	ck_assert_str_eq(report_text(&got, x, "reason"), "no_feed");
+}
+END_TEST
+
+START_TEST(a_tank_without_fish_has_a_row_that_says_so)
+{
+	stock("FA", "X", "100", "10000", "2026-03-01T08:00:00Z");
+	conversion("tank", "2026-03-01", "2026-03-31");
+	const size_t y = report_row(&got, "tank", "Y");
+	ck_assert_str_eq(report_text(&got, y, "reason"), "no_fish");
+	ck_assert_int_eq(report_int(&got, y, "from"), day_of("2026-03-01"));
+	ck_assert_int_eq(report_int(&got, y, "to"), day_of("2026-03-31"));
+	ck_assert_double_eq(report_real(&got, y, "feed_g"), 0.0);
+	ck_assert_uint_eq(got.n_notes, 0);
+}
+END_TEST
+
+/* Once a tank, whether it never had fish, or has them on other days only. */
+START_TEST(feed_without_fish_is_noted)
+{
+	stock("FA", "X", "100", "10000", "2026-03-10T08:00:00Z");
+	feed("X", "700", "2026-03-05T08:00:00Z");
+	feed("X", "700", "2026-03-15T08:00:00Z");
+	feed("Y", "300", "2026-03-15T08:00:00Z");
+	conversion("tank", "2026-03-01", "2026-03-31");
+	ck_assert_uint_eq(got.n_notes, 2);
+	for (size_t i = 0; i < 2; i++)
+		ck_assert_str_eq(got.notes[i].code, "loose_feed");
+	ck_assert_str_eq(got.notes[0].of, "X");
+	ck_assert_str_eq(got.notes[1].of, "Y");
+	ck_assert_double_eq(report_real(&got, report_row(&got, "tank", "Y"), "feed_g"), 300.0);
+	conversion("tank", "2026-03-12", "2026-03-31");
+	ck_assert_uint_eq(got.n_notes, 1);
+}
+END_TEST
+
 START_TEST(kept_rows_and_rows_computed_at_once_are_the_same)
 {
 	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
@@ -425,6 +471,9 @@ Suite *fish_ledger_suite(void)
 	tcase_add_test(c, without_a_weight_the_first_weighing_is_carried_back);
 	tcase_add_test(c, economic_gives_the_dead_nothing_and_biological_adds_them);
 	tcase_add_test(c, no_gain_has_no_conversion_and_says_why);
+	tcase_add_test(c, gain_without_feed_has_no_conversion_and_says_why);
+	tcase_add_test(c, a_tank_without_fish_has_a_row_that_says_so);
+	tcase_add_test(c, feed_without_fish_is_noted);
 	tcase_add_test(c, kept_rows_and_rows_computed_at_once_are_the_same);
 	tcase_add_test(c, check_finds_a_kept_figure_that_the_entries_do_not_give);
 	suite_add_tcase(s, c);

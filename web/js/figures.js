@@ -33,15 +33,15 @@ export function rangeText(row) {
   if (row.high === null || row.high === undefined) return t('tanks.low_only', { low: number(row.low, 2) });
   return t('tanks.range', { low: number(row.low, 2), high: number(row.high, 2) });
 }
-const REASONS = new Set(['no_gain', 'no_fish', 'no_weight']);
+const REASONS = new Set(['no_gain', 'no_fish', 'no_weight', 'no_feed']);
 /** Why there is no conversion, in words. */
 export function noConversion(row) {
   if (!row) return t('tanks.why.no_fish');
   if (row.reason && REASONS.has(row.reason)) return t(`tanks.why.${row.reason}`);
-  return row.reason ?? (row.feed_g === 0 ? t('tanks.why.not_fed') : '');
+  return row.reason ?? '';
 }
-/** Is there a conversion to show?  Without feed there is none: 0 would say that fish grow on nothing. */
-export const hasConversion = (row) => Boolean(row && row.fcr_economic !== null && row.feed_g > 0);
+/** Is there a conversion to show? */
+export const hasConversion = (row) => Boolean(row && row.fcr_economic !== null);
 
 /** A conversion: footing, value, and under it its range; without one the reason in words. */
 export function conversion(row, none) {

@@ -251,7 +251,7 @@ export default {
     unexplained: { one: '{shown} unexplained', other: '{shown} unexplained' }, unexplained_now: { one: '{shown} fish unexplained since stocking', other: '{shown} fish unexplained since stocking' },
     empty_tank: 'No fish stand here.', fed_empty: 'fed while empty', low_only: 'from {low}, upper end open', range: '{low} to {high}', conversion_is: 'Conversion: feed less what was left, over gain. Under it, its 95 % range.',
     csv_stock: 'Stock as CSV', csv_conversion: 'Conversion as CSV', none: 'No tank yet', none_what: 'Tanks appear here in walking order as soon as they are set up.', add: 'Add a tank',
-    why: { no_gain: 'no gain', no_fish: 'no fish', no_weight: 'weight not known', not_fed: 'not fed', no_weighings: 'not weighed twice yet' },
+    why: { no_gain: 'no gain', no_fish: 'no fish', no_weight: 'weight not known', not_fed: 'not fed', no_feed: 'not fed', no_weighings: 'not weighed twice yet' },
     conversion: 'Conversion by weighing', between: 'Between', from_to: '{from} – {to}', range_head: 'Range, {scale}', dead_counted: 'Dead counted', growth: 'Growth', growth_what: 'Mean weight at each weighing. The open ring is today’s estimate with its 95 % range; triangles are fish that came or went.',
     growth_label: 'Mean weight of the fish in {place}: {n} weighings, shown in the table below', now_mean: 'now about {weight}', nothing_weighed: 'Nothing was weighed here yet.', fish_weighed: 'Fish weighed',
     came_in: { one: '{shown} in, {what} {place}', other: '{shown} in, {what} {place}' }, went_out: { one: '{shown} out, {what} {place}', other: '{shown} out, {what} {place}' },

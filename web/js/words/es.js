@@ -247,7 +247,7 @@ export default {
     unexplained: { one: '{shown} sin explicar', other: '{shown} sin explicar' }, unexplained_now: { one: '{shown} pez sin explicar desde la siembra', other: '{shown} peces sin explicar desde la siembra' },
     empty_tank: 'Aquí no hay peces.', fed_empty: 'alimento dado estando vacío', low_only: 'desde {low}, sin tope conocido', range: 'de {low} a {high}', conversion_is: 'Conversión: alimento menos lo sobrante, entre la ganancia. Debajo, su margen del 95 %.',
     csv_stock: 'Existencias en CSV', csv_conversion: 'Conversión en CSV', none: 'Todavía no hay tanques', none_what: 'Los tanques aparecen aquí en el orden de la ronda en cuanto se configuran.', add: 'Añadir un tanque',
-    why: { no_gain: 'sin ganancia', no_fish: 'sin peces', no_weight: 'peso sin conocer', not_fed: 'sin alimento', no_weighings: 'aún sin dos pesadas' },
+    why: { no_gain: 'sin ganancia', no_fish: 'sin peces', no_weight: 'peso sin conocer', not_fed: 'sin alimento', no_feed: 'sin alimento', no_weighings: 'aún sin dos pesadas' },
     conversion: 'Conversión de pesada a pesada', between: 'Entre', from_to: '{from} – {to}', range_head: 'Margen, {scale}', dead_counted: 'Con los muertos', growth: 'Crecimiento', growth_what: 'Peso medio en cada pesada. El aro abierto es la estimación de hoy con su margen del 95 %; los triángulos son peces que entraron o salieron.',
     growth_label: 'Peso medio de los peces en {place}: {n} pesadas, en la tabla de abajo', now_mean: 'ahora unos {weight}', nothing_weighed: 'Aquí todavía no se ha pesado nada.', fish_weighed: 'Peces pesados',
     came_in: { one: 'entra {shown}, {what} {place}', other: 'entran {shown}, {what} {place}' }, went_out: { one: 'sale {shown}, {what} {place}', other: 'salen {shown}, {what} {place}' },
