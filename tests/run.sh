@@ -142,8 +142,8 @@ build "$clang" --enable-werror CC=clang CFLAGS="-O0" || broken "clang -Werror fa
 
 # Simulated farms and properties are long under the sanitizers: they run in the -O2 build.
 all=$(make -s -C "$check" print-tests)
-slow=$(printf '%s\n' $all | grep -E '^tests/(property|farm)/')
-quick=$(printf '%s\n' $all | grep -vE '^tests/(property|farm)/')
+slow=$(printf '%s\n' $all | grep -E '^tests/(property|simulated)/')
+quick=$(printf '%s\n' $all | grep -vE '^tests/(property|simulated)/')
 [ -n "$quick" ] || broken "make knows of no test"
 say "C tests under the sanitizers"
 c_tests "$check" $quick

@@ -12,7 +12,7 @@
 #include "base/csv.h"
 #include "book/import.h"
 #include "book/import_row.h"
-#include "farm/sim_farm.h"
+#include "simulated/sim_farm.h"
 #include "store/record.h"
 #include "support/csv_farm.h"
 #include "support/report_cells.h"

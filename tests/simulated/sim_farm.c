@@ -1,5 +1,5 @@
 /* See sim_farm.h.  Growth is reckoned here by its own few lines, not by the code under test. */
-#include "farm/sim_farm.h"
+#include "simulated/sim_farm.h"
 
 #include <math.h>
 #include <stdio.h>

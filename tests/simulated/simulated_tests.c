@@ -6,7 +6,7 @@
 #include <string.h>
 
 #include "book/import.h"
-#include "farm/sim_farm.h"
+#include "simulated/sim_farm.h"
 #include "support/csv_farm.h"
 #include "support/report_cells.h"
 
