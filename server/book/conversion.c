@@ -153,6 +153,8 @@ static void divide(struct conversion *out)
 		out->low = eaten / (out->gain_g + z95 * se);
 		if (out->gain_g > z95 * se)
 			out->high = eaten / (out->gain_g - z95 * se);
+		else
+			out->reason = "gain_unsure";
 	}
 	if (out->gain_g + out->dead_g > 0.0 && eaten > 0.0)
 		out->biological = eaten / (out->gain_g + out->dead_g);

@@ -30,8 +30,9 @@ struct conversion {
 	enum fish_basis basis;                  /* the weaker of both ends */
 	double gain_g;                          /* NAN: a weight is not known */
 	double economic, biological, low, high; /* NAN: none */
-	const char
-		*reason; /* why economic is null: no_weight, no_gain, no_feed, no_fish; or NULL */
+	/* Why economic is null: no_weight, no_gain, no_feed, no_fish; why high alone is: gain_unsure, the
+	 * gain is smaller than its error; or NULL. */
+	const char *reason;
 	bool loose_feed; /* some feed was given while the book had no fish there */
 };
 

@@ -406,6 +406,20 @@ START_TEST(feed_without_fish_is_noted)
 }
 END_TEST
 
+START_TEST(a_gain_smaller_than_its_error_leaves_the_range_open_and_says_why)
+{
+	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
+	weigh("FA", "X", "20", "2040", "2026-03-04T08:00:00Z");
+	feed("X", "3000", "2026-03-02T08:00:00Z");
+	conversion("tank", "2026-03-01", "2026-03-04");
+	const size_t x = report_row(&got, "tank", "X");
+	ck_assert(report_real(&got, x, "fcr_economic") > 0.0);
+	ck_assert(report_real(&got, x, "low") < 0.5);
+	ck_assert(isnan(report_real(&got, x, "high")));
+	ck_assert_str_eq(report_text(&got, x, "reason"), "gain_unsure");
+}
+END_TEST
+
 START_TEST(kept_rows_and_rows_computed_at_once_are_the_same)
 {
 	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
@@ -474,6 +488,7 @@ Suite *fish_ledger_suite(void)
 	tcase_add_test(c, gain_without_feed_has_no_conversion_and_says_why);
 	tcase_add_test(c, a_tank_without_fish_has_a_row_that_says_so);
 	tcase_add_test(c, feed_without_fish_is_noted);
+	tcase_add_test(c, a_gain_smaller_than_its_error_leaves_the_range_open_and_says_why);
 	tcase_add_test(c, kept_rows_and_rows_computed_at_once_are_the_same);
 	tcase_add_test(c, check_finds_a_kept_figure_that_the_entries_do_not_give);
 	suite_add_tcase(s, c);
