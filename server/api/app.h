@@ -6,6 +6,8 @@
 #include <stdbool.h>
 #include <stdint.h>
 
+enum { APP_KINDS_MAX = 128 };
+
 struct app {
 	const char *db_path;
 	const char *build;   /* text that changes with each build, for ETags */
@@ -14,6 +16,7 @@ struct app {
 	bool demo;
 	bool open_lan;
 	_Atomic int64_t version;  /* of the record, as of the last commit */
+	_Atomic int64_t touched[APP_KINDS_MAX]; /* by kind_index(): the version that last wrote rows */
 	_Atomic bool writing_off; /* damage found or disk full: no entry is taken */
 	_Atomic bool importing;   /* writes get 503 with Retry-After meanwhile */
 };

@@ -23,6 +23,8 @@ enum err_code post_one(struct request *req, struct response *res, struct err *er
 enum err_code patch_one(struct request *req, struct response *res, struct err *err);
 enum err_code post_strike(struct request *req, struct response *res, struct err *err);
 enum err_code post_restore(struct request *req, struct response *res, struct err *err);
+/* events.c */
+enum err_code get_events(struct request *req, struct response *res, struct err *err);
 /* batch.c */
 enum err_code post_batch(struct request *req, struct response *res, struct err *err);
 /* alike.c */

@@ -325,14 +325,15 @@ static void answer_schema(struct json_out *j, const struct route *r, const struc
 static void responses(struct json_out *j, const struct route *r, const struct subject *s)
 {
 	const bool csv = strstr(r->path, ".csv");
+	const bool events = !strcmp(r->path, "/api/events");
 	const bool creates = !strcmp(r->method, "POST") && s->kind && !strstr(r->path, "{id}");
 
 	open_named(j, "responses", '{');
 	open_named(j, creates ? "201" : "200", '{');
 	pair(j, "description", r->summary);
 	open_named(j, "content", '{');
-	open_named(j, csv ? "text/csv" : "application/json", '{');
-	if (!csv)
+	open_named(j, csv ? "text/csv" : events ? "text/event-stream" : "application/json", '{');
+	if (!csv && !events)
 		answer_schema(j, r, s);
 	json_out_close(j, '}');
 	json_out_close(j, '}');

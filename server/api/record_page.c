@@ -5,6 +5,7 @@
 #include "api/names.h"
 #include "api/query.h"
 #include "api/response.h"
+#include "api/static_files.h"
 #include "book/report.h"
 
 static void write_name(struct json_out *j, const char *name, const char *text)
@@ -131,6 +132,7 @@ enum err_code get_record_page(struct request *req, struct response *res, struct 
 	j = response_json(res, 200);
 	json_out_open(&j, '{');
 	write_name(&j, "build", req->app->build);
+	write_name(&j, "web", static_files_build);
 	json_out_name(&j, "kinds");
 	json_out_open(&j, '[');
 	for (size_t i = 0; kinds[i]; i++)

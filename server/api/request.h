@@ -55,6 +55,7 @@ struct response {
 	const char *file_name; /* Content-Disposition: attachment */
 	int fd; /* -1, or an unlinked file to send instead of body; http/ closes it */
 	const struct static_file *file; /* a built-in web file instead of body */
+	const struct event_place *events; /* body begins a stream that goes on from here */
 };
 
 void request_init(struct request *req, struct arena *arena);

@@ -4,6 +4,7 @@
  */
 #include "api/writes.h"
 #include "api/app.h"
+#include "api/events.h"
 #include "api/request.h"
 #include "base/log.h"
 
@@ -80,6 +81,6 @@ bool api_answer_writes(struct book *writer, struct request **reqs, struct respon
 		}
 		return is_undone_for_sure(&err);
 	}
-	atomic_store(&reqs[0]->app->version, store_version(st));
+	events_note(reqs[0]->app, st, store_version(st));
 	return true;
 }

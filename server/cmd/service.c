@@ -10,6 +10,7 @@
 #include <unistd.h>
 
 #include "api/app.h"
+#include "api/events.h"
 #include "base/log.h"
 #include "cmd/hosts.h"
 #include "cmd/service_check.h"
@@ -82,7 +83,7 @@ static bool keep_up(void *with, bool idle)
 	bool more = upkeep_step(&s->upkeep, idle, steady_s());
 
 	if (settles) /* what was settled changed the record's version */
-		atomic_store(&s->app.version, store_version(s->writer.store));
+		events_note(&s->app, s->writer.store, store_version(s->writer.store));
 	atomic_store(&s->app.writing_off, s->upkeep.disk_full || atomic_load(&s->check.damaged));
 	return more;
 }

@@ -22,6 +22,7 @@ enum {
 	BODIES_MAX = 48 * 1024 * 1024, /* of all connections together */
 	STEP = 128 * 1024, /* of a body: who sends so much gets STEP_MS more for the rest */
 	STEP_MS = 1000,
+	STREAM_LATER_S = 60,
 	DRAIN_MAX = 1024 * 1024 /* of a refused body, read so that the answer is read */
 };
 
@@ -267,12 +268,35 @@ static enum MHD_Result drop_body(struct exchange *x, size_t n)
 	return x->dropped > DRAIN_MAX ? MHD_NO : MHD_YES;
 }
 
+/* HEAD gets the headers alone, by the ordinary way. */
+static void make_stream(struct exchange *x)
+{
+	struct err err;
+
+	if (strcmp(x->req.method, "HEAD") == 0) {
+		strbuf_clear(&x->res.body);
+		make_reply(x);
+		return;
+	}
+	if (stream_open(x))
+		return;
+	err_clear(&err);
+	err_set(&err, ERR_UNAVAILABLE, "", "too_many_streams",
+		"No more event streams can be held: ask again from time to time instead.");
+	response_problem(&x->res, &err);
+	x->res.retry_after_s = STREAM_LATER_S;
+	make_reply(x);
+}
+
 static enum MHD_Result answer_here(struct exchange *x)
 {
 	x->req.book = x->server->set.inline_book;
 	if (!x->res.file)
 		api_answer(&x->req, &x->res);
-	make_reply(x);
+	if (x->res.events)
+		make_stream(x);
+	else
+		make_reply(x);
 	return send_reply(x);
 }
 

@@ -10,12 +10,14 @@
 #include "http/exchange.h"
 #include "http/queue.h"
 #include "http/server.h"
+#include "http/streams.h"
 
 struct server {
 	struct server_settings set; /* with the defaults filled in */
 	char address[80];
 	struct MHD_Daemon *daemon;
 	struct deadlines *deadlines;
+	struct streams *streams;
 	struct queue reads, writes;
 	pthread_t readers[SERVER_READERS];
 	pthread_t writer;

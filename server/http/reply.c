@@ -231,3 +231,16 @@ struct MHD_Response *reply_build(const struct request *req, struct response *res
 	add_headers(&r, res, close);
 	return r.mhd;
 }
+
+struct MHD_Response *reply_stream(const struct response *res, size_t block,
+				  MHD_ContentReaderCallback read, void *with,
+				  MHD_ContentReaderFreeCallback done)
+{
+	struct reply r = { .content_type = res->content_type };
+
+	r.mhd = MHD_create_response_from_callback(MHD_SIZE_UNKNOWN, block, read, with, done);
+	if (!r.mhd)
+		abort(); /* out of memory */
+	add_headers(&r, res, false);
+	return r.mhd;
+}

@@ -15,4 +15,10 @@
 struct MHD_Response *reply_build(const struct request *req, struct response *res, bool close,
 				 unsigned *status);
 
+/* The answer of an event stream: read gives what there is to say, done is called when nothing refers to
+ * with any more. */
+struct MHD_Response *reply_stream(const struct response *res, size_t block,
+				  MHD_ContentReaderCallback read, void *with,
+				  MHD_ContentReaderFreeCallback done);
+
 #endif

@@ -15,7 +15,9 @@ enum {
 	REQUEST_MS = 10 * 1000,
 	SENDING_MS = 60 * 1000,
 	IDLE_S = 75, /* libmicrohttpd's own time-out; ours always comes before it */
-	CONNECTIONS = 256,
+	BEAT_MS = 20 * 1000,
+	CONNECTIONS = 768,
+	STREAMS = 512, /* fewer than CONNECTIONS: there is always room to ask */
 	CONNECTIONS_PER_ADDRESS = 128,
 	CONNECTION_MEMORY = 32 * 1024, /* request line and headers: more gets 431 or 414 */
 	DRAIN_MS = 5000
@@ -29,7 +31,8 @@ static void log_from_mhd(void *cls, const char *format, va_list values)
 	vsnprintf(text, sizeof(text), format, values);
 	text[strcspn(text, "\n")] = '\0';
 	/* A tablet that goes out of reach is no news, and would fill the log. */
-	if (strncmp(text, "Connection socket is closed", 27) == 0)
+	if (strncmp(text, "Connection socket is closed", 27) == 0 ||
+	    strncmp(text, "Failed to send", 14) == 0)
 		return;
 	log_line("http: %s", text);
 }
@@ -74,6 +77,8 @@ static void fill_defaults(struct server_settings *set)
 	set->request_ms = set->request_ms ? set->request_ms : REQUEST_MS;
 	set->sending_ms = set->sending_ms ? set->sending_ms : SENDING_MS;
 	set->connections = set->connections ? set->connections : CONNECTIONS;
+	set->beat_ms = set->beat_ms ? set->beat_ms : BEAT_MS;
+	set->streams = set->streams ? set->streams : STREAMS;
 	if (!set->connections_per_address)
 		set->connections_per_address = CONNECTIONS_PER_ADDRESS;
 }
@@ -93,11 +98,13 @@ enum err_code server_start(const struct server_settings *settings, struct server
 		return err->code;
 	}
 	s->deadlines = deadlines_start();
+	s->streams = streams_new(s);
 	work_start(s);
 	s->daemon = start_daemon(s, fd);
 	if (!s->daemon) {
 		close(fd);
 		work_stop(s);
+		streams_free(s->streams);
 		deadlines_stop(s->deadlines);
 		free(s);
 		return err_set(err, ERR_UNAVAILABLE, "listen", "cannot_listen",
@@ -133,8 +140,10 @@ void server_stop(struct server *s)
 		close(fd);
 	/* Nothing may be suspended when the daemon stops: the workers answer all that waits. */
 	work_stop(s);
+	streams_end(s->streams);
 	wait_until_sent(s);
 	MHD_stop_daemon(s->daemon);
+	streams_free(s->streams);
 	deadlines_stop(s->deadlines);
 	while (s->spare) {
 		struct exchange *x = s->spare;

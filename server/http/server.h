@@ -38,7 +38,9 @@ struct server_settings {
 	/* 0 takes the default. */
 	int request_ms; /* from accept, or the last completed request, to a complete one: 10 s */
 	int sending_ms; /* for sending an answer: 60 s */
-	unsigned connections, connections_per_address; /* 256, 128 */
+	int beat_ms;    /* between signs of life of an event stream: 20 s */
+	unsigned connections, connections_per_address; /* 768, 128 */
+	unsigned streams; /* of these connections, event streams at most: 512 */
 };
 
 /*

@@ -86,6 +86,7 @@ static void *write_run(void *arg)
 			answer_group(s, group, n);
 		else if (closed)
 			return NULL;
+		streams_look(s->streams);
 		more = s->set.upkeep && s->set.upkeep(s->set.upkeep_with, n == 0);
 	}
 }

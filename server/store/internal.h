@@ -69,6 +69,7 @@ struct store {
 	int64_t version;       /* in a transaction: of its snapshot */
 	int64_t begin_changes; /* sqlite3_total_changes64 at begin */
 	int64_t undone;        /* of them, undone by savepoints */
+	bool *touched;         /* by kind_index(): written to since begin, undone or not */
 	int savepoints;
 	struct {
 		int64_t changes, undone;

@@ -85,6 +85,7 @@ void store_kinds_open(struct store *st)
 	st->shapes = arena_array(&st->fixed, n, sizeof(*st->shapes));
 	st->kinds = arena_array(&st->fixed, n, sizeof(*st->kinds));
 	st->labels = arena_array(&st->fixed, n, sizeof(*st->labels));
+	st->touched = arena_array(&st->fixed, n, sizeof(*st->touched));
 	for (size_t i = 0; i < n; i++)
 		work_out_shape(&st->shapes[i], kinds[i], &st->fixed);
 }
@@ -406,6 +407,7 @@ enum err_code store_insert(struct store *st, struct record *r, const uint8_t fin
 		rc = statement(st, r->kind, &s->insert, compose_insert, PART_MAIN, err);
 	if (rc)
 		return rc;
+	st->touched[kind_index(r->kind)] = true;
 	bind_record(s->insert, r, shape, PART_MAIN);
 	rc = row_fault(st, r, run_bound(s->insert), err);
 	if (rc || !shape->has_row)
@@ -478,6 +480,7 @@ enum err_code store_update(struct store *st, const struct record *r, struct err 
 		rc = no_such_row(r->kind, r->id, err);
 	if (!rc && is_split(r->kind))
 		rc = update_part(st, r, &s->update_own, PART_OWN, err);
+	st->touched[kind_index(r->kind)] = true;
 	labels_forget_kind(st, r->kind);
 	return rc;
 }

@@ -36,6 +36,8 @@ void store_close(struct store *st);
 
 /* Grows by one with each commit that changed something; outlives restarts. */
 int64_t store_version(struct store *st);
+/* Whether a row of kinds[index] was written since the last store_begin; so it stays after the commit. */
+bool store_touched(const struct store *st, size_t index);
 int store_schema_version(void); /* number of the newest migration built in */
 
 /* BEGIN IMMEDIATE / BEGIN for a reader's snapshot; COMMIT (bumps the version when something changed). */

@@ -1,6 +1,7 @@
 /* Transactions, savepoints, the record's version, checkpoints. */
 #include <assert.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "store/internal.h"
 
@@ -47,6 +48,11 @@ int64_t store_version(struct store *st)
 	return st->in_transaction ? st->version : read_version(st);
 }
 
+bool store_touched(const struct store *st, size_t index)
+{
+	return st->touched[index];
+}
+
 static void transaction_over(struct store *st)
 {
 	st->in_transaction = false;
@@ -66,6 +72,7 @@ enum err_code store_begin(struct store *st, struct err *err)
 	st->lost = false;
 	st->savepoints = 0;
 	st->undone = 0;
+	memset(st->touched, 0, kind_count() * sizeof(*st->touched));
 	st->begin_changes = sqlite3_total_changes64(st->db);
 	st->version = read_version(st); /* a reader's snapshot begins here */
 	return ERR_NONE;

@@ -4,6 +4,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "api/events.h"
+
 static struct answer get_if_changed(const char *target, const char *etag)
 {
 	char header[192];
@@ -90,12 +92,46 @@ START_TEST(another_build_changes_all_tags_but_a_rows)
 }
 END_TEST
 
+START_TEST(event_names_the_kinds_written_since)
+{
+	struct event_place place = { 0 }, other = { 0 };
+	struct strbuf text;
+
+	strbuf_init(&text);
+	events_greet(&bench.app, &place, &text);
+	other = place;
+	strbuf_clear(&text);
+	events_tell(&bench.app, &place, &text);
+	ck_assert_uint_eq(text.length, 0); /* nothing moved */
+	post("/api/fish-deaths", "{\"tank_id\":2,\"fish\":1,\"at\":\"2026-03-31T07:00:00Z\","
+				 "\"confirm\":true}");
+	events_tell(&bench.app, &place, &text);
+	ck_assert_ptr_nonnull(strstr(text.text, "\"kinds\":[\"fish-deaths\"]"));
+	ck_assert_str_eq(text.text + text.length - 2, "\n\n");
+	strbuf_clear(&text);
+	post("/api/staff", "{\"name\":\"Ines\",\"role\":\"crew\"}");
+	events_tell(&bench.app, &place, &text);
+	ck_assert_ptr_nonnull(strstr(text.text, "\"kinds\":[\"staff\"]"));
+	strbuf_clear(&text);
+	events_tell(&bench.app, &other, &text); /* one who was slow hears of both in one */
+	ck_assert_ptr_nonnull(strstr(text.text, "\"staff\""));
+	ck_assert_ptr_nonnull(strstr(text.text, "\"fish-deaths\""));
+	ck_assert_ptr_null(strstr(strstr(text.text, "data:") + 5, "data:"));
+	strbuf_clear(&text);
+	post("/api/staff", "{\"nme\":\"Ines\"}"); /* refused */
+	events_tell(&bench.app, &place, &text);
+	ck_assert_uint_eq(text.length, 0);
+	strbuf_release(&text);
+}
+END_TEST
+
 Suite *caching_suite(void)
 {
 	Suite *s = suite_create("caching");
 	TCase *t = tcase_create("caching");
 
 	tcase_add_checked_fixture(t, api_setup, api_teardown);
+	tcase_add_test(t, event_names_the_kinds_written_since);
 	tcase_add_loop_test(t, an_unchanged_answer_is_304, 0, sizeof(cached) / sizeof(cached[0]));
 	tcase_add_test(t, weak_tags_and_lists_of_tags_match);
 	tcase_add_test(t, a_write_changes_the_tags_of_lists);

@@ -102,6 +102,15 @@ static struct answer check_qr(void)
 	return get("/api/qr.svg?text=T1");
 }
 
+static struct answer check_events(void)
+{
+	struct answer a = get("/api/events");
+
+	ck_assert_str_eq(a.content_type, "text/event-stream");
+	ck_assert_ptr_nonnull(strstr(a.body, "event: hello\n"));
+	return a;
+}
+
 static struct answer check_code(void)
 {
 	return get("/api/codes/T1");
@@ -217,6 +226,7 @@ static const struct {
 	{ "GET", "/api/{kind}/alike", check_alike },
 	{ "POST", "/api/import", check_import },
 	{ "GET", "/api/qr.svg", check_qr },
+	{ "GET", "/api/events", check_events },
 	{ "GET", "/api/codes/{code}", check_code },
 	{ "POST", "/api/tablets", check_tablets },
 	{ "GET", "/api/reports/{name}.csv", check_report_csv },

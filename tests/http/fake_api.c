@@ -9,12 +9,14 @@
 #include <time.h>
 #include <zlib.h>
 
+#include "api/events.h"
 #include "api/static_files.h"
+#include "http/inside.h"
 
 static pthread_mutex_t lock = PTHREAD_MUTEX_INITIALIZER;
 static pthread_cond_t released = PTHREAD_COND_INITIALIZER;
 static bool held;
-static _Atomic bool commit_fails;
+static _Atomic bool commit_fails, loud;
 static _Atomic int writes, upkeeps;
 
 static unsigned char packed[256];
@@ -31,6 +33,8 @@ static const struct route routes[] = {
 	{ .method = "POST", .path = "/api/echo", .runs = RUNS_INLINE, .body_limit = 256 * 1024 },
 	{ .method = "POST", .path = "/api/bulk", .runs = RUNS_READER, .body_limit = 8 << 20 },
 	{ .method = "POST", .path = "/api/write", .runs = RUNS_WRITER, .body_limit = 1024 },
+	{ .method = "POST", .path = "/api/loud", .runs = RUNS_WRITER, .body_limit = 1024 },
+	{ .method = "GET", .path = "/api/events", .runs = RUNS_INLINE },
 };
 
 void request_init(struct request *req, struct arena *arena)
@@ -96,6 +100,34 @@ const struct route *api_find(struct request *req, struct response *res)
 	return NULL;
 }
 
+void events_tell(const struct app *app, struct event_place *place, struct strbuf *out)
+{
+	const int64_t version = atomic_load(&app->version);
+
+	if (version == place->version)
+		return;
+	place->version = version;
+	if (atomic_load(&loud))
+		for (int i = 0; i < 1 << 20; i += 64)
+			strbuf_addf(out, ": %060d\n\n", i);
+	strbuf_adds(out, "data: moved\n\n");
+}
+
+void events_beat(struct strbuf *out)
+{
+	strbuf_adds(out, ":\n\n");
+}
+
+static void answer_events(struct request *req, struct response *res)
+{
+	struct event_place *place = arena_array(req->arena, 1, sizeof(*place));
+
+	place->version = atomic_load(&req->app->version);
+	strbuf_adds(&res->body, "data: hello\n\n");
+	res->content_type = "text/event-stream";
+	res->events = place;
+}
+
 static void nap(int ms)
 {
 	struct timespec t = { .tv_sec = ms / 1000, .tv_nsec = (ms % 1000) * 1000000L };
@@ -116,6 +148,8 @@ void api_answer(struct request *req, struct response *res)
 		strbuf_adds(&res->body, req->path);
 		for (size_t i = 0; i < req->n_query; i++)
 			strbuf_addf(&res->body, "|%s=%s", req->query[i].name, req->query[i].value);
+	} else if (strcmp(what, "events") == 0) {
+		answer_events(req, res);
 	} else if (strcmp(what, "echo") == 0) {
 		strbuf_add(&res->body, req->body ? req->body : "", req->body_length);
 	} else {
@@ -130,7 +164,6 @@ bool api_answer_writes(struct book *writer, struct request **reqs, struct respon
 	bool fails = atomic_load(&commit_fails);
 
 	(void)writer;
-	(void)reqs;
 	pthread_mutex_lock(&lock);
 	while (held)
 		pthread_cond_wait(&released, &lock);
@@ -139,7 +172,9 @@ bool api_answer_writes(struct book *writer, struct request **reqs, struct respon
 		ress[i]->status = fails ? 503 : 201;
 		strbuf_addf(&ress[i]->body, "{\"order\":%d,\"group\":%zu}",
 			    atomic_fetch_add(&writes, 1), n);
+		atomic_store(&loud, strcmp(reqs[i]->path, "/api/loud") == 0);
 	}
+	atomic_fetch_add(&reqs[0]->app->version, 1);
 	return !fails;
 }
 
@@ -188,11 +223,15 @@ static void pack_file(void)
 
 void fake_start(struct fake *f, int request_ms, int sending_ms)
 {
+	const struct server_settings set = { .request_ms = request_ms, .sending_ms = sending_ms };
+
+	fake_start_with(f, &set);
+}
+
+void fake_start_with(struct fake *f, const struct server_settings *settings)
+{
 	static const char *hosts[] = { "farm.example", NULL };
-	struct server_settings set = { .listen = "127.0.0.1:0",
-				       .upkeep = upkeep,
-				       .request_ms = request_ms,
-				       .sending_ms = sending_ms };
+	struct server_settings set = *settings;
 	struct err err;
 
 	pack_file();
@@ -200,8 +239,15 @@ void fake_start(struct fake *f, int request_ms, int sending_ms)
 	memset(f, 0, sizeof(*f));
 	f->app.hosts = hosts;
 	set.app = &f->app;
+	set.listen = "127.0.0.1:0";
+	set.upkeep = upkeep;
 	ck_assert_int_eq(server_start(&set, &f->server, &err), ERR_NONE);
 	f->address = server_address(f->server);
+}
+
+int fake_count_streams(const struct fake *f)
+{
+	return streams_count(f->server->streams);
 }
 
 void fake_stop(struct fake *f)

@@ -14,6 +14,7 @@ int main(void)
 	srunner_add_suite(runner, flow_suite());
 	srunner_add_suite(runner, slow_suite());
 	srunner_add_suite(runner, stop_suite());
+	srunner_add_suite(runner, streams_suite());
 	srunner_add_suite(runner, web_dir_suite());
 	srunner_run_all(runner, CK_NORMAL);
 	failed = srunner_ntests_failed(runner);

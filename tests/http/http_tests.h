@@ -9,6 +9,7 @@ Suite *gate_suite(void);
 Suite *hostile_suite(void);
 Suite *slow_suite(void);
 Suite *stop_suite(void);
+Suite *streams_suite(void);
 Suite *web_dir_suite(void);
 
 #endif
