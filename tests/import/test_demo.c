@@ -4,6 +4,7 @@
 #include "base/strbuf.h"
 #include "farm_files.h"
 #include "import_tests.h"
+#include "model/kinds.h"
 #include "support/report_cells.h"
 #include "support/support.h"
 
@@ -61,7 +62,7 @@ START_TEST(each_stocked_tank_has_fish_of_a_likely_weight)
 	struct report_result r = { 0 };
 
 	report_run(farm.book, "stock", &q, &farm.arena, &r);
-	ck_assert_uint_eq(r.n_rows, 8);
+	ck_assert_uint_eq(r.n_rows, 9); /* eight tanks, and one lent to quarantine */
 	for (size_t i = 0; i < r.n_rows; i++) {
 		ck_assert_int_gt(report_int(&r, i, "fish"), 50);
 		ck_assert_double_ge(report_real(&r, i, "mean_weight_g"), 3);
@@ -110,6 +111,25 @@ START_TEST(beds_are_full_and_not_more_than_full)
 }
 END_TEST
 
+/* A year and a half, 80 varieties: enough to learn from. */
+START_TEST(it_is_as_large_as_it_says)
+{
+	static const struct {
+		const struct kind *kind;
+		int64_t least;
+	} wanted[] = { { &varieties_kind, 80 },     { &feedings_kind, 9000 },
+		       { &crop_lots_kind, 1200 },   { &weighings_kind, 150 },
+		       { &water_tests_kind, 5500 }, { &treatments_kind, 2 },
+		       { &holds_kind, 2 } };
+
+	for (size_t i = 0; i < sizeof(wanted) / sizeof(wanted[0]); i++)
+		ck_assert_msg(farm.result.counts[kind_index(wanted[i].kind)].added >=
+				      wanted[i].least,
+			      "%s: %lld", wanted[i].kind->name,
+			      (long long)farm.result.counts[kind_index(wanted[i].kind)].added);
+}
+END_TEST
+
 Suite *demo_suite(void)
 {
 	Suite *suite = suite_create("import: the demo farm");
@@ -118,6 +138,7 @@ Suite *demo_suite(void)
 	tcase_add_unchecked_fixture(tc, load, drop);
 	tcase_set_timeout(tc, 120);
 	tcase_add_test(tc, the_ledger_finds_nothing_wrong);
+	tcase_add_test(tc, it_is_as_large_as_it_says);
 	tcase_add_test(tc, the_same_files_again_add_nothing);
 	tcase_add_test(tc, each_stocked_tank_has_fish_of_a_likely_weight);
 	tcase_add_test(tc, feed_conversion_is_between_1_and_2);
