@@ -52,8 +52,18 @@ function pack({ path, file, library }) {
   if (!type) throw new Error(`${file}: no content type is known for ${extname(path)}`);
   let bytes = readFileSync(file);
   if (library) bytes = Buffer.from(bytes.toString('utf8').replace(/^\/\/# sourceMappingURL=.*$/gm, ''));
-  return { path, type, gzip: gzipSync(bytes, { level: 9 }), etag: createHash('sha256').update(bytes).digest('hex').slice(0, 20) };
+  return packBytes(path, type, bytes);
 }
+const packBytes = (path, type, bytes) => ({
+  path, type, gzip: gzipSync(bytes, { level: 9 }), etag: createHash('sha256').update(bytes).digest('hex').slice(0, 20),
+});
+
+/** A page knows by it whether it is of the same build as the service that it meets. */
+function buildModule(files) {
+  const all = buildOf(files);
+  return { ...packBytes('/js/build.js', TYPES['.js'], Buffer.from(`export const WEB_BUILD = '${all}';\n`)), all };
+}
+const buildOf = (files) => createHash('sha256').update(files.map((f) => f.path + f.etag).join('\n')).digest('hex').slice(0, 20);
 
 function bytesOf(buffer) {
   const lines = [];
@@ -61,11 +71,10 @@ function bytesOf(buffer) {
   return lines.join('\n');
 }
 
-function cText(files) {
+function cText(files, all) {
   const arrays = files.map((f, i) => `static const unsigned char file_${i}[] = {\n${bytesOf(f.gzip)}\n};\n`);
   const rows = files.map((f, i) =>
     `\t{ .path = "${f.path}", .content_type = "${f.type}", .gzip = file_${i}, .gzip_length = sizeof(file_${i}), .etag = "\\"${f.etag}\\"" },`);
-  const all = createHash('sha256').update(files.map((f) => f.path + f.etag).join('\n')).digest('hex').slice(0, 20);
   return `/* Made by web/embed.mjs: the web files, packed. */
 #include "api/static_files.h"
 
@@ -83,4 +92,6 @@ if (!out) {
   console.error('usage: node embed.mjs WEB_DIR MODULES_DIR OUT.c');
   process.exit(2);
 }
-writeFileSync(out, cText(gather(web, modules).map(pack)));
+const packed = gather(web, modules).map(pack);
+const { all, ...build } = buildModule(packed);
+writeFileSync(out, cText([...packed, build].sort((a, b) => (a.path < b.path ? -1 : 1)), all));

@@ -5,21 +5,27 @@
 import * as api from './api.js';
 import { html, nothing, render } from './dom.js';
 import { setLanguage, t } from './i18n.js';
+import { isLive, startLive } from './live.js';
 import { onOutbox, startOutbox } from './outbox.js';
 import { startRouter } from './router.js';
 import { notFound, screens } from './screens.js';
-import { farm, find, isLoaded, list, loadSetup } from './setup.js';
+import { farm, find, isLoaded, isSetup, list, loadSetup } from './setup.js';
 import { onTablet, setTablet, tablet } from './tablet.js';
 import { mountPeople, openPeople } from './people.js';
 import { mountTop } from './top.js';
 import { mountUndo } from './undo.js';
 
 const POLL_MS = 15000;
+const LIVE_POLL_MS = 60000; // what changes by the clock alone, while the event stream tells of all else
 const SETUP_EVERY = 8; // polls
+const GATHER_MS = 120; // entries of one batch come together
 const app = document.getElementById('app');
 let frame = null;
 let here = null; // {view: mounted view, screen, params, query, path}
 let polls = 0;
+let drawing = null; // the update under way
+let again = null; // {setup} when something moved meanwhile
+let gathering = 0;
 
 function chooseLanguage() {
   const own = tablet().language;
@@ -70,8 +76,27 @@ function showScreen(found) {
   update();
 }
 
-async function update() {
-  await Promise.allSettled([frame.top.update(), here?.view?.update?.()]);
+function update() {
+  return Promise.allSettled([frame.top.update(), here?.view?.update?.()]);
+}
+
+/* An answer asked for before the record moved may be an old one: then all is asked once more. */
+async function updateMoved() {
+  if (drawing) return;
+  while (again && !document.hidden) {
+    const { setup } = again;
+    again = null;
+    drawing = setup ? refreshSetup().then(update) : update();
+    await drawing;
+  }
+  drawing = null;
+}
+
+function onNews({ kinds = [], all = false, lost = false, web }) {
+  frame.top.setBuild(web);
+  again = { setup: all || again?.setup || kinds.some(isSetup) };
+  clearTimeout(gathering);
+  gathering = setTimeout(updateMoved, GATHER_MS);
 }
 
 async function refreshSetup() {
@@ -93,7 +118,7 @@ async function poll() {
     }
     await update();
   }
-  setTimeout(poll, POLL_MS);
+  setTimeout(poll, isLive() ? LIVE_POLL_MS : POLL_MS);
 }
 
 function redraw() {
@@ -120,7 +145,11 @@ async function start() {
     else here.view?.update?.();
   });
   api.onReach(() => frame.top.drawState());
-  document.addEventListener('visibilitychange', () => { if (!document.hidden) update(); });
+  document.addEventListener('visibilitychange', () => {
+    again ??= { setup: false };
+    updateMoved();
+  });
+  startLive(onNews);
   setTimeout(poll, POLL_MS);
   await startOutbox();
   if (isLoaded() && !find('staff', tablet().staff_id) && list('staff').length) openPeople();

@@ -3,7 +3,7 @@
  * for those that stand in the way between screens ("wide": only where there is room; More leads to them elsewhere).
  *
  * A view exports mount(el, {params, query, setTitle}) -> {update?, destroy?}.  update() is called after
- * entries reached the record and every 15 seconds; it asks what it needs (an unchanged answer costs
+ * entries reached the record from here or elsewhere, and now and then; it asks what it needs (an unchanged answer costs
  * little) and draws.
  */
 import * as at from './views/at.js';

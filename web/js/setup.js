@@ -40,6 +40,8 @@ export async function loadSetup() {
   index();
 }
 
+/** Whether rows of this kind are part of the set-up. */
+export const isSetup = (kind) => kind === 'farm' || KINDS.includes(kind);
 export const isLoaded = () => state.loaded;
 export const farm = () => state.farm ?? {};
 /** The dictionary, as GET /api/record gives it. */

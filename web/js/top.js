@@ -3,6 +3,7 @@
  */
 import * as api from './api.js';
 import { html, nothing, press, render } from './dom.js';
+import { WEB_BUILD } from './build.js';
 import { age, now, reading } from './format.js';
 import { t } from './i18n.js';
 import { mark } from './marks.js';
@@ -32,6 +33,10 @@ const figure = (f, i, all) => {
 };
 const outMark = (o) => mark(o.stop ? 'red' : 'amber', o.low ? '▼' : '▲', t(`water.out.${o.state}`, { what: t(`water.short.${o.quantity}`), place: o.place }));
 
+/* The page goes on as it is: what was typed is not taken away by itself, and what waits is kept on the tablet. */
+const upgradeNotice = () => html`<p class="upgrade no-print" role="status"><span>${t('top.upgrade')}</span>
+  <button @click=${press(() => location.reload())}>${t('top.reload')}</button></p>`;
+
 const loopName = (code) => place(code)?.row.name ?? `${t('kind.loops.one')} ${code}`;
 const waterLine = (w) => html`<p><span class="water-name">${loopName(w.loop)}</span>
   ${w.out.map(outMark)}${[...w.figures].sort((a, b) => Number(a.stale) - Number(b.stale)).map(figure)}</p>`;
@@ -43,7 +48,7 @@ function loopCode(code) {
 
 /** Mounts the top rule.  update() asks for the waters; setTitle(title, detail) is the screen's. */
 export function mountTop(el) {
-  const state = { title: '', detail: '', waters: null };
+  const state = { title: '', detail: '', waters: null, old: false };
 
   const draw = () => render(html`
     <div class="top">
@@ -53,6 +58,7 @@ export function mountTop(el) {
         <button @click=${press(openTablet)}>${t('top.tablet')}</button></div>
     </div>
     ${api.isReachable() ? nothing : html`<p class="away" role="status">${t('top.away')}</p>`}
+    ${state.old ? upgradeNotice() : nothing}
     ${state.waters?.length ? html`<section class="waters" aria-label=${t('top.waters')}>${state.waters.map(waterLine)}</section>` : nothing}`, el);
 
   async function update() {
@@ -69,6 +75,12 @@ export function mountTop(el) {
   return {
     update,
     drawState: draw,
+    /* The web files that the service serves now; undefined: not said. */
+    setBuild(web) {
+      if (!web || (web !== WEB_BUILD) === state.old) return;
+      state.old = web !== WEB_BUILD;
+      draw();
+    },
     setTitle(title, detail = '') {
       Object.assign(state, { title, detail });
       draw();

@@ -6,6 +6,7 @@ export default {
     waiting: { one: '{n} entry kept here since {age}', other: '{n} entries kept here since {age}' },
     mending: { one: '{n} needs mending', other: '{n} need mending' },
     away: 'The service does not answer. Go on: entries are kept on this tablet and go when it is back. Figures are the last ones seen.',
+    upgrade: 'A new version of these screens is here. Entries that wait stay kept on this tablet.', reload: 'Load it now',
   },
   state: { kept: 'kept on this tablet', recorded: 'in the record', mending: 'needs mending' },
   act: {

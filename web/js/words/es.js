@@ -5,6 +5,7 @@ export default {
     waiting: { one: '{n} registro guardado aquí, {age}', other: '{n} registros guardados aquí, {age}' },
     mending: { one: '{n} por arreglar', other: '{n} por arreglar' },
     away: 'El servicio no responde. Siga: lo anotado queda en esta tableta y se envía cuando vuelva. Las cifras son las últimas vistas.',
+    upgrade: 'Hay una versión nueva de estas pantallas. Lo que espera sigue guardado en esta tableta.', reload: 'Cargarla ahora',
   },
   state: { kept: 'guardado en esta tableta', recorded: 'en el registro', mending: 'por arreglar' },
   act: {
