@@ -97,6 +97,29 @@ static double add_se(double a, double b)
 	return isnan(b) ? a : hypot(a, b);
 }
 
+static const struct fish_stretch *stretch_of(const struct fish_view *v,
+					     const struct fish_view_cell *c,
+					     const struct fish_row *r)
+{
+	return r && r->stretch >= 0 ? &v->lots[c->lot].stretches[r->stretch] : NULL;
+}
+
+/* Unweighed fish that began a stretch which no weighing ended: too much here is too much there, and nothing in
+ * the gain. */
+static bool cancels(const struct fish_row *r, const struct fish_stretch *s)
+{
+	return s && s->ends_at == NO_INSTANT && r->effect == EFFECT_MOVED_IN && r->estimated &&
+	       r->instant == s->starts_at;
+}
+
+/* What picking by size without weighing leaves in a mass that was weighed later. */
+static double picked_se_g(const struct fish_row *r, const struct fish_stretch *s)
+{
+	if (!s || s->ends_at == NO_INSTANT || !(s->picked_se > 0.0) || r->fish_after == 0)
+		return 0.0;
+	return s->picked_se / growth_d_scale(s->model, r->mean_g) * (double)r->fish_after;
+}
+
 /* The error of what came in or went out at the mean, unweighed, across the group's border. */
 static void add_flow_error(const struct fish_view *v, const struct conversion_groups *groups,
 			   const struct fish_view_cell *c, const struct fish_row *r,
@@ -105,12 +128,37 @@ static void add_flow_error(const struct fish_view *v, const struct conversion_gr
 	const bool moved = r->effect == EFFECT_MOVED_IN || r->effect == EFFECT_MOVED_OUT ||
 			   r->effect == EFFECT_SOLD || r->effect == EFFECT_HARVESTED ||
 			   r->effect == EFFECT_ARRIVED;
+	const struct fish_stretch *s = stretch_of(v, c, r);
 
-	if (!moved || !r->estimated || stays_within(v, groups, r))
+	if (!moved || !r->estimated || stays_within(v, groups, r) || cancels(r, s))
 		return;
 	const int64_t when = r->fish > 0 ? r->instant : r->instant - 1;
 	const struct fish_standing st = fish_standing_at(v, c, when, true);
 	out->flow_se_g = add_se(out->flow_se_g, (double)llabs(r->fish) * st.mean_se_g);
+	out->flow_se_g = add_se(out->flow_se_g, picked_se_g(r, s));
+}
+
+/* The error of the mass at the end, as far as what was moved in the time does not have it too. */
+static double end_se_g(const struct fish_view *v, const struct fish_view_cell *c,
+		       const struct fish_standing *st, int64_t begin, int64_t at)
+{
+	const struct fish_stretch *s = stretch_of(v, c, st->row);
+	double se_g;
+
+	if (st->fish == 0 || !s || s->ends_at != NO_INSTANT)
+		return st->biomass_se_g;
+	struct fish_stretch own = *s;
+	for (size_t i = fish_rows_until(c, begin - 1); i < fish_rows_until(c, at); i++) {
+		if (stretch_of(v, c, &c->rows[i]) != s || !c->rows[i].estimated)
+			continue;
+		if (cancels(&c->rows[i], s))
+			own.start_se = 0.0;
+		if (c->rows[i].effect == EFFECT_MOVED_IN || c->rows[i].effect == EFFECT_MOVED_OUT)
+			own.picked_se = 0.0;
+	}
+	fish_mean_at(st->row, &own, &v->lots[c->lot].facts.info, &v->temperatures[c->tank], at,
+		     &se_g);
+	return (double)st->fish * se_g;
 }
 
 static void add_cell(const struct fish_view *v, const struct conversion_groups *groups,
@@ -124,7 +172,7 @@ static void add_cell(const struct fish_view *v, const struct conversion_groups *
 	out->start_se_g = add_se(out->start_se_g, start.biomass_se_g);
 	out->start_fish += start.fish;
 	out->end_g += end.biomass_g;
-	out->end_se_g = add_se(out->end_se_g, end.biomass_se_g);
+	out->end_se_g = add_se(out->end_se_g, end_se_g(v, c, &end, out->begin, out->end - 1));
 	out->end_fish += end.fish;
 	loosen(out, &start);
 	loosen(out, &end);

@@ -252,12 +252,33 @@ static double part_se(struct fish_pass *p, const struct fish_event *e, int stret
 	return hypot(whole, e->graded && !all ? graded_se : 0.0);
 }
 
+/*
+ * A part that was picked by size and not weighed takes its error along; those that stay, or that it comes to,
+ * have that mass too much or too little.  of: fish that carry the error; part: fish that were picked.
+ */
+static void note_picked(struct fish_pass *p, int lot, int tank, double mean_g, int64_t part,
+			int64_t of)
+{
+	const struct fish_cell *c = cell_of(p, lot, tank);
+	const double se_g = graded_se * mean_g * (double)part / (double)of;
+
+	if (c->stretch < 0 || of <= 0 || isnan(se_g))
+		return;
+	struct open_stretch *s = &p->stretches[c->stretch];
+	if (!(s->picked_se_g > 0.0)) {
+		s->picked_span = s->total;
+		s->picked_mean_g = c->mean_g;
+	}
+	s->picked_se_g = hypot(s->picked_se_g, se_g);
+}
+
 /* Fish on their way into a cell. */
 struct incoming {
 	int64_t fish;
 	double mean_g; /* NAN: not known */
 	double se;     /* standard error of mean_g as a share of it */
 	bool weighed;  /* their mass was measured */
+	bool picked;   /* by size, and not weighed */
 	int going_on;  /* the stretch of a cell that moved as a whole; -1 */
 };
 
@@ -269,6 +290,8 @@ static void come_in(struct fish_pass *p, const struct fish_event *e, int lot, in
 	advance(p, lot, tank, e->instant);
 	if (c->fish > 0) {
 		mix_in(p, lot, tank, in->fish, in->mean_g);
+		if (in->picked)
+			note_picked(p, lot, tank, in->mean_g, in->fish, c->fish);
 		return;
 	}
 	if (in->weighed) {
@@ -337,6 +360,9 @@ static void move(struct fish_pass *p, const struct fish_event *e)
 	p->rows[out].mass_g = -p->rows[out].mass_g;
 	if (e->empties)
 		unexplained(p, e, e->lot, e->tank, -c->fish);
+	const bool picked = e->graded && !weighed && !all;
+	if (picked)
+		note_picked(p, e->lot, e->tank, mean, e->fish, c->fish);
 	note_empty(p, e->lot, e->tank);
 	if (e->to_tank < 0)
 		return;
@@ -347,6 +373,7 @@ static void move(struct fish_pass *p, const struct fish_event *e)
 				    .mean_g = weighed ? e->mass_g / (double)e->fish : mean,
 				    .se = part_se(p, e, stretch, all),
 				    .weighed = weighed,
+				    .picked = picked,
 				    .going_on = all && e->to_lot == e->lot ? stretch : -1 });
 	add_row(p, e, e->to_lot, e->to_tank, EFFECT_MOVED_IN, e->fish, weighed ? e->mass_g : mass,
 		!weighed);

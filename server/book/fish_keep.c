@@ -84,6 +84,8 @@ static enum err_code keep_stretch(struct stmt *q, const struct fish_stretch *s, 
 	stmt_bind_real(q, ":k_se", s->k_se);
 	stmt_bind_real(q, ":k_lean", s->k_lean);
 	stmt_bind_int(q, ":start_unknown", s->start_unknown);
+	stmt_bind_real(q, ":picked_se", s->picked_se);
+	stmt_bind_real(q, ":picked_x", s->picked_x);
 	return stmt_run(q, err);
 }
 
@@ -165,6 +167,8 @@ enum err_code fish_read_stretches(struct book *b, int64_t lot_id, struct arena *
 			.k_se = stmt_real(q, 8),
 			.k_lean = stmt_real(q, 9),
 			.start_unknown = stmt_int(q, 10) != 0,
+			.picked_se = stmt_real(q, 11),
+			.picked_x = stmt_real(q, 12),
 		};
 	}
 	if (rc == ERR_NOT_FOUND)

@@ -382,6 +382,6 @@ enum err_code fish_world_load(struct book *b, const struct id_set *lots, struct 
 	out->temperatures = t;
 	if (!rc && g.n > 0)
 		rc = temperatures_load(b, &g.tanks, first_day - TEMPERATURE_LOOK_BACK_DAYS,
-				       last_day, arena, t, err);
+				       last_day + TEMPERATURE_LOOK_AHEAD_DAYS, arena, t, err);
 	return rc;
 }

@@ -32,5 +32,7 @@ enum err_code fish_world_load(struct book *b, const struct id_set *lots, struct 
 
 /* Days before the first entry for which temperatures are read, so that a last known one is found. */
 enum { TEMPERATURE_LOOK_BACK_DAYS = 60 };
+/* And after the last, so that a gap at the end is filled as it will be when later entries come. */
+enum { TEMPERATURE_LOOK_AHEAD_DAYS = TEMPERATURE_GAP_DAYS + 1 };
 
 #endif

@@ -116,8 +116,7 @@ static void finish(struct fish_pass *p, struct arena *arena, struct fish_ledger 
 	struct fish_stretch *described = arena_array(arena, p->n_stretches + 1, sizeof(*described));
 
 	for (size_t i = 0; i < p->n_stretches; i++)
-		stretch_describe(p->stretches, i, p->answers, &p->w->lots[p->stretches[i].lot],
-				 &described[i]);
+		stretch_describe(p->stretches, i, p->answers, &described[i]);
 	for (size_t i = 0; i < p->n_rows; i++)
 		if (p->rows[i].stretch >= 0)
 			p->rows[i].basis = basis_of(&p->rows[i], &described[p->rows[i].stretch]);

@@ -6,8 +6,8 @@
  * weighings of the whole of a cell (a weighing; an arrival with its weight; a move or harvest with its weight
  * that leaves nothing behind), followed through a move of all the fish into a tank where none of their lot
  * is.  For each stretch one growth coefficient is solved so that the mass, carried through every move, death
- * and harvest at its time, arrives at the weighing that ends it.  An open stretch takes the lot's solved
- * coefficient nearest in time, else the species' prior.  See 3-numbers.md, 6-rulings.md "Mass and growth".
+ * and harvest at its time, arrives at the weighing that ends it.  An open stretch takes what the
+ * lot's solved ones and the species' prior teach (fish_learn.c).  See 3-numbers.md, 6-rulings.md "Mass and growth".
  */
 #ifndef WEIRBOOK_BOOK_FISH_REPLAY_H
 #define WEIRBOOK_BOOK_FISH_REPLAY_H
@@ -129,8 +129,10 @@ struct fish_stretch {
 	double k;
 	double x; /* over the whole of a closed stretch */
 	double start_se, end_se;
-	double k_se;   /* open: of k, as far as it is independent of the start's error */
-	double k_lean; /* open: how far k leans on the start's error, 1/x of the stretch before */
+	double k_se;        /* open: of k, as far as it is independent of the start's error */
+	double k_lean;      /* open: how far k leans on the start's error, per unit of it */
+	double picked_se;   /* from parts that were picked by size and left unweighed; 0: none */
+	double picked_x;    /* at the first of them */
 	bool start_unknown; /* no weight at its start: carried back, or the supplier's */
 };
 

@@ -5,8 +5,6 @@
 
 static const double shortest_days = 0.25; /* two weighings closer than this say nothing of growth */
 static const double known_share = 0.80;   /* of the days, for the thermal model (6-rulings) */
-static const double assumed_k_spread =
-	0.15; /* of k from one stretch to the next; common practice, no source */
 
 void growth_span_add(struct growth_span *to, const struct growth_span *more)
 {
@@ -128,42 +126,16 @@ static void solve_closed(const struct open_stretch *s, const struct fish_lot_inf
 	*a = (struct stretch_answer){ .model = model, .k = k, .start_g = NAN, .solved = true };
 }
 
-/* The lot's solved stretch nearest in time: the one before it in the same water first. */
-static int nearest_solved(const struct open_stretch *all, const struct open_stretch *s,
-			  const int *first_of_lot, const struct stretch_answer *answers)
-{
-	int best = -1;
-	int64_t best_gap = INT64_MAX;
-
-	if (s->previous >= 0 && answers[s->previous].solved)
-		return s->previous;
-	for (int i = first_of_lot[s->lot]; i >= 0; i = all[i].next_of_lot) {
-		if (!answers[i].solved)
-			continue;
-		const int64_t middle = all[i].starts_at / 2 + all[i].ends_at / 2;
-		const int64_t gap =
-			middle > s->starts_at ? middle - s->starts_at : s->starts_at - middle;
-		if (gap < best_gap) {
-			best = i;
-			best_gap = gap;
-		}
-	}
-	return best;
-}
-
 static void borrow(const struct open_stretch *all, const struct open_stretch *s,
 		   const struct fish_lot_info *lot, const int *first_of_lot,
 		   struct stretch_answer *answers)
 {
 	struct stretch_answer *a = &answers[s->index];
-	const struct stretch_answer prior = stretch_prior(lot);
-	const int from = nearest_solved(all, s, first_of_lot, answers);
 
 	a->solved = false;
 	if (!s->start_unknown || !is_closed(s))
-		a->start_g = prior.start_g;
-	a->model = from >= 0 ? answers[from].model : prior.model;
-	a->k = from >= 0 ? answers[from].k : prior.k;
+		a->start_g = stretch_prior(lot).start_g;
+	stretch_learn(all, s, lot, first_of_lot, answers);
 }
 
 void stretches_solve(const struct open_stretch *s, size_t n, const struct fish_lot_info *lots,
@@ -179,32 +151,18 @@ void stretches_solve(const struct open_stretch *s, size_t n, const struct fish_l
 			borrow(s, &s[i], &lots[s[i].lot], first_of_lot, answers);
 }
 
-/* What growth runs on: its unit makes scale = start + k * x. */
-static double run_of(enum growth_model model, const struct growth_span *span)
+double stretch_run(enum growth_model model, const struct growth_span *span)
 {
 	return model == GROWTH_THERMAL ? span->degree_days / 1000.0 : span->days / 100.0;
 }
 
-static double se_on_scale(enum growth_model model, double weight_g, double se_g)
+double stretch_se(enum growth_model model, double weight_g, double se_g)
 {
-	return isnan(weight_g) || isnan(se_g) ? 0.0 : se_g * growth_d_scale(model, weight_g);
-}
-
-/*
- * How far the coefficient of a stretch may lie from the one that is borrowed for it: both spread around the
- * lot's own, hence the root of two.
- */
-static double k_spread(const struct fish_lot_info *lot, const struct stretch_answer *a)
-{
-	const double spread = a->model == GROWTH_THERMAL && lot->tgc_prior_sd > 0.0
-				      ? lot->tgc_prior_sd
-				      : assumed_k_spread * fabs(a->k);
-	return sqrt(2.0) * spread;
+	return weight_g > 0.0 && se_g > 0.0 ? se_g * growth_d_scale(model, weight_g) : 0.0;
 }
 
 void stretch_describe(const struct open_stretch *all, size_t i,
-		      const struct stretch_answer *answers, const struct fish_lot_info *lot,
-		      struct fish_stretch *out)
+		      const struct stretch_answer *answers, struct fish_stretch *out)
 {
 	const struct open_stretch *s = &all[i];
 	const struct stretch_answer *a = &answers[i];
@@ -215,22 +173,33 @@ void stretch_describe(const struct open_stretch *all, size_t i,
 		.ends_at = s->ends_at,
 		.model = a->model,
 		.k = a->k,
-		.x = run_of(a->model, &s->total),
+		.x = stretch_run(a->model, &s->total),
 		.start_unknown = s->start_unknown,
-		.start_se = se_on_scale(a->model, s->start_unknown ? a->start_g : s->start_g,
-					s->start_unknown ? NAN : s->start_se_g),
-		.end_se = is_closed(s) ? se_on_scale(a->model, s->end_g, s->end_se_g) : 0.0,
+		.start_se =
+			s->start_unknown ? 0.0 : stretch_se(a->model, s->start_g, s->start_se_g),
+		.end_se = is_closed(s) ? stretch_se(a->model, s->end_g, s->end_se_g) : 0.0,
+		.picked_se = stretch_se(a->model, s->picked_mean_g, s->picked_se_g),
+		.picked_x = stretch_run(a->model, &s->picked_span),
+		.k_se = is_closed(s) ? 0.0 : a->k_se,
+		.k_lean = is_closed(s) ? 0.0 : a->k_lean,
 	};
-	if (is_closed(s))
-		return;
-	out->k_se = k_spread(lot, a);
-	if (s->previous >= 0 && answers[s->previous].solved) {
-		const struct open_stretch *before = &all[s->previous];
-		const double x = run_of(a->model, &before->total);
-		const double start = se_on_scale(a->model, before->start_g, before->start_se_g);
-		out->k_lean = 1.0 / x;
-		out->k_se = hypot(out->k_se, start / x);
-	}
+}
+
+/* Between two weighings an error at either end fades towards the other; one that arose by picking pulls the line
+ * on both sides of its moment. */
+static double closed_se(const struct fish_stretch *s, double x)
+{
+	const double u = s->x > 0.0 ? fmin(x / s->x, 1.0) : 1.0;
+	const double picked = (x < s->picked_x ? u : 1.0 - u) * s->picked_se;
+
+	return hypot(hypot((1.0 - u) * s->start_se, u * s->end_se), picked);
+}
+
+static double open_se(const struct fish_stretch *s, double x)
+{
+	const double picked = x < s->picked_x ? 0.0 : s->picked_se;
+
+	return hypot(hypot((1.0 + x * s->k_lean) * s->start_se, x * s->k_se), picked);
 }
 
 double fish_mean_at(const struct fish_row *row, const struct fish_stretch *s,
@@ -249,14 +218,8 @@ double fish_mean_at(const struct fish_row *row, const struct fish_stretch *s,
 	}
 	const struct growth_span since =
 		temperature_span(t, lot->optimum_c, lot->optimum_c, s->starts_at, at);
-	const double x = run_of(s->model, &since);
-	double se;
-	if (s->ends_at != NO_INSTANT) {
-		const double u = s->x > 0.0 ? fmin(x / s->x, 1.0) : 1.0;
-		se = hypot((1.0 - u) * s->start_se, u * s->end_se);
-	} else {
-		se = hypot((1.0 + x * s->k_lean) * s->start_se, x * s->k_se);
-	}
+	const double x = stretch_run(s->model, &since);
+	const double se = s->ends_at != NO_INSTANT ? closed_se(s, x) : open_se(s, x);
 	*se_g = se / growth_d_scale(s->model, mean);
 	return mean;
 }

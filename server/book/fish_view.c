@@ -233,7 +233,8 @@ static enum err_code take_temperatures(struct scope *s, struct fish_view *v, str
 		return ERR_NONE;
 	return temperatures_load(s->b, &v->tank_ids,
 				 book_day(s->b, first) - TEMPERATURE_LOOK_BACK_DAYS,
-				 book_day(s->b, s->end), s->arena, v->temperatures, err);
+				 book_day(s->b, s->end) + TEMPERATURE_LOOK_AHEAD_DAYS, s->arena,
+				 v->temperatures, err);
 }
 
 enum err_code fish_view_open(struct book *b, int64_t begin, int64_t end, int64_t tank_id,

@@ -69,7 +69,8 @@ SELECT instant, day, kind, entry_id, other_lot_id, other_tank_id, effect, fish, 
   FROM fish_rows WHERE lot_id = :lot_id AND tank_id = :tank_id ORDER BY seq;
 
 -- name: fish_stretches_of_lot
-SELECT number, starts_at, ends_at, model, k, x, start_se, end_se, k_se, k_lean, start_unknown
+SELECT number, starts_at, ends_at, model, k, x, start_se, end_se, k_se, k_lean, start_unknown,
+       picked_se, picked_x
   FROM fish_stretches WHERE lot_id = :lot_id ORDER BY number;
 
 -- name: fish_row_add
@@ -79,7 +80,7 @@ INSERT INTO fish_rows VALUES (:lot_id, :tank_id, :seq, :instant, :day, :kind, :e
 
 -- name: fish_stretch_add
 INSERT INTO fish_stretches VALUES (:lot_id, :number, :starts_at, :ends_at, :model, :k, :x, :start_se, :end_se,
-       :k_se, :k_lean, :start_unknown);
+       :k_se, :k_lean, :start_unknown, :picked_se, :picked_x);
 
 -- name: fish_cell_add
 INSERT INTO fish_cells VALUES (:lot_id, :tank_id, :first_instant, :last_instant, :fish);

@@ -166,6 +166,53 @@ START_TEST(an_unweighed_part_goes_at_the_mean)
 }
 END_TEST
 
+static double se_in(const char *tank, const char *lot)
+{
+	return report_real(&got, row_of(tank, lot), "mean_weight_se_g");
+}
+
+/* 400 of 1,000 fish are picked by eye: 15 % of their mean is not known, so 10 % of that of the 600. */
+START_TEST(an_unweighed_grading_leaves_its_error_on_both_sides)
+{
+	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
+	move("FA", "X", "Y", "400", "", "2026-03-01T09:00:00Z");
+	stock_at("2026-03-01T09:00:00Z");
+	ck_assert_double_eq_tol(se_in("Y", "FA"), 15.0, 0.1);
+	ck_assert_double_eq_tol(se_in("X", "FA"), 10.0, 0.1);
+	move("FA", "Y", "X", "400", "", "2026-03-01T10:00:00Z");
+	stock_at("2026-03-01T10:00:00Z");
+	ck_assert(se_in("X", "FA") < 15.0);
+}
+END_TEST
+
+START_TEST(a_weighed_grading_leaves_no_error)
+{
+	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
+	move("FA", "X", "Y", "400", "44000", "2026-03-01T09:00:00Z");
+	stock_at("2026-03-01T09:00:00Z");
+	ck_assert_double_eq_tol(se_in("Y", "FA"), 0.0, 0.1);
+	ck_assert_double_eq_tol(se_in("X", "FA"), 0.0, 0.1);
+}
+END_TEST
+
+/* Prior 1 (sd not given: 0.15); two whole weighings three days apart that say 4.6: drawn half-way. */
+START_TEST(growth_after_the_last_weighing_is_drawn_toward_the_prior)
+{
+	const double measured = 1000.0 * (cbrt(120.0) - cbrt(100.0)) / (28.0 * 3.0);
+	const double k = (1.0 + measured) / 2.0;
+
+	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
+	mini_keep(&f, mini_row(&f, "water-tests", "place_id", "X", "temperature_c", "28", "at",
+			       "2026-03-01T08:00:00Z", NULL));
+	mini_keep(&f, mini_row(&f, "water-tests", "place_id", "X", "temperature_c", "28", "at",
+			       "2026-03-05T08:00:00Z", NULL));
+	weigh("FA", "X", "1000", "120000", "2026-03-04T08:00:00Z");
+	stock_at("2026-03-14T08:00:00Z");
+	const double c = cbrt(120.0) + k / 1000.0 * 28.0 * 10.0;
+	ck_assert_double_eq_tol(mean_in("X", "FA"), c * c * c, 0.01);
+}
+END_TEST
+
 START_TEST(a_grading_between_weighings_still_arrives)
 {
 	/* 400 big ones of 150 g leave on the 11th; on the 31st the rest weigh 130 g */
@@ -471,6 +518,9 @@ Suite *fish_ledger_suite(void)
 	tcase_add_test(c, growth_follows_degree_days_when_they_are_known);
 	tcase_add_test(c, a_weighed_part_takes_its_mass_and_the_rest_keeps_the_rest);
 	tcase_add_test(c, an_unweighed_part_goes_at_the_mean);
+	tcase_add_test(c, an_unweighed_grading_leaves_its_error_on_both_sides);
+	tcase_add_test(c, a_weighed_grading_leaves_no_error);
+	tcase_add_test(c, growth_after_the_last_weighing_is_drawn_toward_the_prior);
 	tcase_add_test(c, a_grading_between_weighings_still_arrives);
 	tcase_add_test(c, moving_all_to_an_empty_tank_goes_on_with_the_same_stretch);
 	tcase_add_test(c, a_count_is_taken_and_the_rest_is_unexplained);

@@ -110,18 +110,31 @@ static void stock(struct sim *s, int tank, int lot, int64_t fish, double mean_g,
 		    sim_tank_codes[tank], (long long)fish, (double)fish * mean_g);
 }
 
-/* Moves fish of a mean of their own (NAN: of all) to a tank. */
-static void move(struct sim *s, int from, int to, int lot, int64_t fish, double mean_g, int64_t at)
+/* How fish are picked that move. */
+enum picking {
+	AS_THEY_COME,  /* counted; a noisy farm does not weigh them */
+	GRADED,        /* by size, and weighed */
+	GRADED_BY_EYE, /* by size, how far nobody knows; a noisy farm does not weigh them */
+};
+
+static const double by_eye_sd = 0.15; /* of the picked part's mean over the whole's */
+
+static double picked_mean(struct sim *s, enum picking how, double mean_g)
+{
+	if (how == GRADED)
+		return 1.15 * mean_g;
+	return how == GRADED_BY_EYE ? mean_g * (1.0 + by_eye_sd * normal(s)) : mean_g;
+}
+
+static void move(struct sim *s, int from, int to, int lot, int64_t fish, enum picking how,
+		 int64_t at)
 {
 	struct cell *a = &s->cells[from][lot], *b = &s->cells[to][lot];
 	char time[TIME_TEXT_MAX], g[32];
 
 	grow(s, from, lot, at);
 	grow(s, to, lot, at);
-	const bool graded = !isnan(mean_g);
-	if (!graded)
-		mean_g = a->mean_g;
-	const double mass = (double)fish * mean_g;
+	const double mass = (double)fish * picked_mean(s, how, a->mean_g);
 	a->mean_g = ((double)a->fish * a->mean_g - mass) / (double)(a->fish - fish);
 	a->fish -= fish;
 	b->mean_g = ((double)b->fish * b->mean_g + mass) / (double)(b->fish + fish);
@@ -129,9 +142,10 @@ static void move(struct sim *s, int from, int to, int lot, int64_t fish, double 
 	draw_k(s, b);
 	if (!s->t->stocked_day[to])
 		s->t->stocked_day[to] = s->day;
-	strbuf_addf(&s->moves, "%s,%s,%s,%s,%lld,%s,grading\n", when(at, time), sim_lot_codes[lot],
+	strbuf_addf(&s->moves, "%s,%s,%s,%s,%lld,%s,%s\n", when(at, time), sim_lot_codes[lot],
 		    sim_tank_codes[from], sim_tank_codes[to], (long long)fish,
-		    weight(s, mass, graded, g));
+		    weight(s, mass, how == GRADED, g),
+		    how == AS_THEY_COME ? "splitting" : "grading");
 }
 
 /* Fish that die are a little lighter than the rest. */
@@ -225,13 +239,16 @@ static void happenings(struct sim *s, int d)
 	if (d == 30) /* a third lot shares tank SB */
 		stock(s, 1, 2, 200, 40.0, noon);
 	if (d == 44) /* graded: the bigger 300 of L1 go to SC */
-		move(s, 0, 2, 0, 300, 1.15 * s->cells[0][0].mean_g, noon);
+		move(s, 0, 2, 0, 300, GRADED, noon);
 	if (d == 45)
 		stock(s, 3, 3, 400, 30.0, noon);
 	if (d == 60) /* and the third lot leaves SB for SD, where L4 swims */
-		move(s, 1, 3, 2, 150, NAN, noon);
+		move(s, 1, 3, 2, 150, AS_THEY_COME, noon);
 	if (d == 75)
 		count(s, 0, 0, noon);
+	if (d ==
+	    88) /* a third of L4 is picked by eye for SC: what stays in SD is not known as well */
+		move(s, 3, 2, 3, 150, GRADED_BY_EYE, noon);
 }
 
 static bool weighing_day(const struct sim *s, int d)

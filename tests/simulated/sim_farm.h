@@ -10,7 +10,8 @@
  *
  * Perfect: every weighing is of all fish; moved and dead fish are weighed; temperatures are exact.
  * Noisy: 40 fish are weighed in bulk; the dead are counted, not weighed; graded fish are weighed by a scale that
- * is 0.5 % off (standard deviation), other moves are counted only; thermometers read within 0.2 degrees
+ * is 0.5 % off (standard deviation), other moves are counted only, of them one of
+ * fish picked by eye, whose mean lies 15 % (standard deviation) off that of all; thermometers read within 0.2 degrees
  * (standard deviation); nothing is weighed on the last nine days.
  */
 #ifndef WEIRBOOK_TESTS_SIM_FARM_H
