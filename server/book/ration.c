@@ -175,7 +175,7 @@ static enum err_code apply_limits(struct feeding_of *f, struct ration *out, stru
 	};
 	struct limits limits[QUANTITY__MAX];
 	double smallest = 1.0;
-	enum err_code rc = water_limits(f->b, &f->species, f->day, limits, err);
+	enum err_code rc = water_limits(f->b, &f->species, f->day, f->arena, limits, err);
 
 	out->factor = 1.0;
 	if (!rc && isnan(fresh(f, QUANTITY_DO)))

@@ -1,9 +1,9 @@
 /* Report water: the newest reading of each quantity at each place, against the limits of the fish there. */
 #include <math.h>
 #include <stddef.h>
-#include <string.h>
 
-#include "book/fish_view.h"
+#include "book/inside.h"
+#include "book/place_fish.h"
 #include "book/report.h"
 #include "book/water.h"
 #include "store/record.h"
@@ -15,24 +15,40 @@ struct water_row {
 	double value;
 	const char *unit;
 	int64_t at;
+	int64_t age_min, old_after_min, is_old;
 	const char *bound;
+	double as_read;
+	const char *probe;
+	int64_t computed;
 	double low_stop, low, high, high_stop;
-	const char *state;
+	const char *limit_source, *state;
 };
 
 static const struct field water_columns[] = {
-	FIELD(water_row, place, KIND_TEXT),     FIELD(water_row, loop, KIND_TEXT),
-	FIELD(water_row, quantity, KIND_TEXT),  FIELD(water_row, value, KIND_REAL),
-	FIELD(water_row, unit, KIND_TEXT),      FIELD(water_row, at, KIND_TIME),
-	FIELD(water_row, bound, KIND_TEXT),     FIELD(water_row, low_stop, KIND_REAL),
-	FIELD(water_row, low, KIND_REAL),       FIELD(water_row, high, KIND_REAL),
-	FIELD(water_row, high_stop, KIND_REAL), FIELD(water_row, state, KIND_TEXT),
+	FIELD(water_row, place, KIND_TEXT),
+	FIELD(water_row, loop, KIND_TEXT),
+	FIELD(water_row, quantity, KIND_TEXT),
+	FIELD(water_row, value, KIND_REAL),
+	FIELD(water_row, unit, KIND_TEXT),
+	FIELD(water_row, at, KIND_TIME),
+	FIELD(water_row, age_min, KIND_INTEGER, .unit = "min"),
+	FIELD(water_row, old_after_min, KIND_INTEGER, .unit = "min"), /* null: never too old */
+	FIELD(water_row, is_old, KIND_BOOL),
+	FIELD(water_row, bound, KIND_TEXT),
+	FIELD(water_row, as_read, KIND_REAL), /* by a kit that reads the ion */
+	FIELD(water_row, probe, KIND_TEXT),
+	FIELD(water_row, computed, KIND_BOOL), /* nobody typed it */
+	FIELD(water_row, low_stop, KIND_REAL),
+	FIELD(water_row, low, KIND_REAL),
+	FIELD(water_row, high, KIND_REAL),
+	FIELD(water_row, high_stop, KIND_REAL),
+	FIELD(water_row, limit_source, KIND_TEXT),
+	FIELD(water_row, state, KIND_TEXT),
 };
 
 struct place {
 	int64_t id, loop_id;
 	const char *code;
-	bool is_tank;
 };
 
 static enum err_code list_places(struct book *b, int64_t day, struct arena *arena,
@@ -50,8 +66,7 @@ static enum err_code list_places(struct book *b, int64_t day, struct arena *aren
 		(*out)[(*n)++] = (struct place){
 			.id = stmt_int(q, 0),
 			.code = arena_strdup(arena, stmt_text(q, 1)),
-			.is_tank = strcmp(stmt_text(q, 2), "tanks") == 0,
-			.loop_id = stmt_int(q, 3),
+			.loop_id = stmt_int(q, 2),
 		};
 	}
 	if (rc == ERR_NOT_FOUND)
@@ -61,28 +76,12 @@ out:
 	return rc;
 }
 
-/* The species that stand in the place itself, or anywhere in its loop's tanks. */
-static struct id_set species_at(const struct fish_view *v, const struct place *places, size_t n,
-				const struct place *p, int64_t at, struct arena *arena)
-{
-	struct id_set species = { 0 };
-
-	for (size_t i = 0; i < v->n_cells; i++) {
-		const int64_t tank_id = v->tank_ids.ids[v->cells[i].tank];
-		bool near = p->is_tank && tank_id == p->id;
-		for (size_t j = 0; !p->is_tank && !near && j < n; j++)
-			near = places[j].id == tank_id && places[j].loop_id == p->loop_id;
-		if (near && fish_standing_at(v, &v->cells[i], at, false).fish > 0)
-			id_set_add(&species, v->lots[v->cells[i].lot].facts.species_id, arena);
-	}
-	return species;
-}
-
 /* The newest readings as of an instant. */
 struct waters {
 	struct book *b;
 	struct report_result *out;
 	int64_t at;
+	bool explain;
 	struct place *places;
 	size_t n;
 	struct fish_view v;
@@ -99,36 +98,122 @@ static const char *loop_code(const struct waters *w, const struct place *p, stru
 	return p->loop_id && code ? arena_strdup(arena, code) : NULL;
 }
 
-static enum err_code add_place(struct waters *w, const struct place *p, struct err *err)
+static void add_input(struct explained_input *inputs, size_t *n, const char *name, double value)
+{
+	if (!isnan(value))
+		inputs[(*n)++] = (struct explained_input){ name, value };
+}
+
+static void explain_computed(enum quantity q, const struct reading_basis *f, struct explanation *e,
+			     struct explained_input *inputs)
+{
+	add_input(inputs, &e->n_inputs, "tan_mg_l", f->tan_mg_l);
+	add_input(inputs, &e->n_inputs, "ph", f->ph);
+	add_input(inputs, &e->n_inputs, "do_mg_l", f->do_mg_l);
+	add_input(inputs, &e->n_inputs, "temperature_c", f->temperature_c);
+	add_input(inputs, &e->n_inputs, "salinity_g_kg", f->salinity_g_kg);
+	add_input(inputs, &e->n_inputs, "pressure_kpa", f->pressure_kpa);
+	e->formula = q == QUANTITY_NH3
+			     ? "NH3-N = TAN / (1 + 10^(0.09018 + 2729.92/(273.15 + T) - pH))"
+			     : "percent = 100 x DO / saturation(T, S, P)";
+	e->source = q == QUANTITY_NH3 ? "Emerson, Russo, Lund and Thurston (1975)"
+				      : "Benson and Krause (1980, 1984), USGS memorandum 2011.03; "
+					"pressure from the "
+					"farm's altitude by the ICAO standard atmosphere";
+}
+
+static void explain_read(const struct reading *r, struct explanation *e,
+			 struct explained_input *inputs)
+{
+	add_input(inputs, &e->n_inputs, "as_read", r->as_read);
+	e->formula = isnan(r->as_read)
+			     ? "as it was read"
+			     : "what the kit read x the element's share of the ion's mass";
+	e->source = isnan(r->as_read) ? (r->probe_id ? "the probe's newest reading"
+						     : "the newest test that has it")
+				      : "IUPAC abridged standard atomic weights 2021";
+}
+
+/* The formula, what went into it, and the tests of its day. */
+static const struct explanation *explain(const struct waters *w, const struct place *p,
+					 enum quantity q, const struct reading *r)
+{
+	enum { INPUTS_MAX = 8 };
+	struct arena *arena = w->out->arena;
+	struct explanation *e = arena_alloc(arena, sizeof(*e));
+	struct explained_input *inputs = arena_array(arena, INPUTS_MAX, sizeof(*inputs));
+	struct explained_entries *entries = arena_alloc(arena, sizeof(*entries));
+	const char *day = book_day_text(arena, book_day(w->b, r->at));
+
+	if (q >= QUANTITY_MEASURED_MAX)
+		explain_computed(q, &r->basis, e, inputs);
+	else
+		explain_read(r, e, inputs);
+	*entries = (struct explained_entries){
+		.kind = "water-tests",
+		.count = NO_INT,
+		.sum = NAN,
+		.address = arena_printf(arena, "/api/water-tests?place_id=%lld&from=%s&to=%s",
+					(long long)p->id, day, day),
+	};
+	e->inputs = inputs;
+	e->entries = entries;
+	e->n_entries = r->probe_id ? 0 : 1;
+	return e;
+}
+
+static struct water_row row_of(const struct waters *w, const struct place *p, enum quantity q,
+			       const struct reading *r, const struct limits *l)
 {
 	static const char *const bounds[] = { NULL, "below", "above" };
+	const int64_t old_s = quantity_old_after_s(q);
+
+	return (struct water_row){
+		.place = p->code,
+		.quantity = quantity_name(q),
+		.value = r->value,
+		.unit = quantity_unit(q),
+		.at = r->at,
+		.age_min = (w->at - r->at) / 60,
+		.old_after_min = old_s ? old_s / 60 : NO_INT,
+		.is_old = old_s && w->at - r->at > old_s,
+		.bound = bounds[r->bound],
+		.as_read = r->as_read,
+		.computed = q >= QUANTITY_MEASURED_MAX,
+		.low_stop = l->low_stop,
+		.low = l->low,
+		.high = l->high,
+		.high_stop = l->high_stop,
+		.limit_source = l->source,
+		.state = water_state(r, l),
+		.explain = w->explain ? explain(w, p, q, r) : NULL,
+	};
+}
+
+static enum err_code add_place(struct waters *w, const struct place *p, struct err *err)
+{
 	struct arena *arena = w->out->arena;
 	struct reading readings[QUANTITY__MAX];
 	struct limits limits[QUANTITY__MAX];
-	const struct id_set species = species_at(&w->v, w->places, w->n, p, w->at, arena);
+	struct id_set tanks, species;
 	enum err_code rc = water_newest(w->b, p->id, INT64_MIN, w->at, readings, err);
 
 	if (!rc)
-		rc = water_limits(w->b, &species, book_day(w->b, w->at), limits, err);
+		rc = place_tanks(w->b, p->id, arena, &tanks, err);
+	if (!rc)
+		species_in_tanks(&w->v, &tanks, w->at, arena, &species);
+	if (!rc)
+		rc = water_limits(w->b, &species, book_day(w->b, w->at), arena, limits, err);
 	const char *loop = rc ? NULL : loop_code(w, p, arena);
 	for (int i = 0; !rc && i < QUANTITY__MAX; i++) {
 		if (isnan(readings[i].value))
 			continue;
 		w->rows = arena_grow(arena, w->rows, w->out->n_rows, &w->room, sizeof(*w->rows));
-		w->rows[w->out->n_rows++] = (struct water_row){
-			.place = p->code,
-			.loop = loop,
-			.quantity = quantity_name((enum quantity)i),
-			.value = readings[i].value,
-			.unit = quantity_unit((enum quantity)i),
-			.at = readings[i].at,
-			.bound = bounds[readings[i].bound],
-			.low_stop = limits[i].low_stop,
-			.low = limits[i].low,
-			.high = limits[i].high,
-			.high_stop = limits[i].high_stop,
-			.state = water_state(&readings[i], &limits[i]),
-		};
+		struct water_row *row = &w->rows[w->out->n_rows++];
+		*row = row_of(w, p, (enum quantity)i, &readings[i], &limits[i]);
+		row->loop = loop;
+		if (readings[i].probe_id)
+			row->probe = book_label(w->b, "probes", readings[i].probe_id, arena);
 	}
 	return rc;
 }
@@ -136,7 +221,7 @@ static enum err_code add_place(struct waters *w, const struct place *p, struct e
 static enum err_code run_water(struct book *b, const struct report_query *q,
 			       struct report_result *out, struct err *err)
 {
-	struct waters w = { .b = b, .out = out };
+	struct waters w = { .b = b, .out = out, .explain = q->explain };
 	const int64_t day = q->day == NO_INT ? book_day(b, q->now) : q->day;
 
 	w.at = q->day == NO_INT ? q->now : book_day_start(b, day + 1) - 1;

@@ -4,7 +4,10 @@
 #include <math.h>
 #include <string.h>
 
-#include "domain/ammonia.h"
+#include "book/probe_readings.h"
+#include "book/water_row.h"
+#include "book/water_samples.h"
+#include "domain/ion.h"
 
 static const struct {
 	const char *name, *unit;
@@ -28,9 +31,13 @@ static const struct {
 	[QUANTITY_SALINITY] = { "salinity_g_kg", "g/kg" },
 	[QUANTITY_TURBIDITY] = { "turbidity_ntu", "NTU" },
 	[QUANTITY_NH3] = { "nh3_n_mg_l", "mg/L" },
+	[QUANTITY_SATURATION] = { "saturation_pct", "%" },
 };
 
-enum { FIRST_COLUMN = 3, MOST_TESTS = 400 }; /* of newest_water_tests; tests looked back at */
+/* Common practice, no source: oxygen and temperature each morning, the rest once a week or two. */
+static const int64_t day_s = 86400, morning_late_s = 2 * 3600;
+
+enum { FIRST_COLUMN = 5, MOST_TESTS = 400 }; /* of newest_water_tests; tests looked back at */
 
 const char *quantity_name(enum quantity q)
 {
@@ -40,6 +47,33 @@ const char *quantity_name(enum quantity q)
 const char *quantity_unit(enum quantity q)
 {
 	return quantities[q].unit;
+}
+
+enum quantity quantity_find(const char *name)
+{
+	int i = 0;
+
+	while (i < QUANTITY__MAX && strcmp(quantities[i].name, name) != 0)
+		i++;
+	return (enum quantity)i;
+}
+
+int64_t quantity_old_after_s(enum quantity q)
+{
+	switch ((int)q) {
+	case QUANTITY_TEMPERATURE:
+	case QUANTITY_DO:
+		return day_s + morning_late_s;
+	case QUANTITY_PH:
+	case QUANTITY_TAN:
+	case QUANTITY_NITRITE:
+		return 8 * day_s;
+	case QUANTITY_NITRATE:
+	case QUANTITY_ALKALINITY:
+		return 15 * day_s;
+	default:
+		return 0;
+	}
 }
 
 /* Whether a list of words, separated by single spaces, holds this one. */
@@ -55,39 +89,71 @@ static bool has_word(const char *list, const char *word)
 	return false;
 }
 
-/* Un-ionised ammonia of one test; a kit's limit makes it a limit too. */
-static void add_ammonia(struct stmt *q, struct reading *out)
+double water_as_element(enum quantity q, double as_read)
 {
-	const double tan = stmt_real(q, FIRST_COLUMN + QUANTITY_TAN);
-	const double share =
-		unionized_ammonia_fraction(stmt_real(q, FIRST_COLUMN + QUANTITY_TEMPERATURE),
-					   stmt_real(q, FIRST_COLUMN + QUANTITY_PH));
+	switch ((int)q) {
+	case QUANTITY_TAN:
+		return as_read * ion_element_share(ION_AMMONIUM);
+	case QUANTITY_NITRITE:
+		return as_read * ion_element_share(ION_NITRITE);
+	case QUANTITY_NITRATE:
+		return as_read * ion_element_share(ION_NITRATE);
+	case QUANTITY_PHOSPHATE:
+		return as_read * ion_element_share(ION_PHOSPHATE);
+	default:
+		return as_read;
+	}
+}
 
-	if (!isnan(out->value) || isnan(tan) || isnan(share))
-		return;
-	*out = (struct reading){
-		.value = tan * share,
+struct reading water_row_reading(struct stmt *q, enum quantity quantity)
+{
+	const char *name = quantities[quantity].name;
+	const double as_read = stmt_real(q, FIRST_COLUMN + (int)quantity);
+	const bool is_ion = has_word(stmt_text(q, 3), name);
+
+	return (struct reading){
+		.value = is_ion ? water_as_element(quantity, as_read) : as_read,
 		.at = stmt_int(q, 0),
-		.bound = has_word(stmt_text(q, 1), "tan_mg_l")   ? BOUND_BELOW
-			 : has_word(stmt_text(q, 2), "tan_mg_l") ? BOUND_ABOVE
-								 : BOUND_NONE,
+		.bound = has_word(stmt_text(q, 1), name)   ? BOUND_BELOW
+			 : has_word(stmt_text(q, 2), name) ? BOUND_ABOVE
+							   : BOUND_NONE,
+		.as_read = is_ion ? as_read : NAN,
+		.test_id = stmt_int(q, 4),
 	};
 }
 
 static void add_test(struct stmt *q, struct reading out[QUANTITY__MAX])
 {
-	for (int i = 0; i < QUANTITY_MEASURED_MAX; i++) {
-		if (!isnan(out[i].value) || stmt_is_null(q, FIRST_COLUMN + i))
+	for (int i = 0; i < QUANTITY_MEASURED_MAX; i++)
+		if (isnan(out[i].value))
+			out[i] = water_row_reading(q, (enum quantity)i);
+}
+
+/* A probe that read later than the last test. */
+static enum err_code add_probes(struct book *b, int64_t place_id, int64_t at,
+				struct reading out[QUANTITY__MAX], struct err *err)
+{
+	struct arena arena;
+	struct place_probe *probes;
+	size_t n;
+	enum err_code rc;
+
+	arena_init(&arena);
+	rc = place_probes(b, place_id, book_day(b, at), &arena, &probes, &n, err);
+	for (size_t i = 0; !rc && i < n; i++) {
+		const enum quantity q = quantity_find(probes[i].quantity);
+		struct reading r = { .as_read = NAN, .probe_id = probes[i].id };
+
+		if (q >= QUANTITY_MEASURED_MAX)
 			continue;
-		out[i] = (struct reading){
-			.value = stmt_real(q, FIRST_COLUMN + i),
-			.at = stmt_int(q, 0),
-			.bound = has_word(stmt_text(q, 1), quantities[i].name)   ? BOUND_BELOW
-				 : has_word(stmt_text(q, 2), quantities[i].name) ? BOUND_ABOVE
-										 : BOUND_NONE,
-		};
+		rc = probe_newest(b, r.probe_id, at, &r.at, &r.value, err);
+		if (!rc && (isnan(out[q].value) || r.at > out[q].at))
+			out[q] = r;
+		if (rc == ERR_NOT_FOUND)
+			rc = ERR_NONE;
 	}
-	add_ammonia(q, &out[QUANTITY_NH3]);
+	arena_release(&arena);
+	return rc;
 }
 
 enum err_code water_newest(struct book *b, int64_t place_id, int64_t since, int64_t at,
@@ -97,7 +163,7 @@ enum err_code water_newest(struct book *b, int64_t place_id, int64_t since, int6
 	enum err_code rc = store_query(book_store(b), Q_NEWEST_WATER_TESTS, &q, err);
 
 	for (int i = 0; i < QUANTITY__MAX; i++)
-		out[i] = (struct reading){ .value = NAN };
+		out[i] = (struct reading){ .value = NAN, .as_read = NAN };
 	if (rc)
 		goto out;
 	stmt_bind_int(q, ":place_id", place_id);
@@ -112,7 +178,9 @@ enum err_code water_newest(struct book *b, int64_t place_id, int64_t since, int6
 		rc = ERR_NONE;
 out:
 	stmt_done(q);
-	return rc;
+	if (!rc)
+		rc = add_probes(b, place_id, at, out, err);
+	return rc ? rc : water_compute_newest(b, place_id, out, at, err);
 }
 
 static double higher(double a, double b)
@@ -125,20 +193,27 @@ static double lower(double a, double b)
 	return isnan(a) || b < a ? b : a;
 }
 
-static void add_limits(struct stmt *q, struct limits out[QUANTITY__MAX])
+/* One species' row; its source is named once for all its sides. */
+static void add_limits(struct stmt *q, struct arena *arena, struct limits out[QUANTITY__MAX])
 {
-	for (int i = 0; i < QUANTITY__MAX; i++) {
-		if (strcmp(stmt_text(q, 0), quantities[i].name) != 0)
-			continue;
-		out[i].low_stop = higher(out[i].low_stop, stmt_real(q, 1));
-		out[i].low = higher(out[i].low, stmt_real(q, 2));
-		out[i].high = lower(out[i].high, stmt_real(q, 3));
-		out[i].high_stop = lower(out[i].high_stop, stmt_real(q, 4));
-	}
+	const enum quantity i = quantity_find(stmt_text(q, 0));
+	const char *said = stmt_text(q, 5);
+
+	if (i == QUANTITY__MAX)
+		return;
+	struct limits *l = &out[i];
+	l->low_stop = higher(l->low_stop, stmt_real(q, 1));
+	l->low = higher(l->low, stmt_real(q, 2));
+	l->high = lower(l->high, stmt_real(q, 3));
+	l->high_stop = lower(l->high_stop, stmt_real(q, 4));
+	if (said)
+		l->source = arena_printf(arena, "%s%s%s: %s", l->source ? l->source : "",
+					 l->source ? "; " : "", stmt_text(q, 6), said);
 }
 
 static enum err_code limits_of_one(struct book *b, int64_t species_id, int64_t day,
-				   struct limits out[QUANTITY__MAX], struct err *err)
+				   struct arena *arena, struct limits out[QUANTITY__MAX],
+				   struct err *err)
 {
 	struct stmt *q = NULL;
 	enum err_code rc = store_query(book_store(b), Q_LIMITS_OF_SPECIES, &q, err);
@@ -148,7 +223,7 @@ static enum err_code limits_of_one(struct book *b, int64_t species_id, int64_t d
 	stmt_bind_int(q, ":species_id", species_id);
 	stmt_bind_int(q, ":day", day);
 	while (!(rc = stmt_row(q, err)))
-		add_limits(q, out);
+		add_limits(q, arena, out);
 	if (rc == ERR_NOT_FOUND)
 		rc = ERR_NONE;
 out:
@@ -157,28 +232,39 @@ out:
 }
 
 enum err_code water_limits(struct book *b, const struct id_set *species, int64_t day,
-			   struct limits out[QUANTITY__MAX], struct err *err)
+			   struct arena *arena, struct limits out[QUANTITY__MAX], struct err *err)
 {
 	enum err_code rc = ERR_NONE;
 
 	for (int i = 0; i < QUANTITY__MAX; i++)
-		out[i] = (struct limits){ NAN, NAN, NAN, NAN };
+		out[i] = (struct limits){ NAN, NAN, NAN, NAN, NULL };
 	for (size_t i = 0; !rc && i < species->n; i++)
-		rc = limits_of_one(b, species->ids[i], day, out, err);
+		rc = limits_of_one(b, species->ids[i], day, arena, out, err);
 	return rc;
+}
+
+struct alarm_limits water_alarm_limits(const struct limits *l)
+{
+	return (struct alarm_limits){ l->low_stop, l->low, l->high, l->high_stop };
 }
 
 const char *water_state(const struct reading *r, const struct limits *l)
 {
+	static const char *const words[] = {
+		[ALARM_NONE] = "ok",
+		[ALARM_LOW] = "low",
+		[ALARM_STOP_LOW] = "stop_low",
+		[ALARM_HIGH] = "high",
+		[ALARM_STOP_HIGH] = "stop_high",
+	};
+	static const enum alarm_bound bounds[] = {
+		[BOUND_NONE] = ALARM_EXACT, [BOUND_BELOW] = ALARM_BELOW, [BOUND_ABOVE] = ALARM_ABOVE
+	};
+	const struct alarm_limits limits = water_alarm_limits(l);
+	bool unsure;
+
 	if (isnan(r->value))
 		return "unknown";
-	if (r->value <= l->low_stop)
-		return "stop_low";
-	if (r->value >= l->high_stop)
-		return "stop_high";
-	if (r->value < l->low)
-		return "low";
-	if (r->value > l->high)
-		return "high";
-	return "ok";
+	const enum alarm_level level = alarm_judge(r->value, bounds[r->bound], &limits, &unsure);
+	return unsure ? "unknown" : words[level];
 }

@@ -4,6 +4,7 @@
 
 #include "base/id_set.h"
 #include "book/book.h"
+#include "domain/alarm.h"
 
 /* What is looked at.  The first ones are columns of a water test, in the order of its table. */
 enum quantity {
@@ -26,35 +27,60 @@ enum quantity {
 	QUANTITY_SALINITY,
 	QUANTITY_TURBIDITY,
 	QUANTITY_MEASURED_MAX,
-	QUANTITY_NH3 = QUANTITY_MEASURED_MAX, /* computed from one test's TAN, pH and temperature */
+	/* Computed, though nobody typed them. */
+	QUANTITY_NH3 = QUANTITY_MEASURED_MAX, /* un-ionised ammonia, from TAN, pH and temperature */
+	QUANTITY_SATURATION, /* oxygen in percent of what the water could hold in that air */
 	QUANTITY__MAX
 };
 
-const char *quantity_name(enum quantity q); /* "do_mg_l"; nh3_n_mg_l for the computed one */
+const char *quantity_name(enum quantity q); /* "do_mg_l"; nh3_n_mg_l and saturation_pct computed */
 const char *quantity_unit(enum quantity q); /* "mg/L", NULL for pH */
+enum quantity quantity_find(const char *name); /* QUANTITY__MAX when there is none */
+
+/* How old a reading may be before an alarm says so, seconds; 0: it is never too old.  A stand of ours. */
+int64_t quantity_old_after_s(enum quantity q);
 
 enum bound { BOUND_NONE, BOUND_BELOW, BOUND_ABOVE }; /* the value is a kit's limit */
 
+/* What a computed value rests on; NAN where it does not. */
+struct reading_basis {
+	double tan_mg_l, ph, do_mg_l, temperature_c, salinity_g_kg, pressure_kpa;
+	int64_t temperature_at;
+	bool temperature_of_loop; /* the mean of the loop's tests: the place had none */
+};
+
 struct reading {
-	double value; /* NAN: never read */
+	double value; /* NAN: never read; nitrogen and phosphorus as the element, also if the kit read the ion */
 	int64_t at;
 	enum bound bound;
+	double as_read;  /* what the kit showed, where it reads the ion; else NAN */
+	int64_t test_id; /* 0: a probe's, or computed from several */
+	int64_t probe_id;
+	struct reading_basis basis; /* of a computed one */
 };
 
+/* The strictest of several species, each side by itself. */
 struct limits {
 	double low_stop, low, high, high_stop; /* NAN: none */
+	const char
+		*source; /* with the species' name, "; " between; NULL: no limit, or none named */
 };
 
-/* The newest reading of each quantity at or before `at`.  Tests before `since` are read for a temperature only
- * (INT64_MIN: for all), and no more than the last 400. */
+/*
+ * The newest reading of each quantity at or before `at`, from tests and probes.  Tests before `since` are read for
+ * a temperature only (INT64_MIN: for all), and no more than the last 400.  Computed ones as water_samples has them.
+ */
 enum err_code water_newest(struct book *b, int64_t place_id, int64_t since, int64_t at,
 			   struct reading out[QUANTITY__MAX], struct err *err);
 
-/* The strictest limits of these species. */
+/* The strictest limits of these species.  Texts belong to the arena. */
 enum err_code water_limits(struct book *b, const struct id_set *species, int64_t day,
-			   struct limits out[QUANTITY__MAX], struct err *err);
+			   struct arena *arena, struct limits out[QUANTITY__MAX], struct err *err);
 
-/* "ok", "low", "high", "stop_low", "stop_high"; "unknown" without a reading. */
+struct alarm_limits water_alarm_limits(const struct limits *l);
+
+/* "ok", "low", "high", "stop_low", "stop_high"; "unknown" without a reading, and where a kit's bound leaves open
+ * on which side of the limit the water is. */
 const char *water_state(const struct reading *r, const struct limits *l);
 
 #endif

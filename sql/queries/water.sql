@@ -1,15 +1,54 @@
 -- Water: newest readings, limits, plans (server/book/water.c, ration.c).
 
 -- name: newest_water_tests
-SELECT instant, below, above, temperature_c, ph, do_mg_l, tan_mg_l, nitrite_n_mg_l, nitrate_n_mg_l, alkalinity_mg_l,
+SELECT instant, below, above, as_ion, id, temperature_c, ph, do_mg_l, tan_mg_l, nitrite_n_mg_l, nitrate_n_mg_l, alkalinity_mg_l,
        hardness_mg_l, chloride_mg_l, ec_ms_cm, iron_mg_l, calcium_mg_l, potassium_mg_l, phosphate_p_mg_l,
        magnesium_mg_l, co2_mg_l, salinity_g_kg, turbidity_ntu
   FROM water_tests
  WHERE place_id = :place_id AND instant <= :at AND struck_at IS NULL ORDER BY instant DESC LIMIT :most;
 
+-- name: water_tests_between
+SELECT instant, below, above, as_ion, id, temperature_c, ph, do_mg_l, tan_mg_l, nitrite_n_mg_l, nitrate_n_mg_l, alkalinity_mg_l,
+       hardness_mg_l, chloride_mg_l, ec_ms_cm, iron_mg_l, calcium_mg_l, potassium_mg_l, phosphate_p_mg_l,
+       magnesium_mg_l, co2_mg_l, salinity_g_kg, turbidity_ntu
+  FROM water_tests INDEXED BY water_tests_by_instant_of_place
+ WHERE place_id = :place_id AND instant BETWEEN :from AND :to AND struck_at IS NULL ORDER BY instant, key;
+
+-- name: newest_salinity
+SELECT salinity_g_kg, instant FROM water_tests INDEXED BY water_tests_by_instant_of_place
+ WHERE place_id = :place_id AND instant BETWEEN :from AND :to AND salinity_g_kg IS NOT NULL AND struck_at IS NULL
+ ORDER BY instant DESC LIMIT 1;
+
+-- name: loop_temperature
+-- The mean of the tests in a place's loop: its tanks, sumps and its own.
+WITH l (id) AS (SELECT coalesce((SELECT loop_id FROM tanks WHERE id = :place_id),
+                                (SELECT loop_id FROM units WHERE id = :place_id),
+                                (SELECT loop_id FROM beds WHERE id = :place_id),
+                                (SELECT id FROM loops WHERE id = :place_id)))
+SELECT avg(w.temperature_c), max(w.instant)
+  FROM l CROSS JOIN (SELECT id, loop_id FROM tanks UNION ALL SELECT id, loop_id FROM units WHERE role = 'sump'
+                     UNION ALL SELECT id, id FROM loops) p ON p.loop_id = l.id
+  CROSS JOIN water_tests w INDEXED BY water_tests_by_instant_of_place ON w.place_id = p.id
+ WHERE w.instant BETWEEN :from AND :to AND w.temperature_c IS NOT NULL AND w.struck_at IS NULL;
+
+-- name: farm_altitude
+SELECT altitude_m FROM farm;
+
+-- name: probes_of_place
+SELECT id, code, quantity, low, high, silent_after_min, received_at FROM probes
+ WHERE place_id = :place_id AND struck_at IS NULL AND (retired_on IS NULL OR retired_on > :day) ORDER BY id;
+
+-- name: readings_between
+SELECT at, value FROM readings WHERE probe_id = :probe_id AND at BETWEEN :from AND :to ORDER BY at;
+
+-- name: probe_newest
+SELECT at, value FROM readings WHERE probe_id = :probe_id AND at <= :at ORDER BY at DESC LIMIT 1;
+
 -- name: limits_of_species
-SELECT quantity, low_stop, low, high, high_stop FROM species_limits
- WHERE species_id = :species_id AND struck_at IS NULL AND (retired_on IS NULL OR retired_on > :day);
+SELECT l.quantity, l.low_stop, l.low, l.high, l.high_stop, l.source, s.name
+  FROM species_limits l JOIN species s ON s.id = l.species_id
+ WHERE l.species_id = :species_id AND l.struck_at IS NULL AND (l.retired_on IS NULL OR l.retired_on > :day)
+ ORDER BY l.id;
 
 -- name: steps_of_species
 SELECT weight_from_g, temperature_c, pct_body_weight_day FROM ration_steps s
@@ -30,9 +69,16 @@ SELECT slot, instant, amount_g, key, feed_id FROM feedings INDEXED BY feedings_b
  WHERE tank_id = :tank_id AND day = :day AND slot IS NOT NULL AND struck_at IS NULL ORDER BY instant;
 
 -- name: places_with_water
-SELECT p.id, p.code, p.sort, coalesce(t.loop_id, u.loop_id, b.loop_id, l.id)
+SELECT p.id, p.code, coalesce(t.loop_id, u.loop_id, b.loop_id, l.id)
   FROM places p LEFT JOIN tanks t ON t.id = p.id LEFT JOIN units u ON u.id = p.id
   LEFT JOIN beds b ON b.id = p.id LEFT JOIN loops l ON l.id = p.id
  WHERE p.struck_at IS NULL AND (p.retired_on IS NULL OR p.retired_on > :day)
-   AND EXISTS (SELECT 1 FROM water_tests w WHERE w.place_id = p.id)
+   AND (EXISTS (SELECT 1 FROM water_tests w WHERE w.place_id = p.id)
+        OR (p.sort <> 'zones' AND EXISTS (SELECT 1 FROM probes r WHERE r.place_id = p.id AND r.struck_at IS NULL)))
  ORDER BY coalesce(p.walk_order, 1000000), p.code;
+
+-- name: tanks_of_place_water
+SELECT id FROM tanks WHERE id = :place_id
+ UNION ALL
+SELECT id FROM tanks WHERE loop_id = coalesce((SELECT loop_id FROM units WHERE id = :place_id),
+       (SELECT loop_id FROM beds WHERE id = :place_id), (SELECT id FROM loops WHERE id = :place_id));

@@ -18,5 +18,6 @@ Suite *history_suite(void);
 Suite *rules_suite(void);
 Suite *tank_numbers_suite(void);
 Suite *times_suite(void);
+Suite *water_suite(void);
 
 #endif

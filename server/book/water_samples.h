@@ -1,0 +1,39 @@
+/* All readings of a place over a time, from tests and probes, with what is computed from them. */
+#ifndef WEIRBOOK_BOOK_WATER_SAMPLES_H
+#define WEIRBOOK_BOOK_WATER_SAMPLES_H
+
+#include "book/water.h"
+
+enum {
+	PAIR_S = 12 *
+		 3600, /* a pH or temperature counts for a TAN or oxygen read so much later ... */
+	LATE_PAIR_S =
+		3600 /* ... and for one read so much before it (a round takes one after the other) */
+};
+
+struct water_sample {
+	int64_t at;
+	double value;
+	uint8_t quantity, bound; /* enum quantity, enum bound */
+};
+
+/*
+ * Readings of instants [from, to] in order of time, then quantity.  Owned by the arena.
+ *
+ * A computed one stands where TAN (oxygen) was read with a pH and temperature (temperature) of at most PAIR_S
+ * before, or where one of these came at most LATE_PAIR_S after it.  Without a temperature of the place, the mean of
+ * its loop's tests over PAIR_S before.  Salinity: the last one of 30 days, else fresh water.  Pressure: of the
+ * farm's altitude, else of sea level.
+ */
+enum err_code water_samples(struct book *b, int64_t place_id, int64_t from, int64_t to,
+			    struct arena *arena, struct water_sample **out, size_t *n,
+			    struct err *err);
+
+/* One value as it is stored, in the quantity's own basis: as nitrogen or phosphorus where the kit reads the ion. */
+double water_as_element(enum quantity q, double as_read);
+
+/* Fills out[] of computed quantities from the measured ones there, with their basis. */
+enum err_code water_compute_newest(struct book *b, int64_t place_id,
+				   struct reading out[QUANTITY__MAX], int64_t at, struct err *err);
+
+#endif
