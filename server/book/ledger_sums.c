@@ -133,7 +133,8 @@ enum err_code ledger_note_change(struct book *b, const struct kind *k, const str
 		rc = note_version(b, k, before, -1, err);
 	if (!rc && after)
 		rc = note_version(b, k, after, 1, err);
-	if (!rc && before && growth_rests_on(k))
+	/* a new place has no fish yet; a new dated change moves those that are there */
+	if (!rc && (before || k == &set_up_changes_kind) && growth_rests_on(k))
 		rc = store_run_ints(b->store, Q_FISH_DIRTY_ADD_ALL, err, NULL);
 	return rc;
 }

@@ -1,6 +1,6 @@
-/* Daily temperatures of tanks from the day sums that are kept.  See fish_load.h. */
+/* Daily temperatures of tanks from the day sums that are kept.  A tank counts for its loop, and takes the loop's
+ * where it has none of its own, on the days on which it was in it.  See fish_load.h. */
 #include <math.h>
-#include <string.h>
 
 #include "book/fish_load.h"
 
@@ -8,20 +8,74 @@ struct days {
 	int64_t first, n;
 };
 
-/* Adds a place's daily means to sum and count. */
-static enum err_code add_place(struct book *b, int64_t place_id, struct days days, double *sum,
+/* A tank that changed its loop; changes of all tanks stand in order of their days. */
+struct loop_change {
+	int64_t tank_id, base_loop_id, from_day, loop_id;
+};
+
+/* The series of a loop. */
+struct loop_days {
+	int64_t id;
+	double *mean;
+};
+
+struct loading {
+	struct book *b;
+	struct arena *arena;
+	struct days days;
+	struct loop_change *changes;
+	size_t n_changes;
+	struct loop_days *loops;
+	size_t n_loops, loops_room;
+};
+
+static enum err_code load_changes(struct loading *l, struct err *err)
+{
+	struct stmt *q = NULL;
+	size_t room = 0;
+	enum err_code rc = store_query(book_store(l->b), Q_TANKS_MOVED_LOOP, &q, err);
+
+	while (!rc && !(rc = stmt_row(q, err))) {
+		l->changes =
+			arena_grow(l->arena, l->changes, l->n_changes, &room, sizeof(*l->changes));
+		l->changes[l->n_changes++] = (struct loop_change){ stmt_int(q, 0), stmt_int(q, 1),
+								   stmt_int(q, 2), stmt_int(q, 3) };
+	}
+	stmt_done(q);
+	return rc == ERR_NOT_FOUND ? ERR_NONE : rc;
+}
+
+/* The loop that a place was in on a day; otherwise: where it never changed. */
+static int64_t loop_on(const struct loading *l, int64_t place_id, int64_t day, int64_t otherwise)
+{
+	const struct loop_change *last = NULL;
+
+	for (size_t i = 0; i < l->n_changes; i++) {
+		const struct loop_change *c = &l->changes[i];
+		if (c->tank_id == place_id && (!last || c->from_day <= day))
+			last = c;
+	}
+	if (!last)
+		return otherwise;
+	return last->from_day <= day ? last->loop_id : last->base_loop_id;
+}
+
+/* Adds a place's daily means to sum and count, on days on which it was in the loop (0: on all). */
+static enum err_code add_place(struct loading *l, int64_t place_id, int64_t loop_id, double *sum,
 			       int *count, struct err *err)
 {
 	struct stmt *q = NULL;
-	enum err_code rc = store_query(book_store(b), Q_PLACE_TEMPERATURES, &q, err);
+	enum err_code rc = store_query(book_store(l->b), Q_PLACE_TEMPERATURES, &q, err);
 
 	if (rc)
 		goto out;
 	stmt_bind_int(q, ":place_id", place_id);
-	stmt_bind_int(q, ":begin", days.first);
-	stmt_bind_int(q, ":end", days.first + days.n - 1);
+	stmt_bind_int(q, ":begin", l->days.first);
+	stmt_bind_int(q, ":end", l->days.first + l->days.n - 1);
 	while (!(rc = stmt_row(q, err))) {
-		const int64_t i = stmt_int(q, 0) - days.first;
+		const int64_t i = stmt_int(q, 0) - l->days.first;
+		if (loop_id && loop_on(l, place_id, stmt_int(q, 0), loop_id) != loop_id)
+			continue;
 		sum[i] += (double)stmt_int(q, 1) / 1000.0 / (double)stmt_int(q, 2);
 		count[i]++;
 	}
@@ -32,18 +86,18 @@ out:
 	return rc;
 }
 
-static enum err_code list_ids(struct book *b, enum query query, const char *name, int64_t value,
-			      struct arena *arena, struct id_set *out, struct err *err)
+static enum err_code list_ids(struct loading *l, enum query query, const char *name, int64_t value,
+			      struct id_set *out, struct err *err)
 {
 	struct stmt *q = NULL;
-	enum err_code rc = store_query(book_store(b), query, &q, err);
+	enum err_code rc = store_query(book_store(l->b), query, &q, err);
 
 	if (rc)
 		goto out;
 	stmt_bind_int(q, name, value);
 	while (!(rc = stmt_row(q, err)))
 		if (!stmt_is_null(q, 0))
-			id_set_add(out, stmt_int(q, 0), arena);
+			id_set_add(out, stmt_int(q, 0), l->arena);
 	if (rc == ERR_NOT_FOUND)
 		rc = ERR_NONE;
 out:
@@ -57,31 +111,60 @@ static void to_means(double *sum, const int *count, int64_t n)
 		sum[i] = count[i] ? sum[i] / count[i] : NAN;
 }
 
-/* The loop's mean of each day: of its tanks, its sump and its own tests. */
-static enum err_code load_loop(struct book *b, int64_t loop_id, struct days days,
-			       struct arena *arena, double *mean, struct err *err)
+/* The loop's mean of each day: of its tanks, its sump and its own tests.  Loaded once. */
+static enum err_code load_loop(struct loading *l, int64_t loop_id, const double **mean,
+			       struct err *err)
 {
 	struct id_set places = { 0 };
-	int *count = arena_array(arena, (size_t)days.n, sizeof(*count));
-	enum err_code rc = list_ids(b, Q_WATERS_OF_PLACE, ":loop_id", loop_id, arena, &places, err);
 
+	for (size_t i = 0; i < l->n_loops; i++)
+		if (l->loops[i].id == loop_id) {
+			*mean = l->loops[i].mean;
+			return ERR_NONE;
+		}
+	int *count = arena_array(l->arena, (size_t)l->days.n, sizeof(*count));
+	double *sum = arena_array(l->arena, (size_t)l->days.n, sizeof(*sum));
+	enum err_code rc = list_ids(l, Q_WATERS_OF_PLACE, ":loop_id", loop_id, &places, err);
+	for (size_t i = 0; i < l->n_changes; i++)
+		if (l->changes[i].loop_id == loop_id)
+			id_set_add(&places, l->changes[i].tank_id, l->arena);
 	for (size_t i = 0; !rc && i < places.n; i++)
-		rc = add_place(b, places.ids[i], days, mean, count, err);
-	to_means(mean, count, days.n);
+		rc = add_place(l, places.ids[i], loop_id, sum, count, err);
+	to_means(sum, count, l->days.n);
+	l->loops = arena_grow(l->arena, l->loops, l->n_loops, &l->loops_room, sizeof(*l->loops));
+	l->loops[l->n_loops++] = (struct loop_days){ loop_id, sum };
+	*mean = sum;
 	return rc;
 }
 
-static enum err_code load_tank(struct book *b, int64_t tank_id, struct days days,
-			       struct arena *arena, const double *loop, double *mean,
-			       struct err *err)
+/* Days without a mean of the tank's own take that of the loop that it was in. */
+static enum err_code fill_from_loops(struct loading *l, int64_t tank_id, int64_t base_loop_id,
+				     double *mean, struct err *err)
 {
-	int *count = arena_array(arena, (size_t)days.n, sizeof(*count));
-	enum err_code rc = add_place(b, tank_id, days, mean, count, err);
+	enum err_code rc = ERR_NONE;
 
-	to_means(mean, count, days.n);
-	for (int64_t i = 0; i < days.n; i++)
-		if (isnan(mean[i]))
+	for (int64_t i = 0; !rc && i < l->days.n; i++) {
+		const double *loop;
+		if (!isnan(mean[i]))
+			continue;
+		rc = load_loop(l, loop_on(l, tank_id, l->days.first + i, base_loop_id), &loop, err);
+		if (!rc)
 			mean[i] = loop[i];
+	}
+	return rc;
+}
+
+static enum err_code load_tank(struct loading *l, int64_t tank_id, double *mean, struct err *err)
+{
+	struct id_set loop = { 0 };
+	int *count = arena_array(l->arena, (size_t)l->days.n, sizeof(*count));
+	enum err_code rc = list_ids(l, Q_LOOP_OF_PLACE, ":place_id", tank_id, &loop, err);
+
+	if (!rc)
+		rc = add_place(l, tank_id, 0, mean, count, err);
+	to_means(mean, count, l->days.n);
+	if (!rc && loop.n)
+		rc = fill_from_loops(l, tank_id, loop.ids[0], mean, err);
 	return rc;
 }
 
@@ -89,33 +172,19 @@ enum err_code temperatures_load(struct book *b, const struct id_set *tanks, int6
 				int64_t last_day, struct arena *arena, struct temperature_days *out,
 				struct err *err)
 {
-	const struct days days = { first_day, last_day - first_day + 1 };
-	int64_t *starts = arena_array(arena, (size_t)days.n + 1, sizeof(*starts));
-	struct id_set loops = { 0 };
-	double **of_loop = arena_array(arena, tanks->n + 1, sizeof(*of_loop));
-	enum err_code rc = ERR_NONE;
+	struct loading l = { .b = b,
+			     .arena = arena,
+			     .days = { first_day, last_day - first_day + 1 } };
+	int64_t *starts = arena_array(arena, (size_t)l.days.n + 1, sizeof(*starts));
+	enum err_code rc = load_changes(&l, err);
 
-	for (int64_t i = 0; i <= days.n; i++)
+	for (int64_t i = 0; i <= l.days.n; i++)
 		starts[i] = book_day_start(b, first_day + i);
 	for (size_t i = 0; !rc && i < tanks->n; i++) {
-		struct id_set loop = { 0 };
-		rc = list_ids(b, Q_LOOP_OF_PLACE, ":place_id", tanks->ids[i], arena, &loop, err);
-		if (rc || loop.n == 0)
-			continue;
-		int at = id_set_find(&loops, loop.ids[0]);
-		if (at < 0) { /* series stand in the order of loops.ids */
-			id_set_add(&loops, loop.ids[0], arena);
-			at = id_set_find(&loops, loop.ids[0]);
-			memmove(&of_loop[at + 1], &of_loop[at],
-				(loops.n - 1 - (size_t)at) * sizeof(*of_loop));
-			of_loop[at] = arena_array(arena, (size_t)days.n, sizeof(**of_loop));
-			rc = load_loop(b, loop.ids[0], days, arena, of_loop[at], err);
-		}
-		double *mean = arena_array(arena, (size_t)days.n, sizeof(*mean));
-		if (!rc)
-			rc = load_tank(b, tanks->ids[i], days, arena, of_loop[at], mean, err);
+		double *mean = arena_array(arena, (size_t)l.days.n, sizeof(*mean));
+		rc = load_tank(&l, tanks->ids[i], mean, err);
 		out[i] = (struct temperature_days){ .first_day = first_day,
-						    .n = (size_t)days.n,
+						    .n = (size_t)l.days.n,
 						    .starts = starts,
 						    .mean_c = mean };
 		temperature_fill(&out[i]);

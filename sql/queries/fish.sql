@@ -122,11 +122,31 @@ SELECT t.id FROM tanks t WHERE t.loop_id = :loop_id
  UNION SELECT u.id FROM units u WHERE u.loop_id = :loop_id AND u.role = 'sump'
  UNION SELECT :loop_id;
 
+-- name: tanks_moved_loop
+-- Tanks that changed their loop on a day, oldest change first.
+SELECT t.id, t.loop_id, c.from_day, lk.id FROM set_up_changes c
+  JOIN places tk ON c.of_key = lower(substr(hex(tk.key), 1, 8) || '-' || substr(hex(tk.key), 9, 4) || '-'
+               || substr(hex(tk.key), 13, 4) || '-' || substr(hex(tk.key), 17, 4) || '-' || substr(hex(tk.key), 21))
+  JOIN tanks t ON t.id = tk.id
+  JOIN places lk ON c.value = lower(substr(hex(lk.key), 1, 8) || '-' || substr(hex(lk.key), 9, 4) || '-'
+               || substr(hex(lk.key), 13, 4) || '-' || substr(hex(lk.key), 17, 4) || '-' || substr(hex(lk.key), 21))
+ WHERE c.of_kind = 'tanks' AND c.field = 'loop_id' AND c.struck_at IS NULL ORDER BY c.from_day, c.id;
+
 -- name: tanks_of_same_water
--- A place's tanks: all of its loop where its temperature counts for the loop, else the tank itself.
-SELECT id FROM tanks WHERE loop_id = coalesce((SELECT loop_id FROM tanks WHERE id = :place_id),
-       (SELECT loop_id FROM units WHERE id = :place_id AND role = 'sump'),
-       (SELECT id FROM loops WHERE id = :place_id));
+-- A place's tanks: all that ever were in its loop where its temperature counts for the loop, else the tank itself.
+WITH moved(tank_id, loop_id) AS (
+	SELECT tk.id, lk.id FROM set_up_changes c
+	  JOIN places tk ON c.of_key = lower(substr(hex(tk.key), 1, 8) || '-' || substr(hex(tk.key), 9, 4) || '-'
+	               || substr(hex(tk.key), 13, 4) || '-' || substr(hex(tk.key), 17, 4) || '-' || substr(hex(tk.key), 21))
+	  JOIN places lk ON c.value = lower(substr(hex(lk.key), 1, 8) || '-' || substr(hex(lk.key), 9, 4) || '-'
+	               || substr(hex(lk.key), 13, 4) || '-' || substr(hex(lk.key), 17, 4) || '-' || substr(hex(lk.key), 21))
+	 WHERE c.of_kind = 'tanks' AND c.field = 'loop_id' AND c.struck_at IS NULL),
+waters(loop_id) AS (
+	SELECT coalesce((SELECT loop_id FROM tanks WHERE id = :place_id),
+	                (SELECT loop_id FROM units WHERE id = :place_id AND role = 'sump'),
+	                (SELECT id FROM loops WHERE id = :place_id))
+	 UNION SELECT loop_id FROM moved WHERE tank_id = :place_id)
+SELECT id FROM tanks WHERE loop_id IN waters UNION SELECT tank_id FROM moved WHERE loop_id IN waters;
 
 -- name: loop_of_place
 SELECT coalesce((SELECT loop_id FROM tanks WHERE id = :place_id),

@@ -14,6 +14,7 @@ int main(void)
 	srunner_add_suite(runner, crop_reports_suite());
 	srunner_add_suite(runner, crops_published_suite());
 	srunner_add_suite(runner, entries_suite());
+	srunner_add_suite(runner, fish_growth_suite());
 	srunner_add_suite(runner, fish_ledger_suite());
 	srunner_add_suite(runner, fish_published_suite());
 	srunner_add_suite(runner, history_suite());

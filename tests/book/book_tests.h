@@ -12,6 +12,7 @@ Suite *crop_replay_suite(void);
 Suite *crop_reports_suite(void);
 Suite *crops_published_suite(void);
 Suite *entries_suite(void);
+Suite *fish_growth_suite(void);
 Suite *fish_ledger_suite(void);
 Suite *fish_published_suite(void);
 Suite *history_suite(void);

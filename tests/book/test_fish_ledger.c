@@ -1,106 +1,12 @@
 /* The fish ledger's rules, one by one, over the record: book/fish_*.c and the reports on them. */
 #include "book_tests.h"
-#include "support/mini_farm.h"
-#include "support/report_cells.h"
+#include "support/fish_farm.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 #include "book/ledger.h"
-
-static struct mini_farm f;
-static struct report_result got;
-
-/* Tanks X and Y in loop L1; lots FA and FB, 1,000 and 500 fish of 100 g and 40 g on 1 March. */
-static void open_farm(void)
-{
-	mini_farm_open(&f);
-	f.hand.arrival = ARRIVES_IMPORTED;
-	f.hand.now = instant_of("2026-12-01T12:00:00Z");
-	mini_keep(&f,
-		  mini_row(&f, "tanks", "code", "X", "loop_id", "L1", "volume_l", "10000", NULL));
-	mini_keep(&f,
-		  mini_row(&f, "tanks", "code", "Y", "loop_id", "L1", "volume_l", "10000", NULL));
-	mini_keep(&f, mini_row(&f, "species", "name", "Test fish", "tgc_prior", "1",
-			       "temperature_optimum_c", "28", NULL));
-	mini_keep(&f, mini_row(&f, "feeds", "name", "Test feed", "protein_pct", "36", NULL));
-	mini_keep(&f, mini_row(&f, "fish-lots", "code", "FA", "species_id", "Test fish", NULL));
-	mini_keep(&f, mini_row(&f, "fish-lots", "code", "FB", "species_id", "Test fish", NULL));
-}
-
-static void close_farm(void)
-{
-	mini_farm_close(&f);
-}
-
-static struct record *stock(const char *lot, const char *tank, const char *fish,
-			    const char *weight_g, const char *at)
-{
-	return mini_keep(&f, mini_row(&f, "fish-moves", "fish_lot_id", lot, "to_tank_id", tank,
-				      "fish", fish, "weight_g", weight_g, "reason", "stocking",
-				      "at", at, NULL));
-}
-
-static struct record *weigh(const char *lot, const char *tank, const char *fish,
-			    const char *weight_g, const char *at)
-{
-	return mini_keep(&f, mini_row(&f, "weighings", "fish_lot_id", lot, "tank_id", tank, "fish",
-				      fish, "weight_g", weight_g, "at", at, NULL));
-}
-
-static struct record *move(const char *lot, const char *from, const char *to, const char *fish,
-			   const char *weight_g, const char *at)
-{
-	return mini_keep(&f, mini_row(&f, "fish-moves", "fish_lot_id", lot, "from_tank_id", from,
-				      "to_tank_id", to, "fish", fish, "weight_g", weight_g,
-				      "reason", "grading", "at", at, NULL));
-}
-
-static struct record *dead(const char *lot, const char *tank, const char *fish,
-			   const char *weight_g, const char *at)
-{
-	return mini_keep(&f, mini_row(&f, "fish-deaths", "fish_lot_id", lot, "tank_id", tank,
-				      "fish", fish, "weight_g", weight_g, "at", at, NULL));
-}
-
-static struct record *feed(const char *tank, const char *amount_g, const char *at)
-{
-	return mini_keep(&f, mini_row(&f, "feedings", "tank_id", tank, "feed_id", "Test feed",
-				      "amount_g", amount_g, "at", at, NULL));
-}
-
-static void stock_at(const char *at)
-{
-	struct report_query q = report_query_at(instant_of(at));
-
-	report_run(f.book, "stock", &q, &f.arena, &got);
-}
-
-static size_t row_of(const char *tank, const char *lot)
-{
-	return report_row2(&got, "tank", tank, "fish_lot", lot);
-}
-
-static int64_t fish_in(const char *tank, const char *lot)
-{
-	return report_int(&got, row_of(tank, lot), "fish");
-}
-
-static double mean_in(const char *tank, const char *lot)
-{
-	return report_real(&got, row_of(tank, lot), "mean_weight_g");
-}
-
-static void conversion(const char *by, const char *from, const char *to)
-{
-	struct report_query q = report_query_at(instant_of("2026-12-01T12:00:00Z"));
-
-	q.by = by;
-	q.from_day = day_of(from);
-	q.to_day = day_of(to);
-	report_run(f.book, "feed-conversion", &q, &f.arena, &got);
-}
 
 START_TEST(weight_at_arrival_is_the_lots_mass)
 {
@@ -110,39 +16,6 @@ START_TEST(weight_at_arrival_is_the_lots_mass)
 	ck_assert_double_eq_tol(mean_in("X", "FA"), 100.0, 1e-9);
 	ck_assert_str_eq(report_text(&got, row_of("X", "FA"), "basis"), "weighed");
 	ck_assert_double_eq_tol(report_real(&got, row_of("X", "FA"), "density_kg_m3"), 10.0, 1e-9);
-}
-END_TEST
-
-START_TEST(growth_between_weighings_arrives_at_the_second)
-{
-	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
-	weigh("FA", "X", "50", "10000", "2026-03-31T08:00:00Z");
-	stock_at("2026-03-31T07:59:59Z");
-	ck_assert_double_eq_tol(mean_in("X", "FA"), 200.0, 0.01);
-	ck_assert_str_eq(report_text(&got, row_of("X", "FA"), "basis"), "between");
-	/* without temperatures the specific rate: half-way it is the geometric mean */
-	stock_at("2026-03-16T08:00:00Z");
-	ck_assert_double_eq_tol(mean_in("X", "FA"), sqrt(100.0 * 200.0), 0.01);
-}
-END_TEST
-
-START_TEST(growth_follows_degree_days_when_they_are_known)
-{
-	/* 15 days at 30 (capped at 28), then 15 at 14 */
-	char day[32];
-
-	stock("FA", "X", "1000", "100000", "2026-03-01T00:00:00Z");
-	weigh("FA", "X", "50", "10000", "2026-03-31T00:00:00Z");
-	for (int d = 1; d <= 31; d++) {
-		snprintf(day, sizeof(day), "2026-03-%02dT06:00:00Z", d);
-		mini_keep(&f, mini_row(&f, "water-tests", "place_id", "X", "temperature_c",
-				       d <= 15 ? "30" : "14", "at", day, NULL));
-	}
-	stock_at("2026-03-16T00:00:00Z");
-	/* the farm's day begins at 03:00 UTC (04:00 in Madrid): the 15th lasts three hours into the 16th */
-	const double first = 15.0 * 28.0, all = 15.125 * 28.0 + 14.875 * 14.0;
-	const double c = cbrt(100.0) + (cbrt(200.0) - cbrt(100.0)) * first / all;
-	ck_assert_double_eq_tol(mean_in("X", "FA"), c * c * c, 0.01);
 }
 END_TEST
 
@@ -163,53 +36,6 @@ START_TEST(an_unweighed_part_goes_at_the_mean)
 	move("FA", "X", "Y", "400", "", "2026-03-01T08:00:01Z");
 	stock_at("2026-03-01T08:00:01Z");
 	ck_assert_double_eq_tol(mean_in("Y", "FA"), mean_in("X", "FA"), 0.001);
-}
-END_TEST
-
-static double se_in(const char *tank, const char *lot)
-{
-	return report_real(&got, row_of(tank, lot), "mean_weight_se_g");
-}
-
-/* 400 of 1,000 fish are picked by eye: 15 % of their mean is not known, so 10 % of that of the 600. */
-START_TEST(an_unweighed_grading_leaves_its_error_on_both_sides)
-{
-	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
-	move("FA", "X", "Y", "400", "", "2026-03-01T09:00:00Z");
-	stock_at("2026-03-01T09:00:00Z");
-	ck_assert_double_eq_tol(se_in("Y", "FA"), 15.0, 0.1);
-	ck_assert_double_eq_tol(se_in("X", "FA"), 10.0, 0.1);
-	move("FA", "Y", "X", "400", "", "2026-03-01T10:00:00Z");
-	stock_at("2026-03-01T10:00:00Z");
-	ck_assert(se_in("X", "FA") < 15.0);
-}
-END_TEST
-
-START_TEST(a_weighed_grading_leaves_no_error)
-{
-	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
-	move("FA", "X", "Y", "400", "44000", "2026-03-01T09:00:00Z");
-	stock_at("2026-03-01T09:00:00Z");
-	ck_assert_double_eq_tol(se_in("Y", "FA"), 0.0, 0.1);
-	ck_assert_double_eq_tol(se_in("X", "FA"), 0.0, 0.1);
-}
-END_TEST
-
-/* Prior 1 (sd not given: 0.15); two whole weighings three days apart that say 4.6: drawn half-way. */
-START_TEST(growth_after_the_last_weighing_is_drawn_toward_the_prior)
-{
-	const double measured = 1000.0 * (cbrt(120.0) - cbrt(100.0)) / (28.0 * 3.0);
-	const double k = (1.0 + measured) / 2.0;
-
-	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
-	mini_keep(&f, mini_row(&f, "water-tests", "place_id", "X", "temperature_c", "28", "at",
-			       "2026-03-01T08:00:00Z", NULL));
-	mini_keep(&f, mini_row(&f, "water-tests", "place_id", "X", "temperature_c", "28", "at",
-			       "2026-03-05T08:00:00Z", NULL));
-	weigh("FA", "X", "1000", "120000", "2026-03-04T08:00:00Z");
-	stock_at("2026-03-14T08:00:00Z");
-	const double c = cbrt(120.0) + k / 1000.0 * 28.0 * 10.0;
-	ck_assert_double_eq_tol(mean_in("X", "FA"), c * c * c, 0.01);
 }
 END_TEST
 
@@ -244,8 +70,8 @@ END_TEST
 START_TEST(a_count_is_taken_and_the_rest_is_unexplained)
 {
 	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
-	mini_keep(&f, mini_row(&f, "fish-counts", "fish_lot_id", "FA", "tank_id", "X", "counted",
-			       "990", "at", "2026-03-10T08:00:00Z", NULL));
+	mini_keep(&farm, mini_row(&farm, "fish-counts", "fish_lot_id", "FA", "tank_id", "X",
+				  "counted", "990", "at", "2026-03-10T08:00:00Z", NULL));
 	stock_at("2026-03-10T08:00:00Z");
 	ck_assert_int_eq(fish_in("X", "FA"), 990);
 	ck_assert_int_eq(report_int(&got, row_of("X", "FA"), "unexplained_fish"), -10);
@@ -260,9 +86,9 @@ END_TEST
 START_TEST(closing_out_leaves_nothing_and_says_what_is_missing)
 {
 	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
-	mini_keep(&f, mini_row(&f, "harvests", "fish_lot_id", "FA", "tank_id", "X", "pieces", "980",
-			       "weight_g", "196000", "empties", "1", "at", "2026-03-31T08:00:00Z",
-			       NULL));
+	mini_keep(&farm, mini_row(&farm, "harvests", "fish_lot_id", "FA", "tank_id", "X", "pieces",
+				  "980", "weight_g", "196000", "empties", "1", "at",
+				  "2026-03-31T08:00:00Z", NULL));
 	stock_at("2026-03-31T08:00:00Z");
 	ck_assert_uint_eq(report_count(&got, "tank", "X"), 0);
 	conversion("tank", "2026-03-01", "2026-03-31");
@@ -299,11 +125,11 @@ START_TEST(a_death_by_day_stands_before_the_emptying_of_that_day)
 {
 	stock("FA", "X", "100", "10000", "2026-03-01T08:00:00Z");
 	move("FA", "X", "Y", "99", "", "2026-03-05T08:00:00Z");
-	mini_keep(&f, mini_row(&f, "fish-deaths", "fish_lot_id", "FA", "tank_id", "X", "fish", "1",
-			       "day", "2026-03-05", NULL));
-	mini_keep(&f, mini_row(&f, "fish-moves", "fish_lot_id", "FA", "from_tank_id", "X",
-			       "to_tank_id", "Y", "fish", "0", "empties", "1", "reason", "transfer",
-			       "at", "2026-03-05T09:00:00Z", NULL));
+	mini_keep(&farm, mini_row(&farm, "fish-deaths", "fish_lot_id", "FA", "tank_id", "X", "fish",
+				  "1", "day", "2026-03-05", NULL));
+	mini_keep(&farm, mini_row(&farm, "fish-moves", "fish_lot_id", "FA", "from_tank_id", "X",
+				  "to_tank_id", "Y", "fish", "0", "empties", "1", "reason",
+				  "transfer", "at", "2026-03-05T09:00:00Z", NULL));
 	stock_at("2026-03-06T08:00:00Z");
 	ck_assert_uint_eq(report_count(&got, "tank", "X"), 0);
 	conversion("fish_lot", "2026-03-01", "2026-03-06");
@@ -354,9 +180,9 @@ START_TEST(a_merge_carries_fish_and_mass_into_the_other_lot)
 {
 	stock("FA", "X", "100", "10000", "2026-03-01T08:00:00Z");
 	stock("FB", "X", "100", "30000", "2026-03-01T08:00:00Z");
-	mini_keep(&f, mini_row(&f, "fish-moves", "fish_lot_id", "FA", "from_tank_id", "X", "fish",
-			       "100", "reason", "merge", "into_lot_id", "FB", "empties", "1",
-			       "to_tank_id", "", "at", "2026-03-01T08:00:01Z", NULL));
+	mini_keep(&farm, mini_row(&farm, "fish-moves", "fish_lot_id", "FA", "from_tank_id", "X",
+				  "fish", "100", "reason", "merge", "into_lot_id", "FB", "empties",
+				  "1", "to_tank_id", "", "at", "2026-03-01T08:00:01Z", NULL));
 	stock_at("2026-03-01T08:00:01Z");
 	ck_assert_uint_eq(got.n_rows, 1);
 	ck_assert_int_eq(fish_in("X", "FB"), 200);
@@ -387,7 +213,7 @@ START_TEST(economic_gives_the_dead_nothing_and_biological_adds_them)
 	feed("X", "10000", "2026-03-20T08:00:00Z");
 	struct report_query q = report_query_at(instant_of("2026-03-31T08:00:00Z"));
 	q.from_day = day_of("2026-03-01");
-	report_run(f.book, "feed-conversion", &q, &f.arena, &got);
+	report_run(farm.book, "feed-conversion", &q, &farm.arena, &got);
 	const size_t x = report_row(&got, "tank", "X");
 	ck_assert_double_eq_tol(report_real(&got, x, "gain_g"), 8000.0, 0.5);
 	ck_assert_double_eq_tol(report_real(&got, x, "fcr_economic"), 1.25, 0.0001);
@@ -475,10 +301,10 @@ START_TEST(kept_rows_and_rows_computed_at_once_are_the_same)
 	weigh("FA", "X", "60", "7800", "2026-03-31T08:00:00Z");
 	feed("X", "1000", "2026-03-20T08:00:00Z");
 	conversion("tank", "2026-03-01", "2026-04-10");
-	const char *computed = report_as_text(&got, &f.arena);
-	ck_assert(!ledger_rebuild(f.book, &f.err));
+	const char *computed = report_as_text(&got, &farm.arena);
+	ck_assert(!ledger_rebuild(farm.book, &farm.err));
 	conversion("tank", "2026-03-01", "2026-04-10");
-	ck_assert_str_eq(report_as_text(&got, &f.arena), computed);
+	ck_assert_str_eq(report_as_text(&got, &farm.arena), computed);
 }
 END_TEST
 
@@ -494,15 +320,15 @@ START_TEST(check_finds_a_kept_figure_that_the_entries_do_not_give)
 
 	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
 	feed("X", "1000", "2026-03-20T08:00:00Z");
-	ck_assert(!ledger_rebuild(f.book, &f.err));
-	ck_assert(!ledger_check(f.book, count_finding, &findings, &f.err));
+	ck_assert(!ledger_rebuild(farm.book, &farm.err));
+	ck_assert(!ledger_check(farm.book, count_finding, &findings, &farm.err));
 	ck_assert_int_eq(findings, 0);
 	/* as if a row had been lost: the death is struck out, but no one was told */
 	struct record *d = dead("FA", "X", "3", "", "2026-03-05T08:00:00Z");
-	ck_assert(!ledger_rebuild(f.book, &f.err));
-	record_set_int(d, "struck_at", f.hand.now);
-	ck_assert(!store_update(f.store, d, &f.err));
-	ck_assert(!ledger_check(f.book, count_finding, &findings, &f.err));
+	ck_assert(!ledger_rebuild(farm.book, &farm.err));
+	record_set_int(d, "struck_at", farm.hand.now);
+	ck_assert(!store_update(farm.store, d, &farm.err));
+	ck_assert(!ledger_check(farm.book, count_finding, &findings, &farm.err));
 	ck_assert_int_eq(findings, 1);
 }
 END_TEST
@@ -512,15 +338,10 @@ Suite *fish_ledger_suite(void)
 	Suite *s = suite_create("fish ledger");
 	TCase *c = tcase_create("rules");
 
-	tcase_add_checked_fixture(c, open_farm, close_farm);
+	tcase_add_checked_fixture(c, fish_farm_open, fish_farm_close);
 	tcase_add_test(c, weight_at_arrival_is_the_lots_mass);
-	tcase_add_test(c, growth_between_weighings_arrives_at_the_second);
-	tcase_add_test(c, growth_follows_degree_days_when_they_are_known);
 	tcase_add_test(c, a_weighed_part_takes_its_mass_and_the_rest_keeps_the_rest);
 	tcase_add_test(c, an_unweighed_part_goes_at_the_mean);
-	tcase_add_test(c, an_unweighed_grading_leaves_its_error_on_both_sides);
-	tcase_add_test(c, a_weighed_grading_leaves_no_error);
-	tcase_add_test(c, growth_after_the_last_weighing_is_drawn_toward_the_prior);
 	tcase_add_test(c, a_grading_between_weighings_still_arrives);
 	tcase_add_test(c, moving_all_to_an_empty_tank_goes_on_with_the_same_stretch);
 	tcase_add_test(c, a_count_is_taken_and_the_rest_is_unexplained);
