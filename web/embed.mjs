@@ -1,7 +1,7 @@
 /*
  * Builds the web files into the program: gathers index.html, css/ and js/ of web/ and the ES modules of
  * the two libraries, packs each with gzip and writes one C file with the table of server/api/static_files.h.
- * It changes no file but drops the source map lines of the libraries, whose maps are not served.
+ * It leaves out comments and the source map lines of the libraries, whose maps are not served; else files are served as they are.
  *
  *   node embed.mjs WEB_DIR MODULES_DIR OUT.c
  */
@@ -47,12 +47,44 @@ function gather(web, modules) {
   return [...own, ...libraries].sort((a, b) => (a.path < b.path ? -1 : 1));
 }
 
-function pack({ path, file, library }) {
-  const type = TYPES[extname(path)];
-  if (!type) throw new Error(`${file}: no content type is known for ${extname(path)}`);
-  let bytes = readFileSync(file);
-  if (library) bytes = Buffer.from(bytes.toString('utf8').replace(/^\/\/# sourceMappingURL=.*$/gm, ''));
-  return packBytes(path, type, bytes);
+/*
+ * Every byte of the first load is paid for on a farm's Wi-Fi: comments stay in the source.  Lines keep their numbers.  A comment goes only
+ * where it begins a line outside of a template (an even count of back quotes stands before it).
+ */
+function withoutComments(text) {
+  let quotes = 0;
+  let at = 0;
+  return text.replace(/^[ \t]*(?:\/\*[\s\S]*?\*\/[ \t]*$|\/\/.*$)/gm, (comment, offset) => {
+    quotes += text.slice(at, offset).split('`').length - 1;
+    at = offset + comment.length;
+    if (quotes % 2 === 0) return comment.replace(/[^\n]/g, '');
+    quotes += comment.split('`').length - 1;
+    return comment;
+  });
+}
+
+/* The sheets that index.html asks for come as one file. */
+const FIRST_CSS = '/css/first.css';
+const LINKS = /(?:<link rel="stylesheet" href="\/css\/[\w-]+\.css">\n)+/;
+function firstSheets(web) {
+  const [links] = LINKS.exec(readFileSync(join(web, 'index.html'), 'utf8'));
+  const names = [...links.matchAll(/href="(.*?)"/g)].map((m) => m[1]);
+  return names.map((name) => cssText(readFileSync(join(web, name), 'utf8'))).join('\n');
+}
+const cssText = (text) => text.replace(/\/\*[\s\S]*?\*\//g, '');
+
+function served({ path, file, library }) {
+  const text = readFileSync(file, 'utf8');
+  if (library) return text.replace(/^\/\/# sourceMappingURL=.*$/gm, '');
+  if (path === '/index.html') return text.replace(LINKS, `<link rel="stylesheet" href="${FIRST_CSS}">\n`);
+  if (path.endsWith('.js')) return withoutComments(text);
+  return path.endsWith('.css') ? cssText(text) : text;
+}
+
+function pack(found) {
+  const type = TYPES[extname(found.path)];
+  if (!type) throw new Error(`${found.file}: no content type is known for ${extname(found.path)}`);
+  return packBytes(found.path, type, Buffer.from(served(found)));
 }
 const packBytes = (path, type, bytes) => ({
   path, type, gzip: gzipSync(bytes, { level: 9 }), etag: createHash('sha256').update(bytes).digest('hex').slice(0, 20),
@@ -92,6 +124,6 @@ if (!out) {
   console.error('usage: node embed.mjs WEB_DIR MODULES_DIR OUT.c');
   process.exit(2);
 }
-const packed = gather(web, modules).map(pack);
+const packed = [...gather(web, modules).map(pack), packBytes(FIRST_CSS, TYPES['.css'], Buffer.from(firstSheets(web)))];
 const { all, ...build } = buildModule(packed);
 writeFileSync(out, cText([...packed, build].sort((a, b) => (a.path < b.path ? -1 : 1)), all));

@@ -18,14 +18,19 @@ enum {
 static const struct {
 	const char *name, *value;
 } always[] = {
-	{ "Content-Security-Policy",
-	  "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; "
-	  "connect-src 'self'; font-src 'self'; manifest-src 'self'; worker-src 'self'; "
-	  "form-action 'self'; base-uri 'none'; frame-ancestors 'none'" },
 	{ "X-Content-Type-Options", "nosniff" },
-	{ "Referrer-Policy", "no-referrer" },
 	{ "Cross-Origin-Resource-Policy", "same-origin" },
 };
+
+/* A page may load what is ours; what is no page (and no worker, which has its own policy) may do nothing,
+ * and says so in fewer bytes. */
+static const char page_policy[] =
+	"default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; "
+	"connect-src 'self'; font-src 'self'; manifest-src 'self'; worker-src 'self'; "
+	"form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
+static const char other_policy[] = "default-src 'none'; frame-ancestors 'none'";
+static const char worker_policy[] =
+	"default-src 'none'; connect-src 'self'; frame-ancestors 'none'";
 
 /* What is sent, before it is an MHD_Response. */
 struct reply {
@@ -182,12 +187,30 @@ static void add_file_name(struct reply *r, const char *name)
 	add(r, "Content-Disposition", value);
 }
 
-static void add_headers(struct reply *r, const struct response *res, bool close)
+/* By what the answer is, not by what is sent of it: the headers of a 304 replace those of the page.  A style
+ * sheet or script has none: the page's holds, and each byte is sent a hundred times. */
+static const char *policy_for(const struct response *res, const char *path)
+{
+	const char *type = res->file ? res->file->content_type : res->content_type;
+
+	if (path && strcmp(path, "/sw.js") == 0)
+		return worker_policy;
+	if (type && strncmp(type, "text/html", 9) == 0)
+		return page_policy;
+	if (type &&
+	    (strncmp(type, "text/css", 8) == 0 || strncmp(type, "text/javascript", 15) == 0))
+		return NULL;
+	return other_policy;
+}
+
+static void add_headers(struct reply *r, const struct response *res, const char *path, bool close)
 {
 	char seconds[16];
 
 	for (size_t i = 0; i < sizeof(always) / sizeof(*always); i++)
 		add(r, always[i].name, always[i].value);
+	add(r, "Content-Security-Policy", policy_for(res, path));
+	add(r, "Referrer-Policy", policy_for(res, path) == page_policy ? "no-referrer" : NULL);
 	add(r, "Content-Type", r->content_type);
 	add(r, "Cache-Control",
 	    res->cache_control ? res->cache_control
@@ -228,7 +251,7 @@ struct MHD_Response *reply_build(const struct request *req, struct response *res
 	}
 	/* What was left unsaid with 304 is what would have been said with 200 (RFC 9110, 15.4.5). */
 	r.varies = r.varies || *status == 304;
-	add_headers(&r, res, close);
+	add_headers(&r, res, req->path, close);
 	return r.mhd;
 }
 
@@ -241,6 +264,6 @@ struct MHD_Response *reply_stream(const struct response *res, size_t block,
 	r.mhd = MHD_create_response_from_callback(MHD_SIZE_UNKNOWN, block, read, with, done);
 	if (!r.mhd)
 		abort(); /* out of memory */
-	add_headers(&r, res, false);
+	add_headers(&r, res, NULL, false);
 	return r.mhd;
 }

@@ -2,19 +2,22 @@
  * Words in the reader's language.  One catalogue file a language in words/; a missing word shows its key,
  * and a test finds it before anyone sees it.
  */
-import en from './words/en.js';
-import es from './words/es.js';
-
-const CATALOGUES = { en, es };
+const LOADERS = { en: () => import('./words/en.js'), es: () => import('./words/es.js') };
+const CATALOGUES = {};
 let language = 'en';
 
-export const languages = Object.keys(CATALOGUES);
+export const languages = Object.keys(LOADERS);
 export const getLanguage = () => language;
 
-export function setLanguage(code) {
-  language = CATALOGUES[code] ? code : 'en';
+/** Loads the words where they are not here yet; the language stays as it is when they cannot be had. */
+export async function setLanguage(code) {
+  const wanted = LOADERS[code] ? code : 'en';
+  CATALOGUES[wanted] ??= (await LOADERS[wanted]().catch(() => null))?.default;
+  if (!CATALOGUES[wanted]) return;
+  language = wanted;
   document.documentElement.lang = language;
 }
+export const loadLanguages = () => Promise.allSettled(languages.map(async (code) => { CATALOGUES[code] ??= (await LOADERS[code]()).default; }));
 
 function find(key) {
   return key.split('.').reduce((node, part) => node?.[part], CATALOGUES[language]);

@@ -4,11 +4,11 @@
  */
 import * as api from './api.js';
 import { html, nothing, render } from './dom.js';
-import { setLanguage, t } from './i18n.js';
+import { loadLanguages, setLanguage, t } from './i18n.js';
 import { isLive, startLive } from './live.js';
 import { onOutbox, startOutbox } from './outbox.js';
 import { startRouter } from './router.js';
-import { notFound, screens } from './screens.js';
+import { isAtHand, loadAll, loadView, notFound, screens } from './screens.js';
 import { farm, find, isLoaded, isSetup, list, loadSetup } from './setup.js';
 import { onTablet, setTablet, tablet } from './tablet.js';
 import { mountPeople, openPeople } from './people.js';
@@ -17,12 +17,15 @@ import { mountUndo } from './undo.js';
 
 const POLL_MS = 15000;
 const LIVE_POLL_MS = 60000; // what changes by the clock alone, while the event stream tells of all else
+const AWAY_POLL_MS = 5000;
 const SETUP_EVERY = 8; // polls
+const REST_AFTER_MS = 4000; // the other screens come when this one works: they must be here when the network goes
 const GATHER_MS = 120; // entries of one batch come together
 const app = document.getElementById('app');
 let frame = null;
 let here = null; // {view: mounted view, screen, params, query, path}
 let polls = 0;
+let pollTimer = 0;
 let drawing = null; // the update under way
 let again = null; // {setup} when something moved meanwhile
 let gathering = 0;
@@ -30,7 +33,7 @@ let gathering = 0;
 function chooseLanguage() {
   const own = tablet().language;
   const person = find('staff', tablet().staff_id)?.language;
-  setLanguage(own !== 'auto' ? own : person ?? farm().language ?? navigator.language?.slice(0, 2) ?? 'en');
+  return setLanguage(own !== 'auto' ? own : person ?? farm().language ?? navigator.language?.slice(0, 2) ?? 'en');
 }
 
 function buildFrame() {
@@ -68,12 +71,26 @@ function showScreen(found) {
   here = { ...found, screen };
   setTitle(t(screen.title));
   drawWays();
-  here.view = screen.view.mount(frame.main, { params: found.params, query: found.query, path: found.path, setTitle });
   if (moved) {
     scrollTo(0, 0);
     frame.main.focus({ preventScroll: true });
   }
+  if (isAtHand(screen)) mountView(screen.view);
+  else mountLoaded(here);
+}
+
+function mountView(view) {
+  here.view = view.mount(frame.main, { params: here.params, query: here.query, path: here.path, setTitle });
   update();
+}
+
+async function mountLoaded(wanted) {
+  try {
+    const view = await loadView(wanted.screen);
+    if (wanted === here) mountView(view);
+  } catch {
+    if (wanted === here) render(html`<p class="notice" role="status">${t('missing.not_here')}</p>`, frame.main);
+  }
 }
 
 function update() {
@@ -102,7 +119,7 @@ function onNews({ kinds = [], all = false, lost = false, web }) {
 async function refreshSetup() {
   try {
     await loadSetup();
-    chooseLanguage();
+    await chooseLanguage();
   } catch (fault) {
     if (!(fault instanceof api.AwayError || fault instanceof api.ProblemError)) throw fault;
   }
@@ -118,11 +135,19 @@ async function poll() {
     }
     await update();
   }
-  setTimeout(poll, isLive() ? LIVE_POLL_MS : POLL_MS);
+  pollIn(nextPollMs());
+}
+function nextPollMs() {
+  if (!api.isReachable()) return AWAY_POLL_MS;
+  return isLive() ? LIVE_POLL_MS : POLL_MS;
+}
+function pollIn(ms) {
+  clearTimeout(pollTimer);
+  pollTimer = setTimeout(poll, ms);
 }
 
-function redraw() {
-  chooseLanguage();
+async function redraw() {
+  await chooseLanguage();
   frame.people.update();
   showScreen({ screen: here.screen === notFound ? null : here.screen, params: here.params, query: here.query, path: here.path });
 }
@@ -134,7 +159,7 @@ async function takeLetter() {
 }
 
 async function start() {
-  chooseLanguage();
+  await chooseLanguage();
   frame = buildFrame();
   await refreshSetup();
   startRouter(screens, showScreen);
@@ -144,16 +169,20 @@ async function start() {
     if (recorded) update();
     else here.view?.update?.();
   });
-  api.onReach(() => frame.top.drawState());
+  api.onReach((there) => {
+    frame.top.drawState();
+    if (!there) pollIn(AWAY_POLL_MS);
+  });
   document.addEventListener('visibilitychange', () => {
     again ??= { setup: false };
     updateMoved();
   });
   startLive(onNews);
-  setTimeout(poll, POLL_MS);
+  pollIn(POLL_MS);
   await startOutbox();
   if (isLoaded() && !find('staff', tablet().staff_id) && list('staff').length) openPeople();
   await takeLetter().catch(() => {}); // the next start asks again
+  setTimeout(() => loadLanguages().then(loadAll), REST_AFTER_MS);
 }
 
 start();

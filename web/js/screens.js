@@ -1,5 +1,6 @@
 /*
- * The screens and their addresses.  A row: path, view (a module with mount), title (key of the catalogue), and nav
+ * The screens and their addresses.  A row: path, view (a module with mount, or what loads one when it is first
+ * wanted), css (of its own; what is in index.html holds everywhere), title (key of the catalogue), and nav
  * for those that stand in the way between screens ("wide": only where there is room; More leads to them elsewhere).
  *
  * A view exports mount(el, {params, query, setTitle}) -> {update?, destroy?}.  update() is called after
@@ -7,47 +8,66 @@
  * little) and draws.
  */
 import * as at from './views/at.js';
-import * as begin from './views/begin.js';
-import * as bedFlow from './views/bed-flow.js';
-import * as beds from './views/beds.js';
-import * as code from './views/code.js';
-import * as farm from './views/farm.js';
-import * as harvest from './views/harvest.js';
-import * as importing from './views/import.js';
-import * as kindForm from './views/kind-form.js';
-import * as kindList from './views/kind-list.js';
-import * as labels from './views/labels.js';
-import { laterView } from './views/later.js';
 import * as missing from './views/missing.js';
-import * as more from './views/more.js';
 import * as round from './views/round.js';
-import * as tank from './views/tank.js';
-import * as tanks from './views/tanks.js';
-import * as water from './views/water.js';
+
+const laterView = (name) => async () => (await import('./views/later.js')).laterView(name);
+const LISTS = ['tables', 'desk', 'farm'];
+const PICTURES = ['tables', 'desk', 'pictures'];
 
 export const screens = [
   { path: '/', also: ['/round'], view: round, title: 'round.title', nav: true },
   { path: '/at/{code}', view: at, title: 'at.title', under: '/' },
-  { path: '/tanks', view: tanks, title: 'tanks.title', nav: true },
-  { path: '/tanks/{code}', view: tank, title: 'tanks.title', under: '/tanks' },
-  { path: '/beds', view: beds, title: 'beds.title', nav: true },
-  { path: '/beds/{code}', view: bedFlow, title: 'beds.title', under: '/beds' },
-  { path: '/water', view: water, title: 'waters.title', nav: 'wide' },
-  { path: '/harvest', view: harvest, title: 'harvests.title', nav: true },
-  { path: '/farm', view: farm, title: 'farms.title', nav: 'wide' },
-  { path: '/farm/farm', view: kindForm, title: 'farms.title', under: '/farm' },
-  { path: '/farm/import', view: importing, title: 'importing.title', under: '/farm' },
-  { path: '/farm/{kind}', view: kindList, title: 'farms.title', under: '/farm' },
-  { path: '/farm/{kind}/new', view: kindForm, title: 'farms.title', under: '/farm' },
-  { path: '/farm/{kind}/{id}', view: kindForm, title: 'farms.title', under: '/farm' },
+  { path: '/tanks', view: () => import('./views/tanks.js'), css: PICTURES, title: 'tanks.title', nav: true },
+  { path: '/tanks/{code}', view: () => import('./views/tank.js'), css: PICTURES, title: 'tanks.title', under: '/tanks' },
+  { path: '/beds', view: () => import('./views/beds.js'), css: [...PICTURES, 'beds'], title: 'beds.title', nav: true },
+  { path: '/beds/{code}', view: () => import('./views/bed-flow.js'), css: [...PICTURES, 'beds', 'bed-flow'], title: 'beds.title', under: '/beds' },
+  { path: '/water', view: () => import('./views/water.js'), css: [...LISTS, ...PICTURES], title: 'waters.title', nav: 'wide' },
+  { path: '/harvest', view: () => import('./views/harvest.js'), css: [...LISTS, ...PICTURES], title: 'harvests.title', nav: true },
+  { path: '/farm', view: () => import('./views/farm.js'), css: LISTS, title: 'farms.title', nav: 'wide' },
+  { path: '/farm/farm', view: () => import('./views/kind-form.js'), css: LISTS, title: 'farms.title', under: '/farm' },
+  { path: '/farm/import', view: () => import('./views/import.js'), css: LISTS, title: 'importing.title', under: '/farm' },
+  { path: '/farm/{kind}', view: () => import('./views/kind-list.js'), css: LISTS, title: 'farms.title', under: '/farm' },
+  { path: '/farm/{kind}/new', view: () => import('./views/kind-form.js'), css: LISTS, title: 'farms.title', under: '/farm' },
+  { path: '/farm/{kind}/{id}', view: () => import('./views/kind-form.js'), css: LISTS, title: 'farms.title', under: '/farm' },
   { path: '/balance', view: laterView('balance'), title: 'more.balance', under: '/more' },
   { path: '/sales', view: laterView('sales'), title: 'more.sales', under: '/more' },
   { path: '/plan', view: laterView('plan'), title: 'more.plan', under: '/more' },
   { path: '/board', view: laterView('board'), title: 'more.board', under: '/more' },
-  { path: '/begin', view: begin, title: 'begin.title', under: '/' },
-  { path: '/labels', view: labels, title: 'labels.title', under: '/more' },
-  { path: '/s/{code}', also: ['/s'], view: code, title: 'labels.find', under: '/more' },
-  { path: '/more', view: more, title: 'more.title', nav: true },
+  { path: '/begin', view: () => import('./views/begin.js'), css: [...LISTS, 'begin'], title: 'begin.title', under: '/' },
+  { path: '/labels', view: () => import('./views/labels.js'), css: [...LISTS, 'labels'], title: 'labels.title', under: '/more' },
+  { path: '/s/{code}', also: ['/s'], view: () => import('./views/code.js'), css: [...LISTS, 'labels'], title: 'labels.find', under: '/more' },
+  { path: '/more', view: () => import('./views/more.js'), css: LISTS, title: 'more.title', nav: true },
 ];
 
 export const notFound = { path: '', view: missing, title: 'missing.title' };
+
+/* Style sheets of the css folder by name, each loaded once. */
+const sheets = new Map();
+function loadSheet(name) {
+  if (!sheets.has(name)) {
+    sheets.set(name, new Promise((resolve) => {
+      const link = Object.assign(document.createElement('link'), { rel: 'stylesheet', href: `/css/${name}.css` });
+      link.addEventListener('load', resolve);
+      link.addEventListener('error', () => { // plain, but there; asked for anew next time
+        sheets.delete(name);
+        resolve();
+      });
+      document.head.append(link);
+    }));
+  }
+  return sheets.get(name);
+}
+
+/** The module of a screen, with its style sheets there.  Rejects when it is not on this tablet and cannot be had. */
+export async function loadView({ view, css = [] }) {
+  const [module] = await Promise.all([typeof view === 'function' ? view() : view, ...css.map(loadSheet)]);
+  return module;
+}
+/** True when showing it needs nothing to be loaded. */
+export const isAtHand = ({ view, css = [] }) => typeof view !== 'function' && css.every((name) => sheets.has(name));
+
+/** Loads all that is not here yet, one after the other, so that the network may go. */
+export async function loadAll() {
+  for (const screen of screens) await loadView(screen).catch(() => {});
+}

@@ -28,7 +28,7 @@ export default {
     title: 'Kept on this tablet', empty: 'Nothing waits. All entries are in the record.', send: 'Send now', export: 'Save as a file',
     again: 'Send again', give_up: 'Give up', keep_it: 'Keep it as it is', strike: 'Undo: {what}',
   },
-  missing: { title: 'No such place', what: 'This address leads to no screen.', back: 'To the Round' },
+  missing: { not_here: 'This screen is not on this tablet yet, and the service does not answer. Try again when it does.', title: 'No such place', what: 'This address leads to no screen.', back: 'To the Round' },
   water: {
     short: {
       do_mg_l: 'oxygen', temperature_c: 'water', ph: 'pH', nh3_n_mg_l: 'NH₃-N', tan_mg_l: 'TAN', nitrite_n_mg_l: 'NO₂-N', nitrate_n_mg_l: 'NO₃-N',

@@ -27,7 +27,7 @@ export default {
     title: 'Guardado en esta tableta', empty: 'No queda nada por enviar. Todo está en el registro.', send: 'Enviar ahora', export: 'Guardar en un archivo',
     again: 'Enviar otra vez', give_up: 'Descartar', keep_it: 'Guardarlo así', strike: 'Deshacer: {what}',
   },
-  missing: { title: 'No existe ese lugar', what: 'Esta dirección no lleva a ninguna pantalla.', back: 'A la ronda' },
+  missing: { not_here: 'Esta pantalla todavía no está en esta tableta y el servicio no responde. Pruebe otra vez cuando responda.', title: 'No existe ese lugar', what: 'Esta dirección no lleva a ninguna pantalla.', back: 'A la ronda' },
   water: {
     short: {
       do_mg_l: 'oxígeno', temperature_c: 'agua', ph: 'pH', nh3_n_mg_l: 'NH₃-N', tan_mg_l: 'NAT', nitrite_n_mg_l: 'NO₂-N', nitrate_n_mg_l: 'NO₃-N',
