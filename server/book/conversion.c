@@ -143,7 +143,6 @@ static double end_se_g(const struct fish_view *v, const struct fish_view_cell *c
 		       const struct fish_standing *st, int64_t begin, int64_t at)
 {
 	const struct fish_stretch *s = stretch_of(v, c, st->row);
-	double se_g;
 
 	if (st->fish == 0 || !s || s->ends_at != NO_INSTANT)
 		return st->biomass_se_g;
@@ -156,9 +155,13 @@ static double end_se_g(const struct fish_view *v, const struct fish_view_cell *c
 		if (c->rows[i].effect == EFFECT_MOVED_IN || c->rows[i].effect == EFFECT_MOVED_OUT)
 			own.picked_se = 0.0;
 	}
-	fish_mean_at(st->row, &own, &v->lots[c->lot].facts.info, &v->temperatures[c->tank], at,
-		     &se_g);
-	return (double)st->fish * se_g;
+	const struct fish_lot_info *lot = &v->lots[c->lot].facts.info;
+	const struct temperature_days *t = &v->temperatures[c->tank];
+	double all_g, own_g;
+	fish_mean_at(st->row, s, lot, t, at, &all_g);
+	fish_mean_at(st->row, &own, lot, t, at, &own_g);
+	const double square = st->mean_se_g * st->mean_se_g - all_g * all_g + own_g * own_g;
+	return (double)st->fish * sqrt(square > 0.0 ? square : 0.0);
 }
 
 static void add_cell(const struct fish_view *v, const struct conversion_groups *groups,

@@ -11,7 +11,8 @@ struct fish_lot_facts {
 	const char *code;
 	int64_t species_id;
 	const char *species;
-	double market_weight_g; /* NAN */
+	double market_weight_g;  /* NAN */
+	double conversion_floor; /* least feed for a gram of growth; NAN */
 	struct fish_lot_info info;
 };
 

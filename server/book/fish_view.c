@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "book/fish_fed.h"
 #include "book/fish_group.h"
 #include "book/fish_keep.h"
 
@@ -279,6 +280,8 @@ enum err_code fish_view_open(struct book *b, int64_t begin, int64_t end, int64_t
 		rc = load_lot_facts(b, arena, out, err);
 	if (!rc)
 		rc = take_temperatures(&s, out, err);
+	if (!rc)
+		rc = fish_feeds_load(b, begin, end, arena, out, err);
 	return rc;
 }
 
@@ -333,6 +336,9 @@ struct fish_standing fish_standing_at(const struct fish_view *v, const struct fi
 		st.mean_g =
 			fish_mean_at(st.row, &lot->stretches[st.row->stretch], &lot->facts.info,
 				     &v->temperatures[c->tank], at, with_se ? &st.mean_se_g : NULL);
+	st.biomass_g = (double)st.fish * st.mean_g;
+	if (st.row->stretch >= 0 && v->feeds)
+		fish_hold_to_feed(v, c, &st, at, &st.mean_g, with_se ? &st.mean_se_g : NULL);
 	st.biomass_g = (double)st.fish * st.mean_g;
 	st.biomass_se_g = (double)st.fish * st.mean_se_g;
 	return st;

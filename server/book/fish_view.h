@@ -23,11 +23,19 @@ struct fish_view_cell {
 	size_t n_rows;
 };
 
+/* What a tank's fish ate on each farm day, as far as it is needed. */
+struct tank_feed {
+	int64_t first_day;
+	size_t n;
+	double *eaten_g; /* NAN: no feeding was written down */
+};
+
 struct fish_view {
 	struct fish_view_lot *lots;
 	struct id_set lot_ids; /* lots[i] has id lot_ids.ids[i] */
 	struct id_set tank_ids;
 	struct temperature_days *temperatures; /* one a tank */
+	struct tank_feed *feeds;               /* one a tank */
 	struct fish_view_cell *cells;          /* by lot, then tank */
 	size_t n_cells;
 };
@@ -50,7 +58,8 @@ struct fish_standing {
 	enum fish_basis basis;
 };
 
-/* After all entries up to and with instant `at`.  Standard errors cost a walk over the days since the last
+/* After all entries up to and with instant `at`.  After the last weighing the mean is held to the feed
+ * (fish_fed.h).  Standard errors cost a walk over the days since the last
  * weighing, and are left NAN unless asked for. */
 struct fish_standing fish_standing_at(const struct fish_view *v, const struct fish_view_cell *c,
 				      int64_t at, bool with_se);

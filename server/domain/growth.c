@@ -62,6 +62,13 @@ double growth_scale(enum growth_model model, double weight_g)
 	return model == GROWTH_THERMAL ? cbrt(weight_g) : log(weight_g);
 }
 
+double growth_unscale(enum growth_model model, double at)
+{
+	if (model != GROWTH_THERMAL)
+		return exp(at);
+	return at > 0.0 ? at * at * at : 0.0;
+}
+
 double growth_d_scale(enum growth_model model, double weight_g)
 {
 	if (model == GROWTH_THERMAL)

@@ -45,6 +45,8 @@ double growth_tgc(double weight1_g, double weight2_g, double degree_days);
  * d_scale is an error on the scale.  Used to carry standard errors.
  */
 double growth_scale(enum growth_model model, double weight_g);
+/* The weight at a place on that scale; 0 below the cube root's 0. */
+double growth_unscale(enum growth_model model, double at);
 double growth_d_scale(enum growth_model model, double weight_g);
 
 #endif

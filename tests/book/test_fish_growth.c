@@ -120,6 +120,81 @@ START_TEST(temperatures_follow_a_tank_into_another_loop)
 }
 END_TEST
 
+static void feed_daily(const char *tank, const char *amount_g, int first, int last)
+{
+	for (int d = first; d <= last; d++) {
+		char at[40];
+		snprintf(at, sizeof(at), "2026-03-%02dT12:00:00Z", d);
+		feed(tank, amount_g, at);
+	}
+}
+
+/* 1,000 fish of 100 g at 28 degC would gain 1.8 kg a day; a kilogram of feed makes at most one. */
+START_TEST(growth_after_the_last_weighing_is_held_to_the_feed)
+{
+	stock("FA", "X", "1000", "100000", "2026-03-01T03:00:00Z");
+	feed_daily("X", "1000", 1, 10);
+	stock_at("2026-03-11T03:00:00Z");
+	ck_assert_double_eq_tol(mean_in("X", "FA"), 110.0, 1e-6);
+	/* fed enough, it grows as the prior says */
+	stock("FB", "Y", "1000", "100000", "2026-03-01T03:00:00Z");
+	feed_daily("Y", "3000", 1, 10);
+	const double c = cbrt(100.0) + 28.0 * 10.0 / 1000.0;
+	stock_at("2026-03-11T03:00:00Z");
+	ck_assert_double_eq_tol(mean_in("Y", "FB"), c * c * c, 1e-6);
+	ck_assert_double_eq_tol(mean_in("X", "FA"), 110.0, 1e-6);
+}
+END_TEST
+
+START_TEST(lots_in_one_tank_are_held_to_the_feed_together)
+{
+	stock("FA", "X", "1000", "100000", "2026-03-01T03:00:00Z");
+	stock("FB", "X", "500", "100000", "2026-03-01T03:00:00Z");
+	feed_daily("X", "1000", 1, 10);
+	stock_at("2026-03-11T03:00:00Z");
+	const double gain = 1000.0 * mean_in("X", "FA") + 500.0 * mean_in("X", "FB") - 200000.0;
+	ck_assert_double_eq_tol(gain, 10000.0, 1.0);
+}
+END_TEST
+
+START_TEST(days_without_a_feeding_widen_the_band)
+{
+	stock("FA", "X", "1000", "100000", "2026-03-01T03:00:00Z");
+	stock("FB", "Y", "1000", "100000", "2026-03-01T03:00:00Z");
+	feed_daily("X", "3000", 1, 10);
+	feed_daily("Y", "3000", 1, 5);
+	stock_at("2026-03-11T03:00:00Z");
+	ck_assert_double_eq_tol(mean_in("X", "FA"), mean_in("Y", "FB"), 1e-9);
+	ck_assert(se_in("Y", "FB") > 1.2 * se_in("X", "FA"));
+}
+END_TEST
+
+/* Hour by hour, without a new entry: no more than an hour's growth each. */
+START_TEST(a_projection_never_jumps_when_time_passes)
+{
+	double before = 100.0, widest = 0.0;
+
+	stock("FA", "X", "1000", "100000", "2026-03-01T03:00:00Z");
+	weigh("FA", "X", "30", "3100", "2026-03-03T09:00:00Z");
+	feed_daily("X", "1000", 1, 12);
+	dead("FA", "X", "10", "", "2026-03-06T09:00:00Z");
+	for (int h = 0; h < 24 * 12; h++) {
+		struct report_query q =
+			report_query_at(instant_of("2026-03-04T00:00:00Z") + h * 3600);
+		report_run(farm.book, "stock", &q, &farm.arena, &got);
+		const double now = mean_in("X", "FA"), se = se_in("X", "FA");
+		if (h > 0) {
+			ck_assert_msg(fabs(now - before) < 0.4, "hour %d: %g after %g", h, now,
+				      before);
+			ck_assert_msg(fabs(se - widest) < 0.2, "hour %d: se %g after %g", h, se,
+				      widest);
+		}
+		before = now;
+		widest = se;
+	}
+}
+END_TEST
+
 Suite *fish_growth_suite(void)
 {
 	Suite *s = suite_create("fish growth");
@@ -131,6 +206,10 @@ Suite *fish_growth_suite(void)
 	tcase_add_test(c, growth_after_the_last_weighing_is_drawn_toward_the_prior);
 	tcase_add_test(c, a_weighed_grading_leaves_no_error);
 	tcase_add_test(c, an_unweighed_grading_leaves_its_error_on_both_sides);
+	tcase_add_test(c, growth_after_the_last_weighing_is_held_to_the_feed);
+	tcase_add_test(c, lots_in_one_tank_are_held_to_the_feed_together);
+	tcase_add_test(c, days_without_a_feeding_widen_the_band);
+	tcase_add_test(c, a_projection_never_jumps_when_time_passes);
 	tcase_add_test(c, temperatures_follow_a_tank_into_another_loop);
 	suite_add_tcase(s, c);
 	return s;

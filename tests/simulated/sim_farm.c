@@ -303,7 +303,8 @@ static void add_set_up(struct sim_farm *out, struct arena *arena, const struct s
 		 "code,loop,volume_l\nSA,W1,20000\nSB,W1,20000\nSC,W1,20000\nSD,W1,20000", NULL);
 	add_file(out, arena, "species.csv",
 		 arena_printf(arena,
-			      "name,tgc_prior,tgc_prior_sd,temperature_optimum_c\nFish,1,%.9g,32",
+			      "name,tgc_prior,tgc_prior_sd,temperature_optimum_c,conversion_floor\n"
+			      "Fish,1,%.9g,32,0.9",
 			      o->k_spread > 0.0 ? o->k_spread : 0.1),
 		 NULL);
 	add_file(out, arena, "feeds.csv", "name,protein_pct\nPellet,36", NULL);

@@ -15,7 +15,7 @@ void fish_farm_open(void)
 	mini_keep(&farm, mini_row(&farm, "tanks", "code", "Y", "loop_id", "L1", "volume_l", "10000",
 				  NULL));
 	mini_keep(&farm, mini_row(&farm, "species", "name", "Test fish", "tgc_prior", "1",
-				  "temperature_optimum_c", "28", NULL));
+				  "conversion_floor", "1", "temperature_optimum_c", "28", NULL));
 	mini_keep(&farm, mini_row(&farm, "feeds", "name", "Test feed", "protein_pct", "36", NULL));
 	mini_keep(&farm,
 		  mini_row(&farm, "fish-lots", "code", "FA", "species_id", "Test fish", NULL));
