@@ -165,10 +165,10 @@ export async function startBrowser() {
 
 const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
-/** The serious and critical findings of axe-core on what the page shows now, as short texts. */
-export async function axeFindings(page) {
+/** The serious and critical findings of axe-core on what the page shows now, as short texts; `rules` names a few instead of all. */
+export async function axeFindings(page, rules) {
   await page.evaluate(axeSource); // by the debugger's hand: the page's own policy lets no foreign script in
-  const found = await page.evaluate(() => globalThis.axe.run(document, { runOnly: ['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa'] }));
+  const found = await page.evaluate((only) => globalThis.axe.run(document, { runOnly: only ?? ['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa'] }), rules);
   return found.violations.filter((v) => ['serious', 'critical'].includes(v.impact))
     .map((v) => `${v.id}: ${v.nodes.map((n) => n.html.slice(0, 120)).join(' | ')}`);
 }

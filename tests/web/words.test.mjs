@@ -86,3 +86,14 @@ test('every_code_of_a_rule_has_words', { skip: !process.env.WEIRBOOK_SOURCE && '
   assert.ok(codes.length > 20, `only ${codes.length} codes were found`);
   assert.deepEqual(missingIn(codes.map((code) => `error.${code}`)), []);
 });
+
+test('every_note_and_reason_of_a_report_has_words', { skip: !process.env.WEIRBOOK_SOURCE && 'WEIRBOOK_SOURCE names no sources' }, () => {
+  const dir = new URL(`file://${process.env.WEIRBOOK_SOURCE}/server/book/`);
+  const text = readdirSync(dir).filter((name) => name.endsWith('.c')).map((name) => readFileSync(new URL(name, dir), 'utf8')).join('\n');
+  const notes = [...text.matchAll(/report_add_note\([^;"]*"([a-z_]+)"/gs)].map((m) => m[1]);
+  const conversions = readFileSync(new URL('conversion.c', dir), 'utf8');
+  const reasons = [...conversions.matchAll(/reason = "([a-z_]+)"/g)].map((m) => m[1]);
+  assert.ok(notes.length >= 5, `only ${notes} were found`);
+  assert.ok(reasons.length >= 2, `only ${reasons} were found`);
+  assert.deepEqual(missingIn([...notes.map((code) => `noted.${code}`), ...reasons.map((code) => `tanks.why.${code}`)]), []);
+});

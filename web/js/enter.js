@@ -4,10 +4,21 @@
  */
 import { html, nothing, press, render } from './dom.js';
 import { t } from './i18n.js';
+import { askPerson } from './people.js';
 import { complete, KEPT, log, RECORDED, undo } from './outbox.js';
 import { errorText } from './problems.js';
+import { find, list } from './setup.js';
 import { tablet } from './tablet.js';
 import { offerUndo } from './undo.js';
+
+let wasAsked = false; // once a visit: who closed the sheet wants to go on
+
+/* An entry is signed by who holds the tablet; looking needs no name. */
+async function knowPerson() {
+  if (wasAsked || find('staff', tablet().staff_id) || !list('staff').length) return;
+  wasAsked = true;
+  await askPerson();
+}
 
 /** Shows a dialog of two answers of equal size; resolves to true, or false for the second and for Escape. */
 export function ask({ title, lines, yes, no, level = 'amber' }) {
@@ -59,6 +70,7 @@ async function settleFault(result, said) {
  * {state, key} when it is kept or recorded, to null when it was taken back or needs mending.
  */
 export async function enter(kind, fields, said) {
+  await knowPerson();
   const result = await enterOne(kind, fields, said);
   if (result) offerUndo({ said, state: result.state, take: () => undo(kind, result.key, t('undo.why')) });
   return result;
@@ -75,6 +87,7 @@ async function enterOne(kind, fields, said) {
 /** Logs several entries of one act, [{kind, fields}]; the undo bar takes all of them back. */
 export async function enterAll(entries, said) {
   const kept = [];
+  await knowPerson();
   for (const { kind, fields } of entries) {
     const result = await enterOne(kind, fields, said);
     if (result) kept.push({ kind, key: result.key, state: result.state });

@@ -1,6 +1,6 @@
 /* Figures of fish as they are read: a mean with its error, a density against its limit, a conversion with its range. */
 import { html, nothing, svg } from './dom.js';
-import { asText, mass, massIn, massUnit, number } from './format.js';
+import { asText, bigMass, mass, massIn, massUnit, number } from './format.js';
 import { t } from './i18n.js';
 import { footing, mark, measure } from './marks.js';
 import { footingOf } from './tank-rows.js';
@@ -13,6 +13,9 @@ export function meanWeight(stock) {
   return html`<span class="num">${footing(stock.weighed ? 'measured' : 'estimated')}${measure(mass(stock.mean_weight_g))}${se
     ? html` <small>± ${massIn(se, unit).text}</small>` : nothing}</span>`;
 }
+
+/** The mass of all fish of a place: it rests on their mean weight, and has its footing. */
+export const biomass = (stock) => html`<span class="num">${footing(stock.biomass_g === null ? 'unknown' : stock.weighed ? 'measured' : 'estimated')}${stock.biomass_g === null ? nothing : measure(bigMass(stock.biomass_g))}</span>`;
 
 const BAR = 120;
 /** A density as a bar against the tank's limit; the words beside it say the same. */

@@ -62,8 +62,8 @@ async function keep(c, { weight: typed, ...counts }) {
   await enter('harvests', { ...lot, ...counts, ...grams }, t('harvest.said', { n: said, place: c.where }));
 }
 
-const saveWords = ({ pieces: n, weight: typed }) => {
-  if (n !== undefined) return t('harvest.button', { n, shown: number(n) });
+const saveWords = (c) => ({ pieces: n, weight: typed }) => {
+  if (n !== undefined) return t(c.sort === 'tank' ? 'harvest.button_fish' : 'harvest.button', { n, shown: number(n) });
   return typed === undefined ? t('round.harvest') : `${t('round.harvest')} ${number(typed, 2)} ${KG()}`;
 };
 
@@ -73,6 +73,6 @@ export async function logHarvest() {
   if (!c) return;
   await openPad({
     title: `${c.where} · ${c.what} ${c.lot}`, fields: [pieces(c), weight(c), culled()],
-    saveLabel: saveWords, save: (values) => keep(c, values),
+    saveLabel: saveWords(c), save: (values) => keep(c, values),
   });
 }

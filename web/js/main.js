@@ -4,14 +4,14 @@
  */
 import * as api from './api.js';
 import { html, nothing, render } from './dom.js';
-import { loadLanguages, setLanguage, t } from './i18n.js';
+import { getLanguage, loadLanguages, setLanguage, t } from './i18n.js';
 import { isLive, startLive } from './live.js';
 import { onOutbox, startOutbox } from './outbox.js';
 import { startRouter } from './router.js';
 import { isAtHand, loadAll, loadView, notFound, screens } from './screens.js';
-import { farm, find, isLoaded, isSetup, list, loadSetup } from './setup.js';
+import { farm, find, isLoaded, isSetup, loadSetup } from './setup.js';
 import { onTablet, setTablet, tablet } from './tablet.js';
-import { mountPeople, openPeople } from './people.js';
+import { mountPeople } from './people.js';
 import { mountTop } from './top.js';
 import { mountUndo } from './undo.js';
 
@@ -152,6 +152,15 @@ async function redraw() {
   showScreen({ screen: here.screen === notFound ? null : here.screen, params: here.params, query: here.query, path: here.path });
 }
 
+/* Only another language draws the screen anew: an entry under way, or what was typed, stays where it is. */
+function tabletChanged() {
+  const before = getLanguage();
+  chooseLanguage();
+  if (getLanguage() !== before) redraw();
+  frame.top.drawState();
+  frame.people.update();
+}
+
 async function takeLetter() {
   if (tablet().letter) return;
   const { letter } = await api.post('/api/tablets', {});
@@ -163,7 +172,7 @@ async function start() {
   frame = buildFrame();
   await refreshSetup();
   startRouter(screens, showScreen);
-  onTablet(redraw);
+  onTablet(tabletChanged);
   onOutbox(({ recorded }) => {
     frame.top.drawState();
     if (recorded) update();
@@ -180,7 +189,6 @@ async function start() {
   startLive(onNews);
   pollIn(POLL_MS);
   await startOutbox();
-  if (isLoaded() && !find('staff', tablet().staff_id) && list('staff').length) openPeople();
   await takeLetter().catch(() => {}); // the next start asks again
   setTimeout(() => loadLanguages().then(loadAll), REST_AFTER_MS);
 }

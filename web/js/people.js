@@ -9,11 +9,17 @@ import { HANDS, setTablet, tablet, THEMES } from './tablet.js';
 
 let opened = null; // 'people' | 'tablet'
 let draw = () => {};
+let toldOnClose = []; // who waits for the sheet to close
 
 export function openPeople() {
   opened = 'people';
   draw();
 }
+/** Asks who is here; resolves when the sheet is closed, with a person chosen or without. */
+export const askPerson = () => new Promise((resolve) => {
+  toldOnClose.push(resolve);
+  openPeople();
+});
 export function openTablet() {
   opened = 'tablet';
   draw();
@@ -22,12 +28,20 @@ export function openTablet() {
 function close() {
   opened = null;
   draw();
+  const told = toldOnClose;
+  toldOnClose = [];
+  for (const tell of told) tell();
+}
+
+function choose(person) {
+  setTablet({ staff_id: person.id });
+  close();
 }
 
 const tiles = () => html`
   <div class="tiles">${list('staff').map((person) => html`
     <button aria-pressed=${person.id === tablet().staff_id} class=${person.id === tablet().staff_id ? 'main' : ''}
-      @click=${press(() => { opened = null; setTablet({ staff_id: person.id }); })}>${person.name}<span class="under">${choiceWord('role', person.role)}</span></button>`)}
+      @click=${press(() => choose(person))}>${person.name}<span class="under">${choiceWord('role', person.role)}</span></button>`)}
   </div>
   ${list('staff').length ? nothing : html`<p>${t('people.none')}</p>`}`;
 

@@ -19,7 +19,8 @@ export async function loadTankReports(code) {
     api.get('/api/reports/stock'), conversion(`&step=weighing${only}`), conversion(only),
     conversion(`&from=${addDays(day, 1 - DAYS_DIED)}${only}`), conversion(`&from=${addDays(day, 1 - DAYS_FED)}${only}`), conversion(`&from=${day}${only}`),
   ]);
-  return { day, as_of: stock.as_of, stock: stock.rows, steps: steps.rows, since: since.rows, died: died.rows, week: week.rows, today: today.rows };
+  const notes = [stock, steps, since, died, week, today].flatMap((report) => report.notes);
+  return { day, as_of: stock.as_of, notes, stock: stock.rows, steps: steps.rows, since: since.rows, died: died.rows, week: week.rows, today: today.rows };
 }
 
 const isWeighed = (row) => row.basis === 'weighed';

@@ -8,6 +8,7 @@ import { html, nothing, press } from '../dom.js';
 import { addDays, daysBetween, farmDay, longDay, number, shortDay } from '../format.js';
 import { choiceWord, fieldName, t } from '../i18n.js';
 import { codeClass, mark } from '../marks.js';
+import { notesView } from '../notes.js';
 import { keepQuery } from '../router.js';
 import { csvLink, part, printButton, runScreen, tableFrame } from '../screen.js';
 import { list } from '../setup.js';
@@ -40,20 +41,22 @@ function bedRow(bed, rows, view) {
     ${mine.length ? nothing : html`<p class="soft">${t('at.bed_empty')}</p>`}</div></section>`;
 }
 
-const lotTable = (label, rows, day) => tableFrame(label, html`<table class="figures"><thead><tr><th scope="col">${fieldName('bed')}</th><th scope="col" class="left">${fieldName('variety')}</th><th scope="col" class="left">${fieldName('crop_lot')}</th><th scope="col">${fieldName('plants')}</th><th scope="col">${fieldName('rafts')}</th>
-  <th scope="col">${t('beds.from_to')}</th><th scope="col">${fieldName('sown_on')}</th><th scope="col">${fieldName('age_days')}</th><th scope="col" class="left">${fieldName('ready_on')}</th></tr></thead><tbody>
-  ${rows.map((r) => html`<tr><th scope="row"><a href=${at(r.bed)}>${r.bed}</a></th><td class="left">${r.variety}</td><td class="left">${r.crop_lot}</td><td>${number(r.plants)}</td><td>${number(r.rafts)}</td>
-    <td class="num">${r.from_m === null ? '–' : t('beds.metres', { from: number(r.from_m, 1), to: number(r.to_m, 1) })}</td><td class="num">${shortDay(r.sown_on)}</td><td class="num">${r.age_days === null ? '–' : t('beds.days', { n: r.age_days })}</td><td class="left num">${stateMark(r, day)}</td></tr>`)}</tbody></table>`);
+/* Lots as a table; `standing` adds where they stand in the bed, which seedlings in trays have not. */
+const lotTable = (label, rows, day, standing = true) => tableFrame(label, html`<table class="figures stack-phone"><thead><tr><th scope="col">${fieldName('bed')}</th><th scope="col" class="left">${fieldName('variety')}</th><th scope="col" class="left">${fieldName('crop_lot')}</th><th scope="col">${fieldName('plants')}</th>
+  ${standing ? html`<th scope="col">${fieldName('rafts')}</th><th scope="col">${t('beds.from_to')}</th>` : nothing}<th scope="col">${fieldName('sown_on')}</th><th scope="col">${fieldName('age_days')}</th><th scope="col" class="left">${fieldName('ready_on')}</th></tr></thead><tbody>
+  ${rows.map((r) => html`<tr><th scope="row"><a href=${at(r.bed)}>${r.bed}</a></th><td class="left said">${r.variety}</td><td class="left" data-label=${fieldName('crop_lot')}>${r.crop_lot}</td><td data-label=${fieldName('plants')}>${number(r.plants)}</td>
+    ${standing ? html`<td data-label=${fieldName('rafts')}>${number(r.rafts)}</td><td class="num" data-label=${t('beds.from_to')}>${r.from_m === null ? '–' : t('beds.metres', { from: number(r.from_m, 1), to: number(r.to_m, 1) })}</td>` : nothing}
+    <td class="num" data-label=${fieldName('sown_on')}>${shortDay(r.sown_on)}</td><td class="num" data-label=${fieldName('age_days')}>${r.age_days === null ? '–' : t('beds.days', { n: r.age_days })}</td><td class="left num" data-label=${fieldName('ready_on')}>${stateMark(r, day)}</td></tr>`)}</tbody></table>`);
 
 function readyPart(rows, day) {
-  const ready = rows.filter((r) => r.plants > 0 && ['ready', 'over'].includes(chart.stateOfLot(r, day).sort));
+  const ready = rows.filter((r) => r.plants > 0 && r.from_m !== null && ['ready', 'over'].includes(chart.stateOfLot(r, day).sort));
   return part(t('beds.ready_head', { n: ready.length }), nothing, ready.length ? lotTable(t('beds.ready_head', { n: ready.length }), ready, day) : html`<p class="soft">${t('beds.none_ready')}</p>`);
 }
 
 function waitingPart(rows, day, beds) {
   const nursery = new Set(beds.filter((b) => !isRaft(b)).map((b) => b.code));
   const waiting = rows.filter((r) => r.plants > 0 && (nursery.has(r.bed) || r.from_m === null));
-  return part(t('beds.waiting'), nothing, waiting.length ? lotTable(t('beds.waiting'), waiting, day) : html`<p class="soft">${t('beds.none_waiting')}</p>`);
+  return part(t('beds.waiting'), nothing, waiting.length ? lotTable(t('beds.waiting'), waiting, day, false) : html`<p class="soft">${t('beds.none_waiting')}</p>`);
 }
 
 function slider(day, today, change) {
@@ -100,11 +103,9 @@ export function mount(el, { query, setTitle }) {
     const scale = chart.bedScale(rafts, widths.width);
     const pictures = () => html`<div class="beds"><div class="bed-row ruler-row"><div class="bed-where"></div><div class="bed-what"><p class="ends soft"><span>${choiceWord('end', 'head')}</span><span>${choiceWord('end', 'foot')}</span></p>${chart.ruler(scale, widths.width, Math.max(...rafts.map((b) => b.length_m)))}</div></div>
       ${rafts.map((bed) => bedRow(bed, data.rows, { ...widths, scale, day: data.day, chosen: state.chosen, chosenBed: state.chosenBed, choose: (row) => show({ chosen: row.crop_lot, chosenBed: row.bed }) }))}</div>`;
-    const due = data.notes.filter((n) => n.code === 'due_out').length;
     return html`<div class="desk"><div class="desk-tools no-print"><span class="grow soft">${t('beds.what')}</span><button class="tool" aria-pressed=${String(state.table)} @click=${press(() => show({ table: !state.table }))}>${t('desk.table')}</button>${csvLink(address('.csv'))}${printButton()}</div>
       ${slider(state.day, today, change)}
-      ${due ? html`<p class="said-days">${t('beds.due_out', { n: due })}</p>` : nothing}
-      ${data.notes.filter((n) => n.code === 'beyond_bed').map((n) => html`<p class="said-days">${mark('amber', '△', t('beds.beyond', { place: n.of }))}</p>`)}
+      ${notesView(data.notes)}
       ${state.table ? lotTable(t('beds.title'), data.rows.filter((r) => r.plants > 0), data.day) : rafts.length ? pictures() : nothing}
       ${readyPart(data.rows, data.day)}${waitingPart(data.rows, data.day, beds)}</div>`;
   };

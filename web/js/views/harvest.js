@@ -8,6 +8,7 @@ import { addDays, DASH, farmDay, fullDay, longDay, massIn, massUnits, number } f
 import { fieldName, t } from '../i18n.js';
 import { footing, measure } from '../marks.js';
 import { logHarvest } from '../log-harvest.js';
+import { notesView } from '../notes.js';
 import { keepQuery } from '../router.js';
 import { printButton, runScreen, tableFrame } from '../screen.js';
 import { mondayOf, periodText } from '../periods.js';
@@ -53,23 +54,35 @@ export function totalsOf(rows, names) {
 }
 
 const SUMS = ['harvests', 'pieces', 'weight_g', 'estimated_g', 'culled_pieces', 'culled_g'];
+/* What plants and fish each have of their own stands in one column when both are asked: a row has the one or the other. */
+const PAIRS = [['crop', 'species'], ['bed', 'tank']];
 const isMass = (name) => name.endsWith('_g');
 
 const cell = (name, value) => {
-  if (value === null || value === undefined) return html`<td><span class="num">${name === 'weight_g' ? footing('unknown') : nothing}${DASH}</span></td>`;
-  if (!isMass(name)) return html`<td>${number(value)}</td>`;
-  return html`<td>${name === 'estimated_g' && value ? footing('estimated') : nothing}${measure(massIn(value, massUnits()[1], 2))}</td>`;
+  if (value === null || value === undefined) return html`<td data-label=${fieldName(name)}><span class="num">${name === 'weight_g' ? footing('unknown') : nothing}${DASH}</span></td>`;
+  if (!isMass(name)) return html`<td data-label=${fieldName(name)}>${number(value)}</td>`;
+  return html`<td data-label=${fieldName(name)}>${name === 'estimated_g' && value ? footing('estimated') : nothing}${measure(value ? massIn(value, massUnits()[1], 2) : { text: number(0), unit: massUnits()[1] })}</td>`;
 };
 
+/* The columns that say what a row is: [{name, said, of(row)}]. */
+function columnsOf(by) {
+  const parts = by.filter((w) => PARTS.includes(w));
+  const pairOf = (name) => PAIRS.find((pair) => pair.includes(name) && pair.every((w) => parts.includes(w)));
+  return parts.filter((name) => pairOf(name)?.[1] !== name).map((name) => {
+    const pair = pairOf(name) ?? [name];
+    return { name: pair.join(' '), said: pair.length > 1 ? t('harvests.either', { one: fieldName(pair[0]), other: fieldName(pair[1]).toLowerCase() }) : fieldName(name), of: (row) => pair.map((w) => row[w]).find((v) => v !== null && v !== undefined) };
+  });
+}
+
 function table(data, question) {
-  const keys = question.by.filter((w) => PARTS.includes(w));
+  const keys = columnsOf(question.by);
   const period = question.by.find((w) => PERIODS.includes(w));
   const sums = SUMS.filter((name) => !['estimated_g', 'culled_pieces', 'culled_g'].includes(name) || data.rows.some((r) => r[name]));
   const totals = totalsOf(data.rows, SUMS);
-  return tableFrame(t('harvests.title'), html`<table class="figures"><thead><tr>${period ? html`<th scope="col">${fieldName(period)}</th>` : nothing}${keys.map((k) => html`<th scope="col" class="left">${fieldName(k)}</th>`)}${sums.map((s) => html`<th scope="col">${fieldName(s)}</th>`)}</tr></thead>
+  return tableFrame(t('harvests.title'), html`<table class="figures stack-phone"><thead><tr>${period ? html`<th scope="col">${fieldName(period)}</th>` : nothing}${keys.map((k) => html`<th scope="col" class="left">${k.said}</th>`)}${sums.map((s) => html`<th scope="col">${fieldName(s)}</th>`)}</tr></thead>
     <tbody>${data.rows.map((row, i) => {
     const first = !period || data.rows[i - 1]?.period !== row.period;
-    return html`<tr class=${first && i ? 'new-period' : ''}>${period ? html`<th scope="row" class="period">${first ? html`${periodText(period, row.period)}${row.period < question.from ? html`<small class="under">${t('harvests.partly', { day: fullDay(question.from) })}</small>` : nothing}` : html`<span class="unseen">${periodText(period, row.period)}</span>`}</th>` : nothing}${keys.map((k) => html`<td class="left">${row[k] ?? html`<span class="soft">${DASH}</span>`}</td>`)}${sums.map((s) => cell(s, row[s]))}</tr>`;
+    return html`<tr class=${first && i ? 'new-period' : ''}>${period ? html`<th scope="row" class="period">${first ? html`${periodText(period, row.period)}${row.period < question.from ? html`<small class="under">${t('harvests.partly', { day: fullDay(question.from) })}</small>` : nothing}` : html`<span class="unseen">${periodText(period, row.period)}</span>`}</th>` : nothing}${keys.map((k) => html`<td class="left said">${k.of(row) ?? html`<span class="soft">${DASH}</span>`}</td>`)}${sums.map((s) => cell(s, row[s]))}</tr>`;
   })}</tbody>
     <tfoot><tr><th scope="row" colspan=${Number(Boolean(period)) + keys.length || 1}>${t('harvests.total', { n: data.rows.length, shown: number(data.rows.length) })}</th>${sums.map((s) => cell(s, totals[s])).slice(Number(!period && !keys.length))}</tr></tfoot></table>`);
 }
@@ -108,6 +121,7 @@ export function mount(el, { query, setTitle }) {
       <div class="desk-tools no-print"><button class="main" @click=${press(async () => { await logHarvest(); screen.update(); })}>${t('harvests.log')}</button><span class="grow"></span><a class="button" href=${address('.csv')} download>${t('harvests.csv')}</a>${printButton()}</div>
       ${questionForm(question, change)}
       <p class="said-days">${t('harvests.said', { from: fullDay(question.from), to: fullDay(question.to) })}${question.only ? html` · ${question.only}` : nothing}</p>
+      ${notesView(data.notes)}
       ${data.rows.length ? table(data, data.question) : html`<div class="notice"><h2>${t('harvests.none')}</h2><p>${t('harvests.none_what')}</p></div>`}</div>`;
   };
   const ask = async () => {

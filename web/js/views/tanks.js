@@ -1,9 +1,10 @@
 /* Tanks: one row a tank in walking order, for the manager's morning. */
 import { html, nothing } from '../dom.js';
-import { bigMass, clock, longDay, mass, number } from '../format.js';
+import { clock, longDay, mass, number } from '../format.js';
 import { fieldName, t } from '../i18n.js';
-import { conversion, densityBar, meanWeight } from '../figures.js';
+import { biomass, conversion, densityBar, meanWeight } from '../figures.js';
 import { codeClass, footing, mark, measure } from '../marks.js';
+import { notesView } from '../notes.js';
 import { csvLink, printButton, runScreen, tableFrame, tools } from '../screen.js';
 import { walk } from '../setup.js';
 import { DAYS_DIED, loadTankReports, tankFacts } from '../tank-rows.js';
@@ -22,7 +23,7 @@ const emptyCells = (facts) => html`<td class="stretch" colspan="8"><span class="
 const cells = (f) => html`
   <td data-label=${t('field.fish')}><span class="num">${number(f.stock.fish)}</span></td>
   <td data-label=${t('at.each')}>${meanWeight(f.stock)}</td>
-  <td data-label=${fieldName('biomass_g')}><span class="num">${f.stock.biomass_g === null ? footing('unknown') : nothing}${measure(bigMass(f.stock.biomass_g))}</span></td>
+  <td data-label=${fieldName('biomass_g')}>${biomass(f.stock)}</td>
   <td class="left broad" data-label=${t('tanks.density')}>${densityBar(f.stock.density_kg_m3, f.limit)}</td>
   <td data-label=${t('tanks.fed')}>${measure(mass(f.fed_today_g))}<small class="under">${t('tanks.in_7', { amount: `${mass(f.fed_7_g).text} ${mass(f.fed_7_g).unit}` })}</small></td>
   <td data-label=${t('tanks.since_weighings')}>${conversion(f.last, f.last ? undefined : t('tanks.why.no_weighings'))}</td>
@@ -46,7 +47,7 @@ export function mount(el, { setTitle }) {
     setTitle(t('tanks.title'), t('tanks.as_of', { day: longDay(data.day), time: clock(data.as_of) }));
     const rows = walk().filter((p) => p.kind === 'tanks').map((p) => tankFacts(p.row, data));
     if (!rows.length) return none();
-    return html`<div class="desk">${tools(t('tanks.what'), csvLink('/api/reports/stock.csv', t('tanks.csv_stock')), csvLink('/api/reports/feed-conversion.csv?by=tank&step=weighing', t('tanks.csv_conversion')), printButton())}
+    return html`<div class="desk">${tools(t('tanks.what'), csvLink('/api/reports/stock.csv', t('tanks.csv_stock')), csvLink('/api/reports/feed-conversion.csv?by=tank&step=weighing', t('tanks.csv_conversion')), printButton())}${notesView(data.notes)}
       ${tableFrame(t('tanks.title'), html`<table class="figures tanks stacking"><thead>${heads()}</thead><tbody>${rows.map(tankRow)}</tbody></table>`)}${legend()}</div>`;
   };
   return runScreen(el, { ask: () => loadTankReports(), view });

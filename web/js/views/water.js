@@ -2,7 +2,7 @@
 import * as api from '../api.js';
 import { html, nothing } from '../dom.js';
 import { age, longDay, farmDay, number, quantityDecimals, quantityToShown, reading } from '../format.js';
-import { fieldName, t } from '../i18n.js';
+import { fieldName, kindName, t } from '../i18n.js';
 import { codeClass, measure } from '../marks.js';
 import { csvLink, printButton, runScreen, tableFrame, tools } from '../screen.js';
 import { place, walk } from '../setup.js';
@@ -18,18 +18,25 @@ function limits(row) {
   if (row.low === null) return html`<small class="under">${t('water.to', { value: shown(row, 'high') })}</small>`;
   return html`<small class="under">${t('tanks.range', { low: shown(row, 'low'), high: shown(row, 'high') })}</small>`;
 }
-const cell = (row, quantity) => (row ? html`<td data-label=${fieldName(quantity)}>${measure(reading(row.quantity, row.value, row.bound))} ${stateMark(row.state)}<small class="under">${age(row.at)}</small>${limits(row)}</td>` : html`<td data-label=${fieldName(quantity)}><span class="soft">–</span></td>`);
+const cell = (row, quantity) => (row ? html`<td data-label=${fieldName(quantity)}>${measure(reading(row.quantity, row.value, row.bound))}${row.state === 'ok' || row.state === 'unknown' ? nothing : html`<span class="under">${stateMark(row.state)}</span>`}<small class="under">${age(row.at)}</small>${limits(row)}</td>` : html`<td class="absent" data-label=${fieldName(quantity)}><span class="soft">–</span></td>`);
+
+/* One table for places that are read alike, with the columns that they have: tanks, then all else. */
+function placesTable(rows, label) {
+  const quantities = [...new Set(rows.map((r) => r.quantity))].sort((a, b) => rank(a) - rank(b));
+  const order = new Map(walk().map((p, i) => [p.row.code, i]));
+  const places = [...new Set(rows.map((r) => r.place))].sort((a, b) => (order.get(a) ?? 999) - (order.get(b) ?? 999));
+  return tableFrame(label, html`<table class="figures waters-table stacking"><thead><tr><th scope="col">${label}</th>${quantities.map((q) => html`<th scope="col">${fieldName(q)}</th>`)}</tr></thead>
+    <tbody>${places.map((code) => html`<tr><th scope="row"><a class=${codeClass(code)} href="/at/${encodeURIComponent(code)}">${code}</a><small class="under">${place(code)?.row.name ?? ''}</small></th>${quantities.map((q) => cell(rows.find((r) => r.place === code && r.quantity === q), q))}</tr>`)}</tbody></table>`);
+}
 
 export function mount(el, { setTitle }) {
   const view = ({ rows }) => {
     setTitle(t('waters.title'), longDay(farmDay()));
     if (!rows.length) return html`<div class="notice"><h2>${t('waters.none')}</h2><p>${t('waters.none_what')}</p><a class="button" href="/farm/water-tests/new">${t('waters.add')}</a></div>`;
-    const quantities = [...new Set(rows.map((r) => r.quantity))].sort((a, b) => rank(a) - rank(b));
-    const order = new Map(walk().map((p, i) => [p.row.code, i]));
-    const places = [...new Set(rows.map((r) => r.place))].sort((a, b) => (order.get(a) ?? 999) - (order.get(b) ?? 999));
+    const isTank = (row) => place(row.place)?.kind === 'tanks';
+    const groups = [[kindName('tanks'), rows.filter(isTank)], [kindName('places'), rows.filter((r) => !isTank(r))]].filter(([, of]) => of.length);
     return html`<div class="desk">${tools(t('waters.what'), csvLink('/api/reports/water.csv'), html`<a class="button tool" href="/farm/water-tests">${t('tanks.all_of', { what: t('kind.water-tests.many') })}</a>`, printButton())}
-      ${tableFrame(t('waters.title'), html`<table class="figures waters-table"><thead><tr><th scope="col">${fieldName('place')}</th>${quantities.map((q) => html`<th scope="col">${fieldName(q)}</th>`)}</tr></thead>
-      <tbody>${places.map((code) => html`<tr><th scope="row"><a class=${codeClass(code)} href="/at/${encodeURIComponent(code)}">${code}</a><small class="under">${place(code)?.row.name ?? ''}</small></th>${quantities.map((q) => cell(rows.find((r) => r.place === code && r.quantity === q), q))}</tr>`)}</tbody></table>`)}</div>`;
+      ${groups.map(([label, of]) => placesTable(of, label))}</div>`;
   };
   return runScreen(el, { ask: () => api.get('/api/reports/water'), view });
 }

@@ -79,7 +79,7 @@ export default {
   note: { title: 'Note for the next', label: 'What was odd', said: 'Note at {place}' },
   solids: { pad: 'Solids from {place}', button: '{volume} L out', line: 'Solids {volume} L', said: 'Solids {volume} L from {place}' },
   harvest: {
-    which: 'Which lot?', pad: '{variety} {lot}', standing: '{n} stand there', all: 'All of them', button: { one: 'Harvest {n} head', other: 'Harvest {n} heads' },
+    which: 'Which lot?', pad: '{variety} {lot}', standing: '{n} stand there', all: 'All of them', button: { one: 'Harvest {shown} head', other: 'Harvest {shown} heads' }, button_fish: { one: 'Harvest {shown} fish', other: 'Harvest {shown} fish' },
     line: 'Harvested {n}', said: 'Harvested {n} in {place}',
   },
   lost: { which: 'Which lot?', pad: 'Lost: {variety} {lot}', button: { one: '{n} plant lost', other: '{n} plants lost' }, line: 'Lost {n}', said: 'Lost {n} in {place}', cause: 'What took them?' },
@@ -247,12 +247,13 @@ export default {
   /* The desk: what its screens share. */
   desk: { csv: 'CSV', print: 'Print', table: 'Table', yes: 'yes', no: 'no' },
   tanks: {
+    alike: 'Two entries much alike, by two people. Was it one event? Then open one and strike it out:',
     title: 'Tanks', page: 'Tank {code}', as_of: '{day} · all as of {time}', what: 'In walking order', tank_lot: 'Tank, lot', density: 'Density against its limit', of_limit: '{value} of {limit}', over: 'over', near: 'near the limit',
     fed: 'Fed today', in_7: '{amount} in 7 days', since_weighings: 'Conversion between the last weighings', since_stocking: 'Conversion since stocking', died: 'Died, {n} days',
     unexplained: { one: '{shown} unexplained', other: '{shown} unexplained' }, unexplained_now: { one: '{shown} fish unexplained since stocking', other: '{shown} fish unexplained since stocking' },
     empty_tank: 'No fish stand here.', fed_empty: 'fed while empty', low_only: 'from {low}, upper end open', range: '{low} to {high}', conversion_is: 'Conversion: feed less what was left, over gain. Under it, its 95 % range.',
     csv_stock: 'Stock as CSV', csv_conversion: 'Conversion as CSV', none: 'No tank yet', none_what: 'Tanks appear here in walking order as soon as they are set up.', add: 'Add a tank',
-    why: { no_gain: 'no gain', no_fish: 'no fish', no_weight: 'weight not known', not_fed: 'not fed', no_feed: 'not fed', no_weighings: 'not weighed twice yet' },
+    why: { no_gain: 'no gain', no_fish: 'no fish', no_weight: 'weight not known', not_fed: 'not fed', no_feed: 'no feed in this time', no_weighings: 'not weighed twice yet' },
     conversion: 'Conversion by weighing', between: 'Between', from_to: '{from} – {to}', range_head: 'Range, {scale}', dead_counted: 'Dead counted', growth: 'Growth', growth_what: 'Mean weight at each weighing. The open ring is today’s estimate with its 95 % range; triangles are fish that came or went.',
     growth_label: 'Mean weight of the fish in {place}: {n} weighings, shown in the table below', now_mean: 'now about {weight}', nothing_weighed: 'Nothing was weighed here yet.', fish_weighed: 'Fish weighed',
     came_in: { one: '{shown} in, {what} {place}', other: '{shown} in, {what} {place}' }, went_out: { one: '{shown} out, {what} {place}', other: '{shown} out, {what} {place}' },
@@ -267,7 +268,14 @@ export default {
     unexplained: { one: '{shown} fish {way} than the book had.', other: '{shown} fish {way} than the book had.' }, fewer: 'fewer', more: 'more',
     basis: { weighed: 'Both ends were weighed.', between: 'One end lies between two weighings.', projected: 'The end is estimated from the last weighing on.', supplier: 'It rests on the supplier’s mean weight: nothing was weighed yet.' },
   },
+  /* What reports say beside their rows; of: codes of what it is said of. */
+  noted: {
+    due_out: { one: 'By then the ready days of {n} lot are over: it counts as harvested.', other: 'By then the ready days of {n} lots are over: they count as harvested.' },
+    beyond_bed: '{of}: by the book more rafts stand here than it has room for', loose_feed: '{of}: feed was logged on a day when the book has no fish there',
+    unsettled: '{of}: unweighed moves go round in a ring; no weight can be given', weight_unknown: 'Some harvests were not weighed and cannot be estimated: their weight is in no sum.',
+  },
   harvests: {
+    either: '{one} or {other}', 
     title: 'Harvest', log: 'Log a harvest', csv: 'Download CSV', question: 'What to total', by_period: 'Totals by', by_part: 'and by', days: 'Days', today: 'Today', said: 'From {from} to {to}',
     days_button: 'Last {n} days', none: 'Nothing was harvested in these days', none_what: 'Choose other days, or log a harvest.', total: { one: 'Total of {shown} row', other: 'Total of {shown} rows' }, week_of: '{day}, week {week}',
     which: 'What is harvested?', group: { ready: 'Ready in the beds', tanks: 'Tanks', later: 'Not ready yet' }, partly: 'only from {day} on', nothing_stands: 'Nothing stands in beds or tanks.',
@@ -277,7 +285,6 @@ export default {
     label: 'Bed {place}, {length} m, {n} lots from planting end to harvest end; the table says the same', ready: 'ready', over: 'over', in_days: '{n} days', days: '{n} days', ready_until: 'ready until {day}', over_since: 'ready days over since {day}', metres: '{from} to {to} m', from_to: 'Stands at',
     open: 'To bed {code}', ready_head: { one: 'Ready: {n} lot', other: 'Ready: {n} lots' }, none_ready: 'Nothing is ready on this day.', waiting: 'Seedlings waiting', none_waiting: 'No seedlings wait on this day.',
     week_back: '7 days back', day_back: '1 back', day_on: '1 on', week_on: '7 on', as_now: 'as it stands now', as_was: { one: 'yesterday', other: '{n} days ago' }, as_will: { one: 'tomorrow, as planned', other: 'in {n} days, as planned' },
-    due_out: { one: 'By then the ready days of {n} lot are over: it counts as harvested.', other: 'By then the ready days of {n} lots are over: they count as harvested.' }, beyond: '{place}: by the book more rafts stand here than it has room for',
   },
   waters: { title: 'Water', what: 'Newest value of each quantity, its age and its limits', none: 'Nothing measured yet', none_what: 'Readings from the Round appear here, place by place.', add: 'Add a reading' },
   farms: {

@@ -78,7 +78,7 @@ export default {
   note: { title: 'Aviso para el relevo', label: 'Qué llamó la atención', said: 'Aviso en {place}' },
   solids: { pad: 'Sólidos de {place}', button: 'Sacar {volume} L', line: 'Sólidos {volume} L', said: 'Sólidos {volume} L de {place}' },
   harvest: {
-    which: '¿Qué lote?', pad: '{variety} {lot}', standing: 'Hay {n}', all: 'Todas', button: { one: 'Cosechar {n} pieza', other: 'Cosechar {n} piezas' },
+    which: '¿Qué lote?', pad: '{variety} {lot}', standing: 'Hay {n}', all: 'Todas', button: { one: 'Cosechar {shown} pieza', other: 'Cosechar {shown} piezas' }, button_fish: { one: 'Cosechar {shown} pez', other: 'Cosechar {shown} peces' },
     line: 'Cosecha: {n}', said: 'Cosecha de {n} en {place}',
   },
   lost: { which: '¿Qué lote?', pad: 'Pérdidas: {variety} {lot}', button: { one: '{n} planta perdida', other: '{n} plantas perdidas' }, line: 'Perdidas: {n}', said: 'Perdidas {n} en {place}', cause: '¿Qué pasó?' },
@@ -243,12 +243,13 @@ export default {
   },
   desk: { csv: 'CSV', print: 'Imprimir', table: 'Tabla', yes: 'sí', no: 'no' },
   tanks: {
+    alike: 'Dos registros muy parecidos, de dos personas. ¿Fue un solo hecho? Entonces abre uno y táchalo:',
     title: 'Tanques', page: 'Tanque {code}', as_of: '{day} · datos de las {time}', what: 'En el orden de la ronda', tank_lot: 'Tanque, lote', density: 'Densidad frente a su límite', of_limit: '{value} de {limit}', over: 'excedida', near: 'cerca del límite',
     fed: 'Dado hoy', in_7: '{amount} en 7 días', since_weighings: 'Conversión entre las últimas pesadas', since_stocking: 'Conversión desde la siembra', died: 'Muertos, {n} días',
     unexplained: { one: '{shown} sin explicar', other: '{shown} sin explicar' }, unexplained_now: { one: '{shown} pez sin explicar desde la siembra', other: '{shown} peces sin explicar desde la siembra' },
     empty_tank: 'Aquí no hay peces.', fed_empty: 'alimento dado estando vacío', low_only: 'desde {low}, sin tope conocido', range: 'de {low} a {high}', conversion_is: 'Conversión: alimento menos lo sobrante, entre la ganancia. Debajo, su margen del 95 %.',
     csv_stock: 'Existencias en CSV', csv_conversion: 'Conversión en CSV', none: 'Todavía no hay tanques', none_what: 'Los tanques aparecen aquí en el orden de la ronda en cuanto se configuran.', add: 'Añadir un tanque',
-    why: { no_gain: 'sin ganancia', no_fish: 'sin peces', no_weight: 'peso sin conocer', not_fed: 'sin alimento', no_feed: 'sin alimento', no_weighings: 'aún sin dos pesadas' },
+    why: { no_gain: 'sin ganancia', no_fish: 'sin peces', no_weight: 'peso sin conocer', not_fed: 'sin alimento', no_feed: 'sin alimento en este tiempo', no_weighings: 'aún sin dos pesadas' },
     conversion: 'Conversión de pesada a pesada', between: 'Entre', from_to: '{from} – {to}', range_head: 'Margen, {scale}', dead_counted: 'Con los muertos', growth: 'Crecimiento', growth_what: 'Peso medio en cada pesada. El aro abierto es la estimación de hoy con su margen del 95 %; los triángulos son peces que entraron o salieron.',
     growth_label: 'Peso medio de los peces en {place}: {n} pesadas, en la tabla de abajo', now_mean: 'ahora unos {weight}', nothing_weighed: 'Aquí todavía no se ha pesado nada.', fish_weighed: 'Peces pesados',
     came_in: { one: 'entra {shown}, {what} {place}', other: 'entran {shown}, {what} {place}' }, went_out: { one: 'sale {shown}, {what} {place}', other: 'salen {shown}, {what} {place}' },
@@ -263,7 +264,14 @@ export default {
     unexplained: { one: '{shown} pez {way} de lo que decía el libro.', other: '{shown} peces {way} de lo que decía el libro.' }, fewer: 'menos', more: 'más',
     basis: { weighed: 'Ambos extremos se pesaron.', between: 'Un extremo queda entre dos pesadas.', projected: 'El final se estima desde la última pesada.', supplier: 'Se basa en el peso medio del proveedor: aún no se ha pesado nada.' },
   },
+  /* Lo que dicen los informes junto a sus filas; of: códigos de lo que se habla. */
+  noted: {
+    due_out: { one: 'Para entonces habrán pasado los días de cosecha de {n} lote: cuenta como cosechado.', other: 'Para entonces habrán pasado los días de cosecha de {n} lotes: cuentan como cosechados.' },
+    beyond_bed: '{of}: según el libro hay más balsas de las que caben', loose_feed: '{of}: se anotó alimento un día en que el libro no tiene peces allí',
+    unsettled: '{of}: los traslados sin pesar dan la vuelta en círculo; no se puede dar un peso', weight_unknown: 'Algunas cosechas no se pesaron ni se pueden estimar: su peso no está en ninguna suma.',
+  },
   harvests: {
+    either: '{one} o {other}', 
     title: 'Cosecha', log: 'Anotar una cosecha', csv: 'Descargar CSV', question: 'Qué sumar', by_period: 'Totales por', by_part: 'y por', days: 'Días', today: 'Hoy', said: 'Del {from} al {to}',
     days_button: 'Últimos {n} días', none: 'No se cosechó nada en estos días', none_what: 'Elija otros días o anote una cosecha.', total: { one: 'Total de {shown} fila', other: 'Total de {shown} filas' }, week_of: '{day}, semana {week}',
     which: '¿Qué se cosecha?', group: { ready: 'Listo en las camas', tanks: 'Tanques', later: 'Todavía no' }, partly: 'solo desde el {day}', nothing_stands: 'No hay nada en camas ni tanques.',
@@ -273,7 +281,6 @@ export default {
     label: 'Cama {place}, {length} m, {n} lotes del extremo de plantación al de cosecha; la tabla dice lo mismo', ready: 'listo', over: 'pasado', in_days: '{n} días', days: '{n} días', ready_until: 'listo hasta el {day}', over_since: 'pasado desde el {day}', metres: 'de {from} a {to} m', from_to: 'Está en',
     open: 'A la cama {code}', ready_head: { one: 'Listo: {n} lote', other: 'Listos: {n} lotes' }, none_ready: 'Este día no hay nada listo.', waiting: 'Plántulas en espera', none_waiting: 'Este día no hay plántulas en espera.',
     week_back: '7 días atrás', day_back: '1 atrás', day_on: '1 más', week_on: '7 más', as_now: 'como está ahora', as_was: { one: 'ayer', other: 'hace {n} días' }, as_will: { one: 'mañana, según lo previsto', other: 'dentro de {n} días, según lo previsto' },
-    due_out: { one: 'Para entonces habrá pasado {n} lote: cuenta como cosechado.', other: 'Para entonces habrán pasado {n} lotes: cuentan como cosechados.' }, beyond: '{place}: según el libro hay más balsas de las que caben',
   },
   waters: { title: 'Agua', what: 'Último valor de cada parámetro, su edad y sus límites', none: 'Todavía no se ha medido nada', none_what: 'Las lecturas de la ronda aparecen aquí, lugar por lugar.', add: 'Añadir una lectura' },
   farms: {
