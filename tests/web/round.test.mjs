@@ -281,8 +281,8 @@ test('the_left_hand_has_the_actions_mirrored', async () => {
 test('someone_is_asked_who_they_are_and_it_is_kept', async () => {
   const fresh = await browser.newTablet(service);
   await fresh.open('/');
-  await fresh.page.getByRole('button', { name: /^Maud/ }).click();
   await fresh.page.locator('section.entry[aria-label="T1"]').getByRole('button', { name: 'Feed 1.42 kg' }).click();
+  await fresh.page.getByRole('button', { name: /^Maud/ }).click();
   await fresh.page.locator('.undo').getByText('in the record').waitFor();
   assert.equal((await service.entries('feedings'))[0].staff_id, ids.maud);
   await fresh.page.reload();

@@ -36,7 +36,7 @@ export function rangeText(row) {
   if (row.high === null || row.high === undefined) return t('tanks.low_only', { low: number(row.low, 2) });
   return t('tanks.range', { low: number(row.low, 2), high: number(row.high, 2) });
 }
-const REASONS = new Set(['no_gain', 'no_fish', 'no_weight', 'no_feed']);
+const REASONS = new Set(['no_gain', 'no_fish', 'no_weight', 'no_feed', 'gain_unsure']);
 /** Why there is no conversion, in words. */
 export function noConversion(row) {
   if (!row) return t('tanks.why.no_fish');

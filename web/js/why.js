@@ -13,8 +13,10 @@ export function whySentences(row) {
     const part = (grams, key) => (grams ? ` ${t(key, { mass: kg(grams) })}` : '');
     said.push(t('why.gain', { gain: kg(row.gain_g), from: shortDay(row.from), to: shortDay(row.to), end: kg(row.end_biomass_g), start: kg(row.start_biomass_g), removed: part(row.removed_g, 'why.removed'), added: part(row.added_g, 'why.added') }));
   }
-  if (hasConversion(row)) said.push(t('why.over', { value: number(row.fcr_economic, 2), range: rangeText(row) }));
-  else said.push(t('why.none', { reason: noConversion(row) }));
+  if (hasConversion(row)) {
+    said.push(t('why.over', { value: number(row.fcr_economic, 2), range: rangeText(row) }));
+    if (row.reason) said.push(t('why.open_end', { reason: noConversion(row) }));
+  } else said.push(t('why.none', { reason: noConversion(row) }));
   if (row.dead_fish && row.fcr_biological !== null) said.push(t('why.dead', { n: row.dead_fish, shown: number(row.dead_fish), weight: kg(row.dead_g), value: number(row.fcr_biological, 2) }));
   if (row.unexplained_fish) said.push(t('why.unexplained', { n: Math.abs(row.unexplained_fish), shown: number(Math.abs(row.unexplained_fish)), way: t(row.unexplained_fish < 0 ? 'why.fewer' : 'why.more') }));
   said.push(t(`why.basis.${row.basis ?? 'projected'}`));

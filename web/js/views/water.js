@@ -3,7 +3,7 @@ import * as api from '../api.js';
 import { html, nothing } from '../dom.js';
 import { age, longDay, farmDay, number, quantityDecimals, quantityToShown, reading } from '../format.js';
 import { fieldName, kindName, t } from '../i18n.js';
-import { codeClass, measure } from '../marks.js';
+import { codeClass, footing, measure } from '../marks.js';
 import { csvLink, printButton, runScreen, tableFrame, tools } from '../screen.js';
 import { place, walk } from '../setup.js';
 import { stateMark } from '../water.js';
@@ -18,7 +18,7 @@ function limits(row) {
   if (row.low === null) return html`<small class="under">${t('water.to', { value: shown(row, 'high') })}</small>`;
   return html`<small class="under">${t('tanks.range', { low: shown(row, 'low'), high: shown(row, 'high') })}</small>`;
 }
-const cell = (row, quantity) => (row ? html`<td data-label=${fieldName(quantity)}>${measure(reading(row.quantity, row.value, row.bound))}${row.state === 'ok' || row.state === 'unknown' ? nothing : html`<span class="under">${stateMark(row.state)}</span>`}<small class="under">${age(row.at)}</small>${limits(row)}</td>` : html`<td class="absent" data-label=${fieldName(quantity)}><span class="soft">–</span></td>`);
+const cell = (row, quantity) => (row ? html`<td data-label=${fieldName(quantity)}>${footing(row.computed ? 'estimated' : 'measured')}${measure(reading(row.quantity, row.value, row.bound))}${row.state === 'ok' || row.state === 'unknown' ? nothing : html`<span class="under">${stateMark(row.state)}</span>`}<small class="under">${row.computed ? html`${t('waters.computed')} · ` : nothing}${age(row.at)}${row.is_old ? html` · ${t('waters.old')}` : nothing}</small>${limits(row)}</td>` : html`<td class="absent" data-label=${fieldName(quantity)}><span class="soft">–</span></td>`);
 
 /* One table for places that are read alike, with the columns that they have: tanks, then all else. */
 function placesTable(rows, label) {
