@@ -153,9 +153,9 @@ async function redraw() {
 }
 
 /* Only another language draws the screen anew: an entry under way, or what was typed, stays where it is. */
-function tabletChanged() {
+async function tabletChanged() {
   const before = getLanguage();
-  chooseLanguage();
+  await chooseLanguage();
   if (getLanguage() !== before) redraw();
   frame.top.drawState();
   frame.people.update();
