@@ -39,6 +39,7 @@ function walk(dir, prefix) {
 function gather(web, modules) {
   const own = [
     { path: '/index.html', file: join(web, 'index.html') },
+    { path: '/sw.js', file: join(web, 'sw.js') },
     ...walk(join(web, 'css'), '/css'),
     ...walk(join(web, 'js'), '/js'),
   ];
@@ -91,9 +92,12 @@ const packBytes = (path, type, bytes) => ({
 });
 
 /** A page knows by it whether it is of the same build as the service that it meets. */
-function buildModule(files) {
+function buildModules(files) {
   const all = buildOf(files);
-  return { ...packBytes('/js/build.js', TYPES['.js'], Buffer.from(`export const WEB_BUILD = '${all}';\n`)), all };
+  const script = (path, text) => packBytes(path, TYPES['.js'], Buffer.from(text));
+  const build = script('/js/build.js', `export const WEB_BUILD = '${all}';\n`);
+  const paths = [...files.map((f) => f.path), build.path].filter((path) => path !== '/index.html' && path !== '/sw.js');
+  return { all, made: [build, script('/js/sw-files.js', `self.WEB = ${JSON.stringify({ build: all, files: paths })};\n`)] };
 }
 const buildOf = (files) => createHash('sha256').update(files.map((f) => f.path + f.etag).join('\n')).digest('hex').slice(0, 20);
 
@@ -125,5 +129,5 @@ if (!out) {
   process.exit(2);
 }
 const packed = [...gather(web, modules).map(pack), packBytes(FIRST_CSS, TYPES['.css'], Buffer.from(firstSheets(web)))];
-const { all, ...build } = buildModule(packed);
-writeFileSync(out, cText([...packed, build].sort((a, b) => (a.path < b.path ? -1 : 1)), all));
+const { all, made } = buildModules(packed);
+writeFileSync(out, cText([...packed, ...made].sort((a, b) => (a.path < b.path ? -1 : 1)), all));

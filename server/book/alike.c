@@ -12,6 +12,9 @@ static bool counts(const struct kind *k, size_t i)
 {
 	if (i >= k->n_fields)
 		return false;
+	/* Of two that fed one slot only the first keeps it (rule 7): so it cannot tell them apart. */
+	if (strcmp(k->fields[i].name, "slot") == 0)
+		return false;
 	switch (k->fields[i].kind) {
 	case KIND_REFERENCE:
 	case KIND_INTEGER:

@@ -30,7 +30,7 @@ static const char page_policy[] =
 	"form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 static const char other_policy[] = "default-src 'none'; frame-ancestors 'none'";
 static const char worker_policy[] =
-	"default-src 'none'; connect-src 'self'; frame-ancestors 'none'";
+	"default-src 'none'; script-src 'self'; connect-src 'self'; frame-ancestors 'none'";
 
 /* What is sent, before it is an MHD_Response. */
 struct reply {

@@ -5,6 +5,7 @@
 import { spawn } from 'node:child_process';
 import { setDefaultResultOrder } from 'node:dns';
 import { copyFileSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { createServer, request as httpRequest } from 'node:http';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -38,9 +39,9 @@ export async function eventually(isSo, within = 20000) {
   }
 }
 
-/** Starts the program on a free port, with an empty record or a copy of the record `from`. */
-export async function startService(from) {
-  const folder = mkdtempSync(join(tmpdir(), 'weirbook-web-'));
+/** Starts the program on a free port, with an empty record or a copy of the record `from`; or again in the folder of one that ended. */
+export async function startService(from, { folder: old } = {}) {
+  const folder = old ?? mkdtempSync(join(tmpdir(), 'weirbook-web-'));
   if (from) copyFileSync(from, join(folder, 'weirbook.db'));
   const child = spawn(PROGRAM, ['serve', '--db', join(folder, 'weirbook.db'), '--listen', '127.0.0.1:0'], { stdio: ['ignore', 'pipe', 'pipe'] });
   let complaints = '';
@@ -80,6 +81,11 @@ export async function startService(from) {
       return items;
     },
     folder,
+    /** Ends it as a power cut does. */
+    kill: () => new Promise((resolve) => {
+      child.once('exit', resolve);
+      child.kill('SIGKILL');
+    }),
     /** Ends it; fails when it had ended by itself, or ends badly. */
     stop: ({ keep = false } = {}) => new Promise((resolve, reject) => {
       const ended = (code, signal) => {
@@ -95,6 +101,41 @@ export async function startService(from) {
       child.kill('SIGTERM');
     }),
   };
+}
+
+/**
+ * Stands between browser and service, at an address that stays while the service changes.  onAnswer(request, answer) may resolve to false: the
+ * answer is then lost on its way.  With newBuild the web files name another build, as after an upgrade.
+ */
+export async function startFront(service) {
+  const front = { port: Number(new URL(service.base).port), onAnswer: async () => true, newBuild: null };
+  const server = createServer((request, reply) => {
+    const headers = { ...request.headers };
+    delete headers['accept-encoding'];
+    delete headers['if-none-match'];
+    const up = httpRequest({ host: '127.0.0.1', port: front.port, method: request.method, path: request.url, headers }, async (answer) => {
+      if (!(await front.onAnswer(request, answer))) {
+        reply.destroy();
+        return;
+      }
+      reply.writeHead(answer.statusCode, answer.headers);
+      const named = front.newBuild && /build\.js|sw-files\.js|events/.test(request.url);
+      answer.on('data', (bytes) => reply.write(named ? String(bytes).replace(/\b[0-9a-f]{20}\b/g, front.newBuild) : bytes));
+      answer.on('end', () => reply.end());
+      answer.on('error', () => reply.destroy());
+    });
+    up.on('error', () => reply.destroy());
+    reply.on('close', () => up.destroy());
+    request.pipe(up);
+  });
+  await new Promise((resolve) => { server.listen(0, '127.0.0.1', resolve); });
+  front.base = `http://localhost:${server.address().port}`;
+  front.leadTo = (other) => { front.port = Number(new URL(other.base).port); };
+  front.stop = () => new Promise((resolve) => {
+    server.close(resolve);
+    server.closeAllConnections?.();
+  });
+  return front;
 }
 
 /**
@@ -144,8 +185,9 @@ export async function startBrowser() {
   const browser = await chromium.launch({ executablePath: CHROMIUM, args: CHROMIUM_ARGS });
   const contexts = [];
   return {
-    async newTablet(service, { staff, language = 'en', theme = 'light', hand = 'right', size = TABLET } = {}) {
-      const context = await browser.newContext({ ...size, locale: language });
+    async newTablet(service, { staff, language = 'en', theme = 'light', hand = 'right', size = TABLET, worker = false } = {}) {
+      // A worker would load every file in the middle of a test that counts requests or breaks them.
+      const context = await browser.newContext({ ...size, locale: language, serviceWorkers: worker ? 'allow' : 'block' });
       contexts.push(context);
       const kept = JSON.stringify({ theme, hand, language, staff_id: staff ?? null, letter: 'A' });
       await context.addInitScript(`if (!localStorage.getItem('weirbook.tablet')) localStorage.setItem('weirbook.tablet', ${JSON.stringify(kept)})`);

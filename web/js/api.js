@@ -3,9 +3,15 @@
  * problem details into errors, and learns how far the tablet's clock is off.  What must not get lost
  * is the outbox's.
  */
+import { keepAnswer, keptAnswer, pruneAnswers } from './answers-store.js';
+
 const TIMEOUT_MS = 8000;
 const answers = new Map(); // address -> {etag, data}
 const underWay = new Map(); // address -> promise of a GET that two callers share
+const KEEP_AFTER_MS = 1500;
+const toKeep = new Set(); // addresses whose newest answer is not on the tablet's disk yet
+let keepTimer = 0;
+let oldestShown = null; // of the answers given again while the service is away; ms
 let offsetS = null;
 let reachable = true;
 const watchers = new Set();
@@ -30,6 +36,8 @@ export class AwayError extends Error {
 /** Seconds to add to the tablet's clock to get the service's; null while unknown. */
 export const clockOffsetS = () => offsetS;
 export const isReachable = () => reachable;
+/** While the service is away: when the oldest figure shown was new, in ms by the service's clock; null when none is old. */
+export const shownSince = () => (oldestShown === null ? null : oldestShown + (offsetS ?? 0) * 1000);
 /** Calls back when the service comes or goes. */
 export function onReach(watcher) {
   watchers.add(watcher);
@@ -38,6 +46,7 @@ export function onReach(watcher) {
 function setReachable(value) {
   if (value === reachable) return;
   reachable = value;
+  if (value) oldestShown = null;
   for (const watcher of watchers) watcher(value);
 }
 
@@ -93,7 +102,7 @@ function read(response, text) {
 
 /**
  * GET; an answer that has not changed costs no body.  Resolves to the same object while it is unchanged.  While
- * the service is away it resolves to the last answer there was, and the top rule says so; throws
+ * the service is away it resolves to the last answer that this tablet had, and the top rule says how old; throws
  * AwayError when there was none.
  */
 export function get(path) {
@@ -106,17 +115,35 @@ async function askOrRemember(path) {
   try {
     return await ask(path, known);
   } catch (fault) {
-    if (fault instanceof AwayError && known) return known.data;
-    throw fault;
+    if (!(fault instanceof AwayError)) throw fault;
+    const old = known ?? await keptAnswer(path);
+    if (!old) throw fault;
+    answers.set(path, old);
+    if (!reachable) oldestShown = Math.min(oldestShown ?? Infinity, old.at);
+    return old.data;
   }
+}
+
+/* One write for the many answers of a screen, when it has drawn. */
+function keepSoon(path) {
+  toKeep.add(path);
+  if (keepTimer) return;
+  keepTimer = setTimeout(async () => {
+    keepTimer = 0;
+    const paths = [...toKeep];
+    toKeep.clear();
+    for (const p of paths) await keepAnswer({ path: p, ...answers.get(p) });
+    await pruneAnswers(Date.now());
+  }, KEEP_AFTER_MS);
 }
 
 async function ask(path, known) {
   const { response, text } = await send('GET', path, { headers: known?.etag ? { 'If-None-Match': known.etag } : {} });
-  if (response.status === 304 && known) return known.data;
-  const data = read(response, text);
-  answers.set(path, { etag: response.headers.get('ETag'), data });
-  return data;
+  const fresh = response.status === 304 && known ? { ...known, at: Date.now() }
+    : { etag: response.headers.get('ETag'), data: read(response, text), at: Date.now() };
+  answers.set(path, fresh);
+  keepSoon(path);
+  return fresh.data;
 }
 
 /** The last answer of this address, without asking. */

@@ -14,6 +14,7 @@ import { onTablet, setTablet, tablet } from './tablet.js';
 import { mountPeople } from './people.js';
 import { mountTop } from './top.js';
 import { mountUndo } from './undo.js';
+import { keepPage } from './upgrade.js';
 
 const POLL_MS = 15000;
 const LIVE_POLL_MS = 60000; // what changes by the clock alone, while the event stream tells of all else
@@ -190,7 +191,7 @@ async function start() {
   pollIn(POLL_MS);
   await startOutbox();
   await takeLetter().catch(() => {}); // the next start asks again
-  setTimeout(() => loadLanguages().then(loadAll), REST_AFTER_MS);
+  setTimeout(() => loadLanguages().then(loadAll).then(keepPage), REST_AFTER_MS);
 }
 
 start();

@@ -7,6 +7,16 @@ const NAME = 'weirbook';
 const STORE = 'outbox';
 const FALLBACK = 'weirbook.outbox.';
 let handle = null;
+let lost = () => {};
+
+/** Calls back when the browser has taken the store away (or is about to): what it held must be put anew. */
+export function onLostStore(watcher) {
+  lost = watcher;
+}
+function forget() {
+  handle = null;
+  setTimeout(lost, 0);
+}
 
 function open() {
   handle ??= new Promise((resolve, reject) => {
@@ -15,8 +25,8 @@ function open() {
     request.onerror = () => reject(request.error);
     request.onblocked = () => reject(new Error('the database is blocked'));
     request.onsuccess = () => {
-      request.result.onclose = () => { handle = null; };
-      request.result.onversionchange = () => { request.result.close(); handle = null; };
+      request.result.onclose = forget;
+      request.result.onversionchange = () => { request.result.close(); forget(); };
       resolve(request.result);
     };
   });

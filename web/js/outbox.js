@@ -7,7 +7,7 @@
  * that people read: KEPT, and MENDING; what is in the record is no row any more.
  */
 import * as api from './api.js';
-import { all, put, remove } from './outbox-store.js';
+import { all, onLostStore, put, remove } from './outbox-store.js';
 
 export const KEPT = 'kept';
 export const RECORDED = 'recorded';
@@ -34,8 +34,8 @@ export function onOutbox(watcher) {
 function changed(recorded = false) {
   for (const watcher of watchers) watcher({ recorded });
 }
-function tellOthers() {
-  channel?.postMessage('changed');
+function tellOthers(dropped) {
+  channel?.postMessage({ dropped });
 }
 
 /** RFC 9562 version 7.  randomUUID is missing on plain http, so the bits come from getRandomValues. */
@@ -72,7 +72,7 @@ async function store(given) {
 async function drop(row, recorded) {
   await remove(row.seq);
   rows = rows.filter((r) => r.seq !== row.seq);
-  tellOthers();
+  tellOthers(row.seq);
   changed(recorded);
 }
 
@@ -237,17 +237,32 @@ export const giveUp = (seq) => {
 /** All that waits as text, for carrying it away by other means. */
 export const exportText = () => JSON.stringify({ weirbook_outbox: 1, made_at: nowText(), entries: rows.map(batchItem) }, null, 2);
 
+/*
+ * Another tab has changed the store.  A row of ours that the store does not have is gone only if that tab dropped it: the store itself may
+ * have been lost, and then this page is all that still knows the row.
+ */
+const gone = new Set();
+async function takeFromStore(dropped) {
+  gone.add(dropped);
+  const kept = (await all()).filter((r) => !gone.has(r.seq));
+  const busy = new Map(rows.filter((r) => r.sending).map((r) => [r.seq, r]));
+  const there = new Set(kept.map((r) => r.seq));
+  const left = rows.filter((r) => !there.has(r.seq) && !gone.has(r.seq));
+  rows = [...kept.map((r) => busy.get(r.seq) ?? r), ...left].sort((a, b) => a.seq - b.seq);
+  changed(true);
+}
+
+async function putAllAnew() {
+  for (const { sending: ignored, ...row } of [...rows]) await put(row).catch(() => {});
+}
+
 /** Reads what an earlier visit left, and begins to send it. */
 export async function startOutbox() {
   // A question that nobody answered before the page was left is one for mending now; and what was on
   // its way when the page was left may have arrived, so it counts as tried.
   rows = (await all()).map((r) => ({ ...r, state: r.state === ASKED ? MENDING : r.state, tried: Math.max(1, r.tried) }));
-  channel?.addEventListener('message', async () => {
-    const kept = await all();
-    const busy = new Map(rows.filter((r) => r.sending).map((r) => [r.seq, r]));
-    rows = kept.map((r) => busy.get(r.seq) ?? r);
-    changed(true);
-  });
+  channel?.addEventListener('message', (event) => takeFromStore(event.data.dropped));
+  onLostStore(putAllAnew);
   addEventListener('online', flush);
   document.addEventListener('visibilitychange', () => { if (!document.hidden) flush(); });
   api.onReach((there) => { if (there) flush(); });

@@ -3,7 +3,6 @@
  */
 import * as api from './api.js';
 import { html, nothing, press, render } from './dom.js';
-import { WEB_BUILD } from './build.js';
 import { age, now, reading } from './format.js';
 import { t } from './i18n.js';
 import { mark } from './marks.js';
@@ -12,6 +11,7 @@ import { needMending, waiting, waitingSince } from './outbox.js';
 import { openPeople, openTablet } from './people.js';
 import { loopOf, place, staffName } from './setup.js';
 import { tablet } from './tablet.js';
+import { isOldPage, loadNewPage } from './upgrade.js';
 import { watersOf } from './waters.js';
 
 const LOUD_H = 24;
@@ -35,7 +35,7 @@ const outMark = (o) => mark(o.stop ? 'red' : 'amber', o.low ? '▼' : '▲', t(`
 
 /* The page goes on as it is: what was typed is not taken away by itself, and what waits is kept on the tablet. */
 const upgradeNotice = () => html`<p class="upgrade no-print" role="status"><span>${t('top.upgrade')}</span>
-  <button @click=${press(() => location.reload())}>${t('top.reload')}</button></p>`;
+  <button @click=${press(loadNewPage)}>${t('top.reload')}</button></p>`;
 
 const loopName = (code) => place(code)?.row.name ?? `${t('kind.loops.one')} ${code}`;
 const waterLine = (w) => html`<p><span class="water-name">${loopName(w.loop)}</span>
@@ -57,7 +57,7 @@ export function mountTop(el) {
         <button class="person" @click=${press(openPeople)}>${staffName(tablet().staff_id) ?? t('top.who')}</button>
         <button @click=${press(openTablet)}>${t('top.tablet')}</button></div>
     </div>
-    ${api.isReachable() ? nothing : html`<p class="away" role="status">${t('top.away')}</p>`}
+    ${api.isReachable() ? nothing : html`<p class="away" role="status">${t('top.away')} ${api.shownSince() ? t('top.as_of', { age: age(new Date(api.shownSince())) }) : nothing}</p>`}
     ${state.old ? upgradeNotice() : nothing}
     ${state.waters?.length ? html`<section class="waters" aria-label=${t('top.waters')}>${state.waters.map(waterLine)}</section>` : nothing}`, el);
 
@@ -77,8 +77,8 @@ export function mountTop(el) {
     drawState: draw,
     /* The web files that the service serves now; undefined: not said. */
     setBuild(web) {
-      if (!web || (web !== WEB_BUILD) === state.old) return;
-      state.old = web !== WEB_BUILD;
+      if (web === undefined || isOldPage(web) === state.old) return;
+      state.old = isOldPage(web);
       draw();
     },
     setTitle(title, detail = '') {

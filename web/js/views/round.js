@@ -2,6 +2,7 @@
  * Round: the walk in walking order.  Late first, then what is due, then what is done folded to a line, then what
  * comes later.
  */
+import { alikeView, loadAlike } from '../alike.js';
 import * as api from '../api.js';
 import { loadDay, readingOf, stopsOf } from '../day.js';
 import { html, nothing, press, render, repeat } from '../dom.js';
@@ -129,6 +130,7 @@ const empty = () => html`<div class="notice"><h2>${t('round.empty')}</h2><p>${t(
 /** Mounts Round.  */
 export function mount(el, { setTitle }) {
   let data = null;
+  let pairs = [];
   let fault = null;
   let busy = false;
 
@@ -143,7 +145,7 @@ export function mount(el, { setTitle }) {
     const column = (names) => repeat(groups.filter(([name]) => names.includes(name)), ([name]) => name, ([name, rows]) => html`
       <h2 class="group ${name}">${t(`round.group.${name}`)} <small>${rows.length}</small></h2>
       ${repeat(rows, (s) => s.id, (s) => entryOf(s, act))}`);
-    render(html`${sweepKeys(stops, data, act)}<div class="round">${groups.length ? html`<div class="now">${column(['late', 'due'])}</div><div class="then">${column(['done', 'later', 'rest'])}</div>` : empty()}</div>`, el);
+    render(html`${sweepKeys(stops, data, act)}${alikeView(pairs, act)}<div class="round">${groups.length ? html`<div class="now">${column(['late', 'due'])}</div><div class="then">${column(['done', 'later', 'rest'])}</div>` : empty()}</div>`, el);
   }
 
   async function act(step) {
@@ -160,6 +162,7 @@ export function mount(el, { setTitle }) {
   async function update() {
     try {
       data = await loadDay();
+      pairs = await loadAlike(data.logged);
       fault = null;
     } catch (trouble) {
       if (!(trouble instanceof api.AwayError || trouble instanceof api.ProblemError)) throw trouble;

@@ -6,6 +6,7 @@ export default {
     waiting: { one: '{n} entry kept here since {age}', other: '{n} entries kept here since {age}' },
     mending: { one: '{n} needs mending', other: '{n} need mending' },
     away: 'The service does not answer. Go on: entries are kept on this tablet and go when it is back. Figures are the last ones seen.',
+    as_of: 'The oldest figure here is from {age}.',
     upgrade: 'A new version of these screens is here. Entries that wait stay kept on this tablet.', reload: 'Load it now',
   },
   state: { kept: 'kept on this tablet', recorded: 'in the record', mending: 'needs mending' },
@@ -27,6 +28,10 @@ export default {
   outbox: {
     title: 'Kept on this tablet', empty: 'Nothing waits. All entries are in the record.', send: 'Send now', export: 'Save as a file',
     again: 'Send again', give_up: 'Give up', keep_it: 'Keep it as it is', strike: 'Undo: {what}',
+  },
+  alike: {
+    head: 'Logged twice?', title: 'Logged twice in {place}?', what: '{what}, by two people', dead: { one: '{n} dead', other: '{n} dead' }, fed: 'fed {amount}', somebody: 'Somebody',
+    strike: 'Strike that of {who}', both: 'Both are right', why: 'logged twice',
   },
   missing: { not_here: 'This screen is not on this tablet yet, and the service does not answer. Try again when it does.', title: 'No such place', what: 'This address leads to no screen.', back: 'To the Round' },
   water: {

@@ -5,6 +5,7 @@ export default {
     waiting: { one: '{n} registro guardado aquí, {age}', other: '{n} registros guardados aquí, {age}' },
     mending: { one: '{n} por arreglar', other: '{n} por arreglar' },
     away: 'El servicio no responde. Siga: lo anotado queda en esta tableta y se envía cuando vuelva. Las cifras son las últimas vistas.',
+    as_of: 'La cifra más antigua es de {age}.',
     upgrade: 'Hay una versión nueva de estas pantallas. Lo que espera sigue guardado en esta tableta.', reload: 'Cargarla ahora',
   },
   state: { kept: 'guardado en esta tableta', recorded: 'en el registro', mending: 'por arreglar' },
@@ -26,6 +27,10 @@ export default {
   outbox: {
     title: 'Guardado en esta tableta', empty: 'No queda nada por enviar. Todo está en el registro.', send: 'Enviar ahora', export: 'Guardar en un archivo',
     again: 'Enviar otra vez', give_up: 'Descartar', keep_it: 'Guardarlo así', strike: 'Deshacer: {what}',
+  },
+  alike: {
+    head: '¿Anotado dos veces?', title: '¿Anotado dos veces en {place}?', what: '{what}, por dos personas', dead: { one: '{n} muerto', other: '{n} muertos' }, fed: '{amount} de pienso', somebody: 'Alguien',
+    strike: 'Tachar lo de {who}', both: 'Las dos valen', why: 'anotado dos veces',
   },
   missing: { not_here: 'Esta pantalla todavía no está en esta tableta y el servicio no responde. Pruebe otra vez cuando responda.', title: 'No existe ese lugar', what: 'Esta dirección no lleva a ninguna pantalla.', back: 'A la ronda' },
   water: {
