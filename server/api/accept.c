@@ -68,3 +68,14 @@ bool accept_prefers_csv(const char *header)
 	return header &&
 	       accept_quality(header, "text/csv") > accept_quality(header, "application/json");
 }
+
+bool media_type_is(const char *type, const char *media)
+{
+	const size_t n = strlen(media);
+
+	if (!type || strncasecmp(type, media, n) != 0)
+		return false;
+	type += n;
+	type += strspn(type, " \t");
+	return !*type || *type == ';';
+}

@@ -10,4 +10,7 @@ int accept_quality(const char *header, const char *type);
 /* True when text/csv is wanted more than application/json. */
 bool accept_prefers_csv(const char *header);
 
+/* Whether a Content-Type is this media type, whatever its parameters.  type NULL: it is not. */
+bool media_type_is(const char *type, const char *media);
+
 #endif

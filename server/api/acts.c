@@ -6,6 +6,7 @@
 #include "api/names.h"
 #include "base/nearest.h"
 #include "base/number.h"
+#include "model/kinds.h"
 #include "store/record.h"
 
 static const char *kind_name(size_t i, const void *with)
@@ -65,6 +66,8 @@ enum err_code find_row(struct book *b, const struct kind *k, const char *text, i
 	struct uuid key;
 	enum err_code rc;
 
+	if (k == &readings_kind)
+		return no_such_row(k, text, err); /* they have no id of their own */
 	if (number_read_int(text, '.', id))
 		return *id > 0 ? ERR_NONE : no_such_row(k, text, err);
 	if (!uuid_read(text, &key))

@@ -6,7 +6,9 @@
 #include <string.h>
 #include <strings.h>
 
+#include "api/accept.h"
 #include "api/app.h"
+#include "api/handlers.h"
 #include "api/request.h"
 #include "api/writes.h"
 
@@ -29,16 +31,18 @@ static bool origin_is_host(const struct request *req, const char *origin)
 	return host && !strcasecmp(origin, host);
 }
 
-static bool is_json(const char *type)
+/* A logger writes what it has: a batch of readings may be rows of text too. */
+static bool takes_rows(const struct route *route)
 {
-	static const char json[] = "application/json";
-	const size_t n = sizeof(json) - 1;
+	return route->fn == post_readings;
+}
 
-	if (!type || strncasecmp(type, json, n) != 0)
-		return false;
-	type += n;
-	type += strspn(type, " \t");
-	return !*type || *type == ';';
+static bool is_taken(const struct route *route, const char *type)
+{
+	if (media_type_is(type, "application/json"))
+		return true;
+	return takes_rows(route) &&
+	       (media_type_is(type, "text/csv") || media_type_is(type, "application/x-ndjson"));
 }
 
 static enum err_code check_origin(const struct request *req, struct err *err)
@@ -63,9 +67,10 @@ static enum err_code check_write(const struct request *req, struct err *err)
 	if (check_origin(req, err))
 		return err->code;
 	if (request_header_count(req, "Content-Type") != 1 ||
-	    !is_json(request_header(req, "Content-Type")))
+	    !is_taken(req->route, request_header(req, "Content-Type")))
 		return err_set(err, ERR_MEDIA_TYPE, "", "needs_json",
-			       "A write is sent as Content-Type: application/json.");
+			       "A write is sent as Content-Type: application/json%s.",
+			       takes_rows(req->route) ? ", text/csv or application/x-ndjson" : "");
 	return ERR_NONE;
 }
 

@@ -15,10 +15,12 @@ struct app {
 	const char **hosts;  /* allowed Host names without port, NULL-ended */
 	bool demo;
 	bool open_lan;
-	_Atomic int64_t version;  /* of the record, as of the last commit */
-	_Atomic int64_t touched[APP_KINDS_MAX]; /* by kind_index(): the version that last wrote rows */
-	_Atomic bool writing_off; /* damage found or disk full: no entry is taken */
-	_Atomic bool importing;   /* writes get 503 with Retry-After meanwhile */
+	_Atomic int64_t version;          /* of the record, as of the last commit */
+	_Atomic int64_t readings_version; /* of the readings, likewise */
+	_Atomic int64_t
+		touched[APP_KINDS_MAX]; /* by kind_index(): the version that last wrote rows */
+	_Atomic bool writing_off;       /* damage found or disk full: no entry is taken */
+	_Atomic bool importing;         /* writes get 503 with Retry-After meanwhile */
 };
 
 #endif

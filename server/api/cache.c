@@ -17,16 +17,35 @@ static const char *form_of(const struct request *req)
 	return strstr(req->route->path, ".csv") ? "-csv" : "";
 }
 
-const char *etag_of_record(const struct request *req, bool by_minute)
+/* The record's version, that of readings where they were read, the farm's day, the minute, the build. */
+static const char *etag_of(const struct request *req, bool readings, bool by_minute)
 {
 	const int64_t version = atomic_load(&req->app->version);
 	const int64_t day = book_day(req->book, req->now);
-	char minute[32] = "";
+	char of_readings[32] = "", minute[32] = "";
 
+	if (readings)
+		snprintf(of_readings, sizeof(of_readings), "-p%" PRId64,
+			 atomic_load(&req->app->readings_version));
 	if (by_minute)
 		snprintf(minute, sizeof(minute), "-%" PRId64, req->now / 60);
-	return arena_printf(req->arena, "\"r%" PRId64 "-%" PRId64 "%s-%s%s\"", version, day, minute,
-			    req->app->build, form_of(req));
+	return arena_printf(req->arena, "\"r%" PRId64 "%s-%" PRId64 "%s-%s%s\"", version,
+			    of_readings, day, minute, req->app->build, form_of(req));
+}
+
+const char *etag_of_record(const struct request *req, bool by_minute)
+{
+	return etag_of(req, false, by_minute);
+}
+
+const char *etag_of_report(const struct request *req, const struct report *report)
+{
+	return etag_of(req, report->uses_readings, report->changes_by_clock);
+}
+
+const char *etag_of_readings(const struct request *req)
+{
+	return etag_of(req, true, false);
 }
 
 const char *etag_of_build(const struct request *req)

@@ -4,6 +4,7 @@
 
 #include "api/request.h"
 #include "api/response.h"
+#include "book/report.h"
 
 /* Of one row: its version, quoted. */
 const char *etag_of_row(struct arena *arena, int64_t version);
@@ -13,6 +14,12 @@ const char *etag_of_row(struct arena *arena, int64_t version);
  * answers that change by the clock.  Read before the rows are, so that it is never newer than they.
  */
 const char *etag_of_record(const struct request *req, bool by_minute);
+
+/* The same of a report, by what it says of itself. */
+const char *etag_of_report(const struct request *req, const struct report *report);
+
+/* Of readings: their own version beside the record's, which holds their probes and what is wrong with them. */
+const char *etag_of_readings(const struct request *req);
 
 /* Of what only a new build changes. */
 const char *etag_of_build(const struct request *req);

@@ -62,6 +62,50 @@ static const char head[] =
 	"| method | path | what | body at most |\n"
 	"|---|---|---|---|\n";
 
+const char how_a_logger_sends[] =
+	"A logger posts a batch to `/api/readings` when it has one, with `X-Weirbook: 1`:\n"
+	"\n"
+	"- `application/json`: `{\"probe\": \"DO-T1\", \"readings\": [{\"at\": "
+	"\"2026-11-25T07:58:00Z\", \"value\": 7.1}]}`.\n"
+	"  `probe` (code or key) or `probe_id` stands once for all, or in each; a single reading "
+	"may be "
+	"the body.\n"
+	"- `text/csv`: a head `probe,at,value`, then a line each; `at` may also be by the farm's "
+	"clock, "
+	"`2026-11-25 07:58`.\n"
+	"- `application/x-ndjson`: an object `{\"probe\", \"at\", \"value\"}` on each line.\n"
+	"\n"
+	"It answers 200 `{\"kept\", \"same\", \"refused\", \"errors\": [{\"line\", \"field\", "
+	"\"code\", \"message\", \"args\"}]}`:\n"
+	"each reading is kept or refused by itself, and the first 100 that are refused are told "
+	"(422 when "
+	"none could be taken).\n"
+	"What is answered is on the disk. A probe has one reading for an instant (whole seconds): "
+	"the same "
+	"again is `same`,\n"
+	"another value takes its place, and late ones find theirs. So a logger that got no answer, "
+	"or 503, "
+	"sends the same batch\n"
+	"again; after 200 or 422 it drops it. A value that the quantity cannot have, and a time "
+	"more than "
+	"10 minutes ahead, are refused.\n"
+	"A stretch in which a probe told wrong is a row of `probe-faults`: its readings stay and "
+	"count for "
+	"nothing.\n"
+	"\n"
+	"`GET /api/readings?probe=DO-T1&from=2016-01-01` answers `{\"probe\", ..., \"newest\", "
+	"\"step\", \"series\": {\"at\", \"mean\",\n"
+	"\"low\", \"high\", \"readings\"}}`, lists of equal length. `step` is the finest that "
+	"gives at "
+	"most `points`: `each` (then\n"
+	"`mean` is the reading, and `low`, `high` and `readings` are left out), `minute`, "
+	"`five_minutes`, "
+	"`quarter_hour`, `hour`,\n"
+	"`six_hours`, `day`, `week`. In a gap every figure is null. A gap is longer than the step "
+	"and than "
+	"the probe's\n"
+	"`silent_after_min`; where that is not set, than three times its usual pace.\n";
+
 static void describe_routes(struct strbuf *out)
 {
 	for (size_t i = 0; i < n_routes; i++) {
@@ -165,6 +209,8 @@ void api_describe(struct strbuf *out)
 {
 	strbuf_adds(out, head);
 	describe_routes(out);
+	strbuf_adds(out, "\n## How a logger sends readings\n\n");
+	strbuf_adds(out, how_a_logger_sends);
 	strbuf_adds(out, "\n## Reports\n\n"
 			 "`{\"from\", \"to\", \"as_of\", \"rows\": [...], \"notes\": [{\"code\", "
 			 "\"message\", \"of\"}]}`\n");

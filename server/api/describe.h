@@ -7,4 +7,7 @@
 /* Appends the whole page, Markdown.  The same on every machine. */
 void api_describe(struct strbuf *out);
 
+/* How readings of probes come in and go out, in Markdown. */
+extern const char how_a_logger_sends[];
+
 #endif

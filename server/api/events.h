@@ -14,11 +14,11 @@
 
 /* What a stream has told so far. */
 struct event_place {
-	int64_t version;
+	int64_t version, readings;
 };
 
-/* On the writer's thread, after a commit: the version and the kinds of it, for all streams. */
-void events_note(struct app *app, const struct store *st, int64_t version);
+/* On the writer's thread, after a commit: the versions of it and the kinds, for all streams. */
+void events_note(struct app *app, struct store *st);
 
 /* Adds the first message: version, and the web files' build, so that a page left open over an upgrade
  * learns of it. */

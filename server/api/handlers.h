@@ -17,6 +17,11 @@ enum err_code patch_farm(struct request *req, struct response *res, struct err *
 enum err_code get_list(struct request *req, struct response *res, struct err *err);
 /* csv_out.c */
 enum err_code get_list_csv(struct request *req, struct response *res, struct err *err);
+/* readings.c */
+enum err_code get_readings(struct request *req, struct response *res, struct err *err);
+enum err_code post_readings(struct request *req, struct response *res, struct err *err);
+/* readings_csv_out.c */
+enum err_code get_readings_csv(struct request *req, struct response *res, struct err *err);
 /* records.c */
 enum err_code get_one(struct request *req, struct response *res, struct err *err);
 enum err_code post_one(struct request *req, struct response *res, struct err *err);

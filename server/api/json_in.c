@@ -7,6 +7,7 @@
 #include "api/json_in.h"
 #include "base/csv.h"
 #include "base/nearest.h"
+#include "base/number.h"
 
 /* How deep brackets nest, seen before the parser recurses; brackets inside texts do not count. */
 static bool too_deep(const char *bytes, size_t n)
@@ -145,6 +146,19 @@ enum err_code json_in_int(const struct json_t *object, const char *name, int64_t
 	if (!json_is_integer(v))
 		return wrong_type(name, "a whole number", err);
 	*out = json_integer_value(v);
+	return ERR_NONE;
+}
+
+enum err_code json_in_real(const struct json_t *object, const char *name, double *out,
+			   struct err *err)
+{
+	const json_t *v = json_object_get(object, name);
+
+	if (!v || json_is_null(v))
+		return ERR_NONE;
+	if (!json_is_number(v))
+		return wrong_type(name, "a number", err);
+	*out = number_round15(json_number_value(v));
 	return ERR_NONE;
 }
 

@@ -32,6 +32,8 @@ enum err_code json_in_bool(const struct json_t *object, const char *name, bool *
 			   struct err *err);
 enum err_code json_in_int(const struct json_t *object, const char *name, int64_t *out,
 			  struct err *err);
+enum err_code json_in_real(const struct json_t *object, const char *name, double *out,
+			   struct err *err);
 /* A list or an object under a name; NULL when it is missing or of another type. */
 const struct json_t *json_in_list(const struct json_t *object, const char *name);
 const struct json_t *json_in_object(const struct json_t *object, const char *name);

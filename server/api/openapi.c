@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "api/cache.h"
+#include "api/describe.h"
 #include "api/handlers.h"
 #include "api/names.h"
 #include "api/query.h"
@@ -280,6 +281,23 @@ static void day_parameters(struct json_out *j)
 	parameter(j, "to", "query", false, "string");
 }
 
+/* Readings have addresses of their own. */
+static bool gives_readings(const struct route *r)
+{
+	return r->fn == get_readings || r->fn == get_readings_csv;
+}
+
+static void readings_parameters(struct json_out *j, bool series)
+{
+	parameter(j, "probe", "query", false, "string");
+	parameter(j, "probe_id", "query", false, "integer");
+	day_parameters(j);
+	if (series) {
+		parameter(j, "step", "query", false, "string");
+		parameter(j, "points", "query", false, "integer");
+	}
+}
+
 static void parameters(struct json_out *j, const struct route *r, const struct subject *s)
 {
 	open_named(j, "parameters", '[');
@@ -293,6 +311,8 @@ static void parameters(struct json_out *j, const struct route *r, const struct s
 		day_parameters(j);
 	if (is_list(r))
 		list_parameters(j, s->kind, !strstr(r->path, ".csv"));
+	if (gives_readings(r))
+		readings_parameters(j, r->fn == get_readings);
 	if (s->report)
 		report_parameters(j, s->report);
 	json_out_close(j, ']');
@@ -350,11 +370,41 @@ static void responses(struct json_out *j, const struct route *r, const struct su
 	json_out_close(j, '}');
 }
 
+/* A batch of readings in its three forms. */
+static void readings_body(struct json_out *j)
+{
+	static const char json[] = "{\"type\":\"object\",\"properties\":{\"probe\":{\"type\":"
+				   "\"string\"},\"probe_id\":{"
+				   "\"type\":\"integer\"},\"readings\":{\"type\":\"array\","
+				   "\"items\":{\"type\":\"object\","
+				   "\"properties\":{\"probe\":{\"type\":\"string\"},\"probe_id\":{"
+				   "\"type\":\"integer\"},"
+				   "\"at\":{\"type\":\"string\",\"format\":\"date-time\"},"
+				   "\"value\":{\"type\":\"number\"}},"
+				   "\"required\":[\"at\",\"value\"]}}}}";
+	static const char *const types[] = { "application/json", "text/csv",
+					     "application/x-ndjson" };
+
+	open_named(j, "content", '{');
+	for (size_t i = 0; i < sizeof(types) / sizeof(types[0]); i++) {
+		open_named(j, types[i], '{');
+		json_out_name(j, "schema");
+		json_out_raw(j, i ? "{\"type\":\"string\"}" : json);
+		json_out_close(j, '}');
+	}
+	json_out_close(j, '}');
+}
+
 static void request_body(struct json_out *j, const struct route *r, const struct subject *s)
 {
 	if (!r->body_limit)
 		return;
 	open_named(j, "requestBody", '{');
+	if (r->fn == post_readings) {
+		readings_body(j);
+		json_out_close(j, '}');
+		return;
+	}
 	open_named(j, "content", '{');
 	open_named(j, "application/json", '{');
 	json_out_name(j, "schema");
@@ -405,6 +455,8 @@ static void operation(struct json_out *j, const struct route *r, const struct su
 	open_named(j, method, '{');
 	operation_id(j, r->method, path);
 	pair(j, "summary", s->report ? s->report->summary : r->summary);
+	if (r->fn == post_readings)
+		pair(j, "description", how_a_logger_sends);
 	parameters(j, r, s);
 	request_body(j, r, s);
 	responses(j, r, s);

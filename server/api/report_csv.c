@@ -68,7 +68,7 @@ enum err_code get_report_csv(struct request *req, struct response *res, struct e
 		rc = read_questions(req, report, &q, err);
 	if (rc)
 		return rc;
-	etag = etag_of_record(req, report->changes_by_clock);
+	etag = etag_of_report(req, report);
 	if (answered_unchanged(req, res, etag))
 		return ERR_NONE;
 	spool_init(&spool);

@@ -143,7 +143,7 @@ enum err_code get_report(struct request *req, struct response *res, struct err *
 		rc = read_questions(req, report, &q, err);
 	if (rc)
 		return rc;
-	etag = etag_of_record(req, report->changes_by_clock);
+	etag = etag_of_report(req, report);
 	if (answered_unchanged(req, res, etag))
 		return ERR_NONE;
 	rc = run_report(req, report, &q, &result, err);

@@ -54,7 +54,7 @@ struct response {
 	int retry_after_s;     /* 0: none */
 	const char *file_name; /* Content-Disposition: attachment */
 	int fd; /* -1, or an unlinked file to send instead of body; http/ closes it */
-	const struct static_file *file; /* a built-in web file instead of body */
+	const struct static_file *file;   /* a built-in web file instead of body */
 	const struct event_place *events; /* body begins a stream that goes on from here */
 };
 

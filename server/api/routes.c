@@ -12,7 +12,8 @@ enum {
 	ENTRY_BODY = 256 << 10, /* one entry: a weighing of thousands of single fish fits */
 	WHY_BODY = 4 << 10,
 	IMPORT_BODY = 8 << 20,
-	BATCH_BODY = 2 << 20, /* 500 entries of a tablet's queue */
+	BATCH_BODY = 2 << 20,    /* 500 entries of a tablet's queue */
+	READINGS_BODY = 2 << 20, /* some forty thousand as CSV */
 	IMPORTING_WAIT_S = 5,
 };
 
@@ -40,6 +41,18 @@ const struct route routes[] = {
 	  "A text (text=) as a QR code, ISO/IEC 18004, for labels and plates", 0, get_qr },
 	{ "GET", "/api/codes/{code}", RUNS_INLINE, ROLE_CREW,
 	  "The row that a code from a label or plate stands for: {code, kind, id}", 0, get_code },
+	{ "GET", "/api/readings.csv", RUNS_READER, ROLE_CREW,
+	  "Readings as exchange CSV, of one probe (probe=CODE) or all, from= to= ; those of a "
+	  "wrong "
+	  "stretch are left out",
+	  0, get_readings_csv },
+	{ "GET", "/api/readings", RUNS_READER, ROLE_CREW,
+	  "A probe's readings for a chart: probe=CODE, from= to= (a week), step= (auto), points= "
+	  "(1000)",
+	  0, get_readings },
+	{ "POST", "/api/readings", RUNS_WRITER, ROLE_CREW,
+	  "Takes a batch of readings: JSON, CSV or JSON lines; see \"How a logger sends readings\"",
+	  READINGS_BODY, post_readings },
 	{ "GET", "/api/reports/{name}.csv", RUNS_READER, ROLE_CREW, "A report as CSV", 0,
 	  get_report_csv },
 	{ "GET", "/api/reports/{name}", RUNS_READER, ROLE_CREW, "A report", 0, get_report },

@@ -81,6 +81,6 @@ bool api_answer_writes(struct book *writer, struct request **reqs, struct respon
 		}
 		return is_undone_for_sure(&err);
 	}
-	events_note(reqs[0]->app, st, store_version(st));
+	events_note(reqs[0]->app, st);
 	return true;
 }

@@ -70,11 +70,6 @@ bool exchange_own_row(const struct record *r)
 	return !sort || strcmp(sort, places_kind.table) == 0;
 }
 
-bool exchange_has(const struct kind *k)
-{
-	return k != &readings_kind;
-}
-
 struct list_query exchange_query(const struct kind *k)
 {
 	return (struct list_query){

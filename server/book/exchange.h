@@ -18,9 +18,6 @@ void exchange_write_row(struct strbuf *out, struct store *st, const struct recor
 /* True for a row that stands in its kind's own file: places.csv leaves out what other files carry. */
 bool exchange_own_row(const struct record *r);
 
-/* False for kinds whose rows are no exchange CSV yet (readings come by the million, in batches). */
-bool exchange_has(const struct kind *k);
-
 /* Everything of a kind, struck rows too, in an order that no id decides. */
 struct list_query exchange_query(const struct kind *k);
 

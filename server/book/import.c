@@ -9,6 +9,7 @@
 #include "book/import_row.h"
 #include "book/inside.h"
 #include "book/occurrences.h"
+#include "book/readings_csv.h"
 #include "book/repeat.h"
 #include "book/rules.h"
 #include "model/kinds.h"
@@ -40,7 +41,8 @@ struct importing {
 	struct import_result *result;
 	struct waiting *waiting;
 	size_t n_waiting, waiting_room;
-	bool last_try; /* nothing waits any more: what is missing is an error */
+	size_t readings_file; /* SIZE_MAX: there is none */
+	bool last_try;        /* nothing waits any more: what is missing is an error */
 	struct unjudged *unjudged;
 	size_t n_unjudged, unjudged_room;
 	size_t errors_room;
@@ -339,6 +341,33 @@ static enum err_code take_file(struct importing *im, size_t file, struct err *er
 	return ERR_NONE;
 }
 
+static void refuse_reading(size_t line, const struct err *err, void *with)
+{
+	struct importing *im = with;
+
+	for (size_t i = 0; i < err->n_items; i++)
+		add_fault(im, im->readings_file, line, &err->items[i]);
+}
+
+/* Readings come by the million and need nothing of what other rows need.  After all others: a probe may have
+ * waited. */
+static enum err_code take_readings(struct importing *im, struct err *err)
+{
+	struct import_count *count = &im->result->counts[kind_index(&readings_kind)];
+	struct readings_file file = { .file = &im->files[im->readings_file],
+				      .options = im->options,
+				      .refuse = refuse_reading,
+				      .with = im };
+	struct readings_in in;
+
+	readings_begin(&in, im->b, im->options->now);
+	const enum err_code rc = readings_end(&in, readings_csv_take(&in, &file, err), err);
+	count->added = in.kept;
+	count->same = in.same;
+	count->left_out = file.left_out;
+	return rc;
+}
+
 /* Rows that waited, again and again while that helps; at last what is missing is an error. */
 static enum err_code take_waiting(struct importing *im, struct err *err)
 {
@@ -382,6 +411,14 @@ static size_t *order_files(struct importing *im)
 	return order;
 }
 
+static bool is_readings(const struct import_file *file)
+{
+	const size_t n = strlen(readings_kind.name);
+
+	return strncmp(file->name, readings_kind.name, n) == 0 &&
+	       strcmp(file->name + n, ".csv") == 0;
+}
+
 enum err_code book_import(struct book *b, const struct import_file *files, size_t n,
 			  const struct import_options *options, struct arena *arena,
 			  struct import_result *result, struct err *err)
@@ -391,7 +428,8 @@ enum err_code book_import(struct book *b, const struct import_file *files, size_
 				.n_files = n,
 				.options = options,
 				.arena = arena,
-				.result = result };
+				.result = result,
+				.readings_file = SIZE_MAX };
 	enum err_code rc = store_savepoint(book_store(b), err);
 
 	if (rc)
@@ -403,9 +441,14 @@ enum err_code book_import(struct book *b, const struct import_file *files, size_
 	arena_init(&im.row_arena);
 	const size_t *order = order_files(&im);
 	for (size_t i = 0; !rc && i < n; i++)
-		rc = take_file(&im, order[i], err);
+		if (is_readings(&files[order[i]]))
+			im.readings_file = order[i];
+		else
+			rc = take_file(&im, order[i], err);
 	if (!rc)
 		rc = take_waiting(&im, err);
+	if (!rc && im.readings_file != SIZE_MAX)
+		rc = take_readings(&im, err);
 	if (!rc && result->n_faults == 0)
 		rc = look_over_rest(&im, err);
 	if (!rc && result->n_faults > 0)

@@ -24,7 +24,7 @@ static const struct kind *kind_of_file(const char *name, struct err *err)
 
 	snprintf(stem, sizeof(stem), "%.*s", is_csv ? (int)(length - 4) : 0, name);
 	const struct kind *k = kind_find(stem);
-	if (is_csv && k && k != &readings_kind)
+	if (is_csv && k)
 		return k;
 	const char *near = nearest_word(stem, kind_count(), kind_word, NULL);
 	err_set(err, ERR_INPUT, "", "unknown_file",
@@ -214,8 +214,8 @@ static enum err_code local_time(struct book *b, const struct field *f, const cha
 	return ERR_NONE;
 }
 
-static enum err_code read_time_cell(struct book *b, const struct field *f, const char *text,
-				    int64_t shift_days, struct value *out, struct err *err)
+enum err_code import_time_read(struct book *b, const struct field *f, const char *text,
+			       int64_t shift_days, struct value *out, struct err *err)
 {
 	int64_t at;
 
@@ -237,7 +237,7 @@ static enum err_code read_cell(struct book *b, const struct field *f, const char
 	if (text[0] == '\0')
 		return ERR_NONE;
 	if (f->kind == KIND_TIME)
-		return read_time_cell(b, f, text, options->shift_days, out, err);
+		return import_time_read(b, f, text, options->shift_days, out, err);
 	if (f->kind == KIND_TEXT || f->kind == KIND_NAME || f->kind == KIND_REFERENCE)
 		text = csv_unguard(text);
 	if (f->kind == KIND_REFERENCE) {

@@ -28,6 +28,10 @@ enum err_code import_row_read(struct book *b, const struct import_head *head,
 			      const struct csv_row *row, const struct import_options *options,
 			      struct arena *arena, struct record **out, struct err *err);
 
+/* A time of a cell: RFC 3339, or by the farm's clock.  not_a_time, skipped_hour, repeated_hour. */
+enum err_code import_time_read(struct book *b, const struct field *f, const char *text,
+			       int64_t shift_days, struct value *out, struct err *err);
+
 /* The row's identity without its occurrence: kind and cells, by column name. */
 const char *import_row_identity(const struct import_head *head, const struct record *r,
 				const struct csv_row *row, struct arena *arena, size_t *length);

@@ -5,6 +5,7 @@
 #include "book/crop_ledger.h"
 #include "book/inside.h"
 #include "book/ledger.h"
+#include "book/readings.h"
 #include "model/kinds.h"
 
 /* A day's temperature reaches as far back as a short gap is filled (domain/temperature.h). */
@@ -116,6 +117,10 @@ static enum err_code note_version(struct book *b, const struct kind *k, const st
 	if (k == &fish_moves_kind || k == &fish_counts_kind || k == &fish_deaths_kind ||
 	    k == &weighings_kind || k == &harvests_kind)
 		return mark_fish(b, k, r, err);
+	if (k == &probe_faults_kind)
+		return readings_recount(b, record_int(r, "probe_id", 0),
+					record_int(r, "began_at", 0),
+					record_int(r, "ended_at", INT64_MAX), err);
 	if (k == &fish_lots_kind)
 		return mark_lot(b, r->id, err);
 	if (k == &species_kind)

@@ -1,6 +1,9 @@
 /* See probe_readings.h. */
 #include "book/probe_readings.h"
 
+#include "book/readings_series.h"
+#include "book/readings_sums.h"
+
 enum err_code place_probes(struct book *b, int64_t place_id, int64_t day, struct arena *arena,
 			   struct place_probe **out, size_t *n, struct err *err)
 {
@@ -33,27 +36,33 @@ out:
 	return rc;
 }
 
+/* A probe's readings on their way to who asked. */
+struct taking {
+	const struct place_probe *probe;
+	void (*take)(void *with, const struct place_probe *p, int64_t at, double value);
+	void *with;
+};
+
+static enum err_code take_reading(int64_t at, double value, void *with, struct err *err)
+{
+	const struct taking *t = with;
+
+	(void)err;
+	t->take(t->with, t->probe, at, value);
+	return ERR_NONE;
+}
+
 static enum err_code readings_of(struct book *b, const struct place_probe *p, int64_t from,
 				 int64_t to,
 				 void (*take)(void *with, const struct place_probe *p, int64_t at,
 					      double value),
-				 void *with, struct err *err)
+				 void *with, struct arena *arena, struct err *err)
 {
-	struct stmt *q = NULL;
-	enum err_code rc = store_query(book_store(b), Q_READINGS_BETWEEN, &q, err);
+	struct taking taking = { p, take, with };
+	struct wrong_stretches wrong;
+	enum err_code rc = wrong_stretches_load(b, p->id, arena, &wrong, err);
 
-	if (rc)
-		goto out;
-	stmt_bind_int(q, ":probe_id", p->id);
-	stmt_bind_int(q, ":from", from);
-	stmt_bind_int(q, ":to", to);
-	while (!(rc = stmt_row(q, err)))
-		take(with, p, stmt_int(q, 0), stmt_real(q, 1));
-	if (rc == ERR_NOT_FOUND)
-		rc = ERR_NONE;
-out:
-	stmt_done(q);
-	return rc;
+	return rc ? rc : readings_read(b, p->id, &wrong, from, to + 1, take_reading, &taking, err);
 }
 
 enum err_code place_readings(struct book *b, int64_t place_id, int64_t from, int64_t to,
@@ -69,7 +78,7 @@ enum err_code place_readings(struct book *b, int64_t place_id, int64_t from, int
 	arena_init(&arena);
 	rc = place_probes(b, place_id, book_day(b, to), &arena, &probes, &n, err);
 	for (size_t i = 0; !rc && i < n; i++)
-		rc = readings_of(b, &probes[i], from, to, take, with, err);
+		rc = readings_of(b, &probes[i], from, to, take, with, &arena, err);
 	arena_release(&arena);
 	return rc;
 }
@@ -77,19 +86,12 @@ enum err_code place_readings(struct book *b, int64_t place_id, int64_t from, int
 enum err_code probe_newest(struct book *b, int64_t probe_id, int64_t at, int64_t *read_at,
 			   double *value, struct err *err)
 {
-	struct stmt *q = NULL;
-	enum err_code rc = store_query(book_store(b), Q_PROBE_NEWEST, &q, err);
+	struct series_point newest;
+	const enum err_code rc = reading_newest(b, probe_id, at, &newest, err);
 
-	if (rc)
-		goto out;
-	stmt_bind_int(q, ":probe_id", probe_id);
-	stmt_bind_int(q, ":at", at);
-	rc = stmt_row(q, err);
 	if (!rc) {
-		*read_at = stmt_int(q, 0);
-		*value = stmt_real(q, 1);
+		*read_at = newest.at;
+		*value = newest.mean;
 	}
-out:
-	stmt_done(q);
 	return rc;
 }

@@ -6,6 +6,7 @@
 #include "book/crop_ledger.h"
 #include "book/inside.h"
 #include "book/ledger.h"
+#include "book/readings.h"
 #include "book/rules.h"
 #include "book/times.h"
 #include "store/record.h"
@@ -99,7 +100,9 @@ enum err_code book_rebuild(struct book *b, struct err *err)
 		if (rc)
 			return rc;
 	}
-	return ledger_rebuild(b, err);
+	const enum err_code rc = ledger_rebuild(b, err);
+
+	return rc ? rc : readings_rebuild(b, err);
 }
 
 struct finder {
@@ -187,7 +190,9 @@ enum err_code book_check(struct book *b, void (*found)(const char *text, void *w
 			return rc;
 	}
 
-	const enum err_code rc = ledger_check(b, found, with, err);
+	enum err_code rc = ledger_check(b, found, with, err);
 
-	return rc ? rc : crop_ledger_check(b, found, with, err);
+	if (!rc)
+		rc = crop_ledger_check(b, found, with, err);
+	return rc ? rc : readings_check_sums(b, found, with, err);
 }

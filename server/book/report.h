@@ -80,6 +80,7 @@ struct report {
 	const struct report_question *questions;
 	size_t n_questions;
 	bool changes_by_clock; /* the answer may differ a minute later */
+	bool uses_readings;    /* of probes: they have a version of their own */
 	enum err_code (*run)(struct book *book, const struct report_query *q,
 			     struct report_result *result, struct err *err);
 };

@@ -190,5 +190,6 @@ const struct report ration_report = {
 	.questions = ration_questions,
 	.n_questions = 1,
 	.changes_by_clock = true,
+	.uses_readings = true,
 	.run = run_ration,
 };

@@ -251,5 +251,6 @@ const struct report water_report = {
 	.questions = water_questions,
 	.n_questions = 1,
 	.changes_by_clock = true,
+	.uses_readings = true,
 	.run = run_water,
 };

@@ -267,6 +267,7 @@ static const struct {
 } orders[] = {
 	{ &treatments_kind, "first_day", "last_day" },
 	{ &incidents_kind, "began_at", "ended_at" },
+	{ &probe_faults_kind, "began_at", "ended_at" },
 	{ &orders_kind, "wanted_on", "ends_on" },
 	{ &alarms_kind, "raised_at", "cleared_at" },
 	{ &feed_lots_kind, "received_on", "expires_on" },

@@ -5,8 +5,10 @@
 #include <sys/stat.h>
 
 #include "book/exchange.h"
+#include "book/readings_csv.h"
 #include "cmd/commands.h"
 #include "cmd/db_file.h"
+#include "model/kinds.h"
 
 enum { FLUSH_AT = 1 << 16 };
 
@@ -19,6 +21,39 @@ static enum err_code flush(FILE *out, struct strbuf *text, const char *path, str
 			       strerror(errno));
 	strbuf_clear(text);
 	return ERR_NONE;
+}
+
+/* Where rows go on their way out. */
+struct outgoing {
+	FILE *out;
+	struct strbuf *text;
+	const char *path;
+};
+
+static enum err_code flush_readings(void *with, struct err *err)
+{
+	const struct outgoing *o = with;
+
+	return flush(o->out, o->text, o->path, err);
+}
+
+/* Those of wrong stretches too: the stretches are a kind of their own. */
+static enum err_code write_readings(struct store *st, FILE *out, const char *path, struct err *err)
+{
+	static const struct readings_wanted all = { .begin = INT64_MIN,
+						    .end = INT64_MAX,
+						    .wrong_too = true };
+	struct book *book = NULL;
+	struct strbuf text;
+	struct outgoing o = { out, &text, path };
+	enum err_code rc = book_open(st, &book, err);
+
+	strbuf_init(&text);
+	if (!rc)
+		rc = readings_csv_write(book, &all, &text, flush_readings, &o, err);
+	strbuf_release(&text);
+	book_close(book);
+	return rc;
 }
 
 static enum err_code write_rows(struct store *st, const struct kind *k, FILE *out, const char *path,
@@ -59,7 +94,8 @@ static enum err_code write_kind(struct store *st, const struct kind *k, const ch
 	if (!out)
 		return err_set(err, ERR_INPUT, "", "not_written",
 			       "%.200s: %s; give a new or empty folder.", path, strerror(errno));
-	rc = write_rows(st, k, out, path, err);
+	rc = k == &readings_kind ? write_readings(st, out, path, err)
+				 : write_rows(st, k, out, path, err);
 	if (fclose(out) != 0 && !rc)
 		rc = err_set(err, ERR_UNAVAILABLE, "", "not_written", "%.200s: %s.", path,
 			     strerror(errno));
@@ -75,8 +111,7 @@ static enum err_code write_all(struct store *st, const char *folder, struct aren
 	if (rc)
 		return rc;
 	for (size_t i = 0; !rc && kinds[i]; i++)
-		if (exchange_has(kinds[i]))
-			rc = write_kind(st, kinds[i], folder, arena, err);
+		rc = write_kind(st, kinds[i], folder, arena, err);
 	store_rollback(st);
 	return rc;
 }

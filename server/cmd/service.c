@@ -55,7 +55,7 @@ static enum err_code open_all(struct service *s, struct err *err)
 	for (int i = 0; !rc && i < SERVER_READERS; i++)
 		rc = open_one(path, STORE_READ, &s->readers[i], err);
 	if (!rc)
-		atomic_store(&s->app.version, store_version(s->writer.store));
+		events_note(&s->app, s->writer.store);
 	return rc;
 }
 
@@ -83,7 +83,7 @@ static bool keep_up(void *with, bool idle)
 	bool more = upkeep_step(&s->upkeep, idle, steady_s());
 
 	if (settles) /* what was settled changed the record's version */
-		events_note(&s->app, s->writer.store, store_version(s->writer.store));
+		events_note(&s->app, s->writer.store);
 	atomic_store(&s->app.writing_off, s->upkeep.disk_full || atomic_load(&s->check.damaged));
 	return more;
 }

@@ -19,7 +19,7 @@ const struct kind *const kinds[] = {
 	&packing_lines_kind, &discards_kind, &orders_kind, &order_lines_kind, &order_changes_kind,
 	&shipments_kind, &shipment_lines_kind, &complaints_kind, &holds_kind, &chores_done_kind,
 	&alarms_kind, &labour_kind, &reviews_kind, &closings_kind, &closing_lines_kind,
-	&handovers_kind, &photos_kind,
+	&handovers_kind, &photos_kind, &probe_faults_kind,
 	/* kept by the service */
 	&readings_kind, &changes_kind, NULL
 };

@@ -68,6 +68,7 @@ extern const struct kind closings_kind;
 extern const struct kind closing_lines_kind;
 extern const struct kind handovers_kind;
 extern const struct kind photos_kind;
+extern const struct kind probe_faults_kind;
 extern const struct kind readings_kind;
 extern const struct kind changes_kind;
 

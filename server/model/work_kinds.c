@@ -1,5 +1,5 @@
 /* The day's work around the crops: stocktakes, chores, incidents, alarms, labour, reviews,
- * closings, photos, readings. */
+ * closings, photos, readings and what is wrong with them. */
 #include "model/kinds.h"
 
 static const struct field stocktake_fields[] = {
@@ -133,6 +133,20 @@ const struct kind photos_kind = {
 	.table = "photos",
 	.class = CLASS_ENTRY,
 	FIELDS(photo_fields),
+};
+
+/* A stretch in which a probe told wrong: its readings there stay, and count for nothing. */
+static const struct field probe_fault_fields[] = {
+	PLAIN_REF("probe_id", "probes", .required = true),
+	PLAIN("began_at", KIND_TIME, .required = true),
+	PLAIN("ended_at", KIND_TIME), /* included; not given: it lasts */
+	PLAIN("cause", KIND_TEXT),
+};
+const struct kind probe_faults_kind = {
+	.name = "probe-faults",
+	.table = "probe_faults",
+	.class = CLASS_ENTRY,
+	FIELDS(probe_fault_fields),
 };
 
 /* Readings have no changes and no generic entry: their key is (probe, at), they come in batches. */

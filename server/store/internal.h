@@ -66,13 +66,16 @@ struct store {
 
 	bool in_transaction;
 	bool lost; /* SQLite undid the transaction by itself; nothing may be written until it ends */
-	int64_t version;       /* in a transaction: of its snapshot */
-	int64_t begin_changes; /* sqlite3_total_changes64 at begin */
-	int64_t undone;        /* of them, undone by savepoints */
-	bool *touched;         /* by kind_index(): written to since begin, undone or not */
+	int64_t version;          /* in a transaction: of its snapshot */
+	int64_t begin_changes;    /* sqlite3_total_changes64 at begin */
+	int64_t undone;           /* of them, undone by savepoints */
+	int64_t readings_changes; /* of them, of readings alone, and not undone */
+	bool in_readings;         /* between store_readings_begin and store_readings_end */
+	int64_t readings_mark;
+	bool *touched; /* by kind_index(): written to since begin, undone or not */
 	int savepoints;
 	struct {
-		int64_t changes, undone;
+		int64_t changes, undone, readings_changes;
 	} marks[SAVEPOINTS_MAX];
 	int wal_pages; /* in the log since the last checkpoint */
 

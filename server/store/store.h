@@ -38,6 +38,8 @@ void store_close(struct store *st);
 int64_t store_version(struct store *st);
 /* Whether a row of kinds[index] was written since the last store_begin; so it stays after the commit. */
 bool store_touched(const struct store *st, size_t index);
+/* The same for readings of probes and what is kept of them; they leave the record's version as it is. */
+int64_t store_readings_version(struct store *st);
 int store_schema_version(void); /* number of the newest migration built in */
 
 /* BEGIN IMMEDIATE / BEGIN for a reader's snapshot; COMMIT (bumps the version when something changed). */
@@ -48,6 +50,9 @@ void store_rollback(struct store *st);
 enum err_code store_savepoint(struct store *st, struct err *err);
 enum err_code store_release(struct store *st, struct err *err);
 void store_undo(struct store *st); /* back to the newest savepoint, which ends */
+/* What is written between these two, in a transaction, counts as readings: no savepoint begins or ends there. */
+void store_readings_begin(struct store *st);
+void store_readings_end(struct store *st);
 /* Until this transaction ends, a reference may lead to a row that comes later (an import in any order). */
 enum err_code store_defer_references(struct store *st, struct err *err);
 /* Writer only, outside a transaction.  Passive when small. */

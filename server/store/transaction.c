@@ -43,6 +43,17 @@ static int64_t read_version(struct store *st)
 	return version;
 }
 
+int64_t store_readings_version(struct store *st)
+{
+	struct stmt *s = NULL;
+	int64_t version = 0;
+
+	if (!store_query(st, Q_READ_READINGS_VERSION, &s, NULL) && !stmt_row(s, NULL))
+		version = stmt_int(s, 0);
+	stmt_done(s);
+	return version;
+}
+
 int64_t store_version(struct store *st)
 {
 	return st->in_transaction ? st->version : read_version(st);
@@ -73,14 +84,31 @@ enum err_code store_begin(struct store *st, struct err *err)
 	st->savepoints = 0;
 	st->undone = 0;
 	memset(st->touched, 0, kind_count() * sizeof(*st->touched));
+	st->readings_changes = 0;
 	st->begin_changes = sqlite3_total_changes64(st->db);
 	st->version = read_version(st); /* a reader's snapshot begins here */
 	return ERR_NONE;
 }
 
-static bool changed(struct store *st)
+static bool record_changed(struct store *st)
 {
-	return sqlite3_total_changes64(st->db) - st->begin_changes - st->undone > 0;
+	return sqlite3_total_changes64(st->db) - st->begin_changes - st->undone -
+		       st->readings_changes >
+	       0;
+}
+
+void store_readings_begin(struct store *st)
+{
+	assert(st->in_transaction && !st->in_readings);
+	st->in_readings = true;
+	st->readings_mark = sqlite3_total_changes64(st->db);
+}
+
+void store_readings_end(struct store *st)
+{
+	assert(st->in_readings);
+	st->in_readings = false;
+	st->readings_changes += sqlite3_total_changes64(st->db) - st->readings_mark;
 }
 
 enum err_code store_commit(struct store *st, struct err *err)
@@ -88,8 +116,11 @@ enum err_code store_commit(struct store *st, struct err *err)
 	enum err_code rc = store_ready(st, err);
 
 	assert(st->in_transaction && st->savepoints == 0);
-	if (!rc && st->mode == STORE_WRITE && changed(st))
+	const bool record = st->mode == STORE_WRITE && record_changed(st);
+	if (!rc && record)
 		rc = store_run_ints(st, Q_GROW_RECORD_VERSION, err, NULL);
+	if (!rc && st->readings_changes > 0)
+		rc = store_run_ints(st, Q_GROW_READINGS_VERSION, err, NULL);
 	if (!rc)
 		rc = run(st, Q_COMMIT_ALL, err);
 	if (rc) {
@@ -114,13 +145,14 @@ enum err_code store_savepoint(struct store *st, struct err *err)
 {
 	enum err_code rc = store_ready(st, err);
 
-	assert(st->in_transaction && st->savepoints < SAVEPOINTS_MAX);
+	assert(st->in_transaction && !st->in_readings && st->savepoints < SAVEPOINTS_MAX);
 	if (!rc)
 		rc = run(st, savepoints[st->savepoints].make, err);
 	if (rc)
 		return rc;
 	st->marks[st->savepoints].changes = sqlite3_total_changes64(st->db);
 	st->marks[st->savepoints].undone = st->undone;
+	st->marks[st->savepoints].readings_changes = st->readings_changes;
 	st->savepoints++;
 	return ERR_NONE;
 }
@@ -150,6 +182,7 @@ void store_undo(struct store *st)
 		st->lost = true;
 	st->undone = st->marks[st->savepoints].undone + sqlite3_total_changes64(st->db) -
 		     st->marks[st->savepoints].changes;
+	st->readings_changes = st->marks[st->savepoints].readings_changes;
 }
 
 enum err_code store_defer_references(struct store *st, struct err *err)

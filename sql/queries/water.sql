@@ -38,12 +38,6 @@ SELECT altitude_m FROM farm;
 SELECT id, code, quantity, low, high, silent_after_min, received_at FROM probes
  WHERE place_id = :place_id AND struck_at IS NULL AND (retired_on IS NULL OR retired_on > :day) ORDER BY id;
 
--- name: readings_between
-SELECT at, value FROM readings WHERE probe_id = :probe_id AND at BETWEEN :from AND :to ORDER BY at;
-
--- name: probe_newest
-SELECT at, value FROM readings WHERE probe_id = :probe_id AND at <= :at ORDER BY at DESC LIMIT 1;
-
 -- name: limits_of_species
 SELECT l.quantity, l.low_stop, l.low, l.high, l.high_stop, l.source, s.name
   FROM species_limits l JOIN species s ON s.id = l.species_id

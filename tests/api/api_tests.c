@@ -9,6 +9,7 @@ int main(void)
 
 	srunner_add_suite(runner, headers_suite());
 	srunner_add_suite(runner, json_suite());
+	srunner_add_suite(runner, readings_suite());
 	srunner_add_suite(runner, records_suite());
 	srunner_add_suite(runner, labels_suite());
 	srunner_add_suite(runner, lists_suite());

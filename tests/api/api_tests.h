@@ -58,6 +58,7 @@ void assert_problem(const struct answer *a, int status, const char *code);
 Suite *routes_suite(void);
 Suite *headers_suite(void);
 Suite *json_suite(void);
+Suite *readings_suite(void);
 Suite *records_suite(void);
 Suite *labels_suite(void);
 Suite *lists_suite(void);

@@ -227,7 +227,11 @@ START_TEST(every_kind_can_be_listed)
 
 		struct answer a = get(target);
 
-		ck_assert_msg(a.status == 200, "%s: %s", target, a.body);
+		/* ten years of a probe are no list: its address asks which probe */
+		if (strcmp(kinds[i]->name, "readings") == 0)
+			assert_problem(&a, 400, "required");
+		else
+			ck_assert_msg(a.status == 200, "%s: %s", target, a.body);
 		strcat(target, ".csv");
 		a = get(target);
 		ck_assert_msg(a.status == 200, "%s: %s", target, a.body);

@@ -212,6 +212,39 @@ static struct answer check_report_csv(void)
 	return a;
 }
 
+static struct answer check_post_readings(void)
+{
+	post("/api/probes",
+	     "{\"code\":\"DO-T1\",\"place_id\":2,\"quantity\":\"do_mg_l\",\"unit\":\"mg/L\"}");
+
+	struct answer a =
+		post("/api/readings",
+		     "{\"probe\":\"DO-T1\",\"at\":\"2026-03-31T07:00:00Z\",\"value\":7.1}");
+
+	ck_assert_int_eq(int_at(&a, "kept"), 1);
+	return a;
+}
+
+static struct answer check_readings(void)
+{
+	check_post_readings();
+
+	struct answer a = get("/api/readings?probe=DO-T1");
+
+	ck_assert_str_eq(text_at(&a, "unit"), "mg/L");
+	return a;
+}
+
+static struct answer check_readings_csv(void)
+{
+	check_post_readings();
+
+	struct answer a = get("/api/readings.csv");
+
+	ck_assert_str_eq(a.body, "probe,at,value\r\nDO-T1,2026-03-31T07:00:00Z,7.1\r\n");
+	return a;
+}
+
 /* The tested routes: each check makes its route answer well. */
 static const struct {
 	const char *method, *path;
@@ -231,6 +264,9 @@ static const struct {
 	{ "POST", "/api/tablets", check_tablets },
 	{ "GET", "/api/reports/{name}.csv", check_report_csv },
 	{ "GET", "/api/reports/{name}", check_report },
+	{ "GET", "/api/readings", check_readings },
+	{ "GET", "/api/readings.csv", check_readings_csv },
+	{ "POST", "/api/readings", check_post_readings },
 	{ "GET", "/api/{kind}.csv", check_list_csv },
 	{ "GET", "/api/{kind}", check_list },
 	{ "POST", "/api/{kind}", check_post },
@@ -356,8 +392,12 @@ START_TEST(kept_by_the_service_is_not_written)
 
 	assert_problem(&a, 405, "not_written_here");
 	ck_assert_str_eq(a.allow, "GET, HEAD");
-	a = post("/api/readings", "{}");
+	a = ask("PATCH", "/api/readings/1", "{\"value\":1}", NULL);
 	assert_problem(&a, 405, "not_written_here");
+	a = get("/api/readings/1"); /* no id of their own */
+	assert_problem(&a, 404, "no_such_row");
+	a = post("/api/batch", "{\"entries\":[{\"kind\":\"readings\",\"value\":1}]}");
+	ck_assert_ptr_nonnull(strstr(a.body, "not_written_here"));
 }
 END_TEST
 
@@ -400,7 +440,8 @@ START_TEST(no_kind_hides_behind_another_address)
 		snprintf(path, sizeof(path), "/api/%s", kinds[i]->name);
 		for (size_t r = 0; r < n_routes; r++)
 			ck_assert_msg(strcmp(routes[r].path, path) != 0 ||
-					      !strcmp(path, "/api/farm"),
+					      !strcmp(path, "/api/farm") ||
+					      !strcmp(path, "/api/readings"),
 				      "%s is also a route", path);
 	}
 	ck_assert_ptr_null(kind_find("reports"));

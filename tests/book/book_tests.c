@@ -18,6 +18,7 @@ int main(void)
 	srunner_add_suite(runner, fish_ledger_suite());
 	srunner_add_suite(runner, fish_published_suite());
 	srunner_add_suite(runner, history_suite());
+	srunner_add_suite(runner, readings_suite());
 	srunner_add_suite(runner, rules_suite());
 	srunner_add_suite(runner, tank_numbers_suite());
 	srunner_add_suite(runner, times_suite());

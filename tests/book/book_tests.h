@@ -16,6 +16,7 @@ Suite *fish_growth_suite(void);
 Suite *fish_ledger_suite(void);
 Suite *fish_published_suite(void);
 Suite *history_suite(void);
+Suite *readings_suite(void);
 Suite *rules_suite(void);
 Suite *tank_numbers_suite(void);
 Suite *times_suite(void);

@@ -104,7 +104,7 @@ export default {
     'feeding-plans': { one: 'Feeding plan', many: 'Feeding plans' }, crops: { one: 'Crop', many: 'Crops' },
     varieties: { one: 'Variety', many: 'Varieties' }, trays: { one: 'Tray', many: 'Trays' }, products: { one: 'Product', many: 'Products' },
     prices: { one: 'Price', many: 'Prices' }, materials: { one: 'Material', many: 'Materials' }, chores: { one: 'Chore', many: 'Chores' },
-    probes: { one: 'Probe', many: 'Probes' }, 'set-up-changes': { one: 'Dated change', many: 'Dated changes of the set-up' },
+    probes: { one: 'Probe', many: 'Probes' }, 'probe-faults': { one: 'Wrong stretch of a probe', many: 'Wrong stretches of probes' }, 'set-up-changes': { one: 'Dated change', many: 'Dated changes of the set-up' },
     'fish-lots': { one: 'Fish lot', many: 'Fish lots' }, 'seed-lots': { one: 'Seed lot', many: 'Seed lots' },
     'feed-lots': { one: 'Feed lot', many: 'Feed lots' }, 'material-lots': { one: 'Material lot', many: 'Material lots' },
     incidents: { one: 'Incident', many: 'Incidents' }, 'crop-lots': { one: 'Sowing', many: 'Sowings' },

@@ -102,7 +102,7 @@ export default {
     'feeding-plans': { one: 'Plan de alimentación', many: 'Planes de alimentación' }, crops: { one: 'Cultivo', many: 'Cultivos' },
     varieties: { one: 'Variedad', many: 'Variedades' }, trays: { one: 'Bandeja', many: 'Bandejas' }, products: { one: 'Producto', many: 'Productos' },
     prices: { one: 'Precio', many: 'Precios' }, materials: { one: 'Insumo', many: 'Insumos' }, chores: { one: 'Tarea', many: 'Tareas' },
-    probes: { one: 'Sonda', many: 'Sondas' }, 'set-up-changes': { one: 'Cambio con fecha', many: 'Cambios con fecha' },
+    probes: { one: 'Sonda', many: 'Sondas' }, 'probe-faults': { one: 'Tramo erróneo de una sonda', many: 'Tramos erróneos de sondas' }, 'set-up-changes': { one: 'Cambio con fecha', many: 'Cambios con fecha' },
     'fish-lots': { one: 'Lote de peces', many: 'Lotes de peces' }, 'seed-lots': { one: 'Lote de semilla', many: 'Lotes de semilla' },
     'feed-lots': { one: 'Lote de alimento', many: 'Lotes de alimento' }, 'material-lots': { one: 'Lote de insumo', many: 'Lotes de insumos' },
     incidents: { one: 'Incidente', many: 'Incidentes' }, 'crop-lots': { one: 'Siembra', many: 'Siembras' },
