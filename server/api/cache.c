@@ -53,15 +53,14 @@ const char *etag_of_build(const struct request *req)
 	return arena_printf(req->arena, "\"b-%s\"", req->app->build);
 }
 
-/* The next entity tag of a header's list, quotes included: *tag and *n, weak when W/ stands before it.
- * Returns what follows, or NULL at the end or where it cannot be read. */
-static const char *next_tag(const char *at, const char **tag, size_t *n, bool *weak)
+/* The next entity tag of a header's list, quotes included: *tag and *n.  W/ before it is passed over:
+ * our tags name a version of the record, and gzip alone makes them weak (http/reply.c).  Returns what follows, or NULL at the end or where it cannot be read. */
+static const char *next_tag(const char *at, const char **tag, size_t *n)
 {
 	const char *end;
 
 	at += strspn(at, " \t,");
-	*weak = !strncmp(at, "W/", 2);
-	if (*weak)
+	if (!strncmp(at, "W/", 2))
 		at += 2;
 	if (*at != '"')
 		return NULL;
@@ -73,16 +72,15 @@ static const char *next_tag(const char *at, const char **tag, size_t *n, bool *w
 	return end + 1;
 }
 
-static bool names_tag(const char *header, const char *etag, bool strong)
+static bool names_tag(const char *header, const char *etag)
 {
 	const char *at = header, *tag;
-	bool weak;
 	size_t n;
 
 	if (!strcmp(header + strspn(header, " \t"), "*"))
 		return true;
-	while ((at = next_tag(at, &tag, &n, &weak)))
-		if (!(strong && weak) && n == strlen(etag) && !memcmp(tag, etag, n))
+	while ((at = next_tag(at, &tag, &n)))
+		if (n == strlen(etag) && !memcmp(tag, etag, n))
 			return true;
 	return false;
 }
@@ -91,7 +89,7 @@ bool answered_unchanged(const struct request *req, struct response *res, const c
 {
 	const char *header = request_header(req, "If-None-Match");
 
-	if (!header || !names_tag(header, etag, false))
+	if (!header || !names_tag(header, etag))
 		return false;
 	response_not_modified(res, etag);
 	return true;
@@ -103,5 +101,5 @@ int64_t if_match_version(const struct request *req, int64_t version)
 
 	if (!header)
 		return 0;
-	return names_tag(header, etag_of_row(req->arena, version), true) ? version : -1;
+	return names_tag(header, etag_of_row(req->arena, version)) ? version : -1;
 }

@@ -21,6 +21,7 @@ static const struct control {
 	{ "queued", USE_CREATE | USE_PATCH | USE_ACT },
 	{ "clock_offset_s", USE_CREATE | USE_PATCH | USE_ACT },
 	{ "why", USE_PATCH | USE_ACT },
+	{ "change_why", USE_PATCH },
 	{ "from_day", USE_PATCH },
 	{ "op", USE_BATCH },
 	{ "kind", USE_BATCH },
@@ -276,16 +277,22 @@ static enum err_code read_clock_offset(const json_t *object, struct hand *hand, 
 	return ERR_NONE;
 }
 
-static enum err_code read_why(const json_t *object, const struct reading *r, struct hand *hand)
+/* The reason of the change from a member of this name; without one hand->why stays. */
+static enum err_code read_why(const json_t *object, const char *name, const struct reading *r,
+			      struct hand *hand)
 {
 	const char *text = NULL;
 
-	if (json_in_text(object, "why", &text, r->err))
+	if (json_in_text(object, name, &text, r->err))
 		return ERR_INPUT;
-	if (text && strlen(text) > 2000)
-		return err_set(r->err, ERR_INPUT, "why", "too_long",
-			       "why may have at most 2000 characters.");
-	hand->why = text && *text ? arena_strdup(r->arena, text) : NULL;
+	if (text && strlen(text) > 2000) {
+		err_set(r->err, ERR_INPUT, name, "too_long", "%s may have at most 2000 characters.",
+			name);
+		err_arg(r->err, "high", "%d", 2000);
+		return ERR_INPUT;
+	}
+	if (text && *text)
+		hand->why = arena_strdup(r->arena, text);
 	return ERR_NONE;
 }
 
@@ -307,7 +314,9 @@ static enum err_code read_controls(const json_t *object, const struct reading *r
 	if (r->uses & USE_CREATE)
 		rc = first_of(rc, read_key(object, &out->values->key, r->err));
 	if (r->uses & USE_ACT || (patch && !is_own_field(r->kind, "why")))
-		rc = first_of(rc, read_why(object, r, &out->hand));
+		rc = first_of(rc, read_why(object, "why", r, &out->hand));
+	if (patch)
+		rc = first_of(rc, read_why(object, "change_why", r, &out->hand));
 	if (patch && !is_own_field(r->kind, "from_day"))
 		rc = first_of(rc, read_from_day(object, &out->from_day, r->err));
 	out->hand.arrival = queued ? ARRIVES_QUEUED : ARRIVES_ON_SCREEN;

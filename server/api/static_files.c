@@ -25,7 +25,7 @@ static bool is_under(const char *path, const char *folder)
 }
 
 /* A missing script must be a 404, never the page: the browser would run HTML as a script. */
-static bool is_screen(const char *path)
+bool static_is_screen(const char *path)
 {
 	const char *last = strrchr(path, '/');
 
@@ -38,7 +38,7 @@ const struct static_file *static_file_find(const char *path)
 {
 	const struct static_file *file = find_exact(path);
 
-	if (!file && is_screen(path))
+	if (!file && static_is_screen(path))
 		file = find_exact("/index.html");
 	return file;
 }

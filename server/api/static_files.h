@@ -2,6 +2,7 @@
 #ifndef WEIRBOOK_API_STATIC_FILES_H
 #define WEIRBOOK_API_STATIC_FILES_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 /* One file, packed with gzip; all texts are static. */
@@ -17,10 +18,10 @@ extern const struct static_file static_files[]; /* by path, ascending */
 extern const size_t n_static_files;
 extern const char static_files_build[]; /* changes when any file does */
 
-/*
- * The file that answers a path: its own, or index.html for "/" and for an address of a screen, which is
- * a path outside /api whose last part has no dot ("/tanks/T1").  NULL when there is none.
- */
+/* Is path the address of a screen: "/", or outside of /api, /js, /css, /lib with no dot in its last part ("/tanks/T1")? */
+bool static_is_screen(const char *path);
+
+/* The file that answers a path: its own, or index.html for a screen.  NULL when there is none. */
 const struct static_file *static_file_find(const char *path);
 
 #endif

@@ -7,6 +7,8 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include "api/static_files.h"
+
 static const char *type_of(const char *path)
 {
 	static const struct {
@@ -54,7 +56,7 @@ static bool read_all(int fd, struct strbuf *to)
 
 bool web_dir_answer(const char *dir, const struct request *req, struct response *res)
 {
-	const char *path = strcmp(req->path, "/") == 0 ? "/index.html" : req->path;
+	const char *path = static_is_screen(req->path) ? "/index.html" : req->path;
 	const char *type = type_of(path);
 	struct stat st;
 	bool done = false;

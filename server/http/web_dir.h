@@ -6,7 +6,7 @@
 
 #include "api/request.h"
 
-/* Answers req from dir when it asks for a plain file there ("/" is index.html).  False: not ours. */
+/* Answers req from dir when it asks for a plain file there (a screen's address is index.html).  False: not ours. */
 bool web_dir_answer(const char *dir, const struct request *req, struct response *res);
 
 #endif

@@ -179,9 +179,9 @@ START_TEST(filling_an_empty_field_needs_none)
 }
 END_TEST
 
-static const char *const stale[] = { "If-Match: \"2\"", "If-Match: W/\"1\"",       "If-Match: 1",
+static const char *const stale[] = { "If-Match: \"2\"", "If-Match: W/\"2\"",       "If-Match: 1",
 				     "If-Match: \"1",   "If-Match: \"x\"",         "If-Match: ",
-				     "If-Match: \"0\"", "If-Match: \"2\", W/\"1\"" };
+				     "If-Match: \"0\"", "If-Match: \"2\", W/\"0\"" };
 
 START_TEST(a_stale_correction_is_412_with_the_present_row)
 {
@@ -196,7 +196,8 @@ START_TEST(a_stale_correction_is_412_with_the_present_row)
 END_TEST
 
 static const char *const fresh[] = { "If-Match: \"1\"", "If-Match: *", "If-Match: \"7\", \"1\"",
-				     "if-match:  \"1\"" };
+				     "if-match:  \"1\"",
+				     "If-Match: W/\"1\"" }; /* as gzip answers carry it */
 
 START_TEST(a_correction_that_matches_is_kept)
 {
@@ -251,6 +252,39 @@ START_TEST(a_field_named_why_is_the_field)
 	ck_assert_msg(a.status == 201, "%s", a.body);
 	a = ask("PATCH", "/api/doses/1", "{\"why\":\"pH 6.2\"}", "If-Match: \"1\"");
 	ck_assert_str_eq(text_at(&a, "why"), "pH 6.2");
+}
+END_TEST
+
+/* The reason that the history gives for the newest change. */
+static const char *reason_of_last_change(void)
+{
+	struct answer a = get("/api/changes?order=-at&limit=1");
+	const json_t *change = json_array_get(json_object_get(a.json, "items"), 0);
+	const char *why = json_string_value(json_object_get(change, "why"));
+
+	return why ? why : "";
+}
+
+START_TEST(change_why_is_the_reason_in_every_kind)
+{
+	struct answer a;
+
+	post("/api/materials", "{\"name\":\"Lime\",\"purpose\":\"calcium\"}");
+	post("/api/doses", "{\"loop_id\":1,\"material_id\":1,\"amount_g\":500,"
+			   "\"at\":\"2026-03-31T07:00:00Z\",\"why\":\"pH 6.4\"}");
+	a = ask("PATCH", "/api/doses/1", "{\"why\":\"pH 6.2\",\"change_why\":\"misread\"}",
+		"If-Match: \"1\"");
+	ck_assert_msg(a.status == 200, "%s", a.body);
+	ck_assert_str_eq(text_at(&a, "why"), "pH 6.2");
+	ck_assert_str_eq(reason_of_last_change(), "misread");
+	feed_tank("");
+	a = ask("PATCH", "/api/feedings/1", "{\"amount_g\":360,\"change_why\":\"scale was off\"}",
+		"If-Match: \"1\"");
+	ck_assert_msg(a.status == 200, "%s", a.body);
+	ck_assert_str_eq(reason_of_last_change(), "scale was off");
+	a = post("/api/materials",
+		 "{\"name\":\"Potash\",\"purpose\":\"potassium\",\"change_why\":\"x\"}");
+	ck_assert_int_eq(a.status, 422); /* a new row corrects nothing */
 }
 END_TEST
 
@@ -361,6 +395,7 @@ Suite *records_suite(void)
 	tcase_add_test(t, null_clears_a_field);
 	tcase_add_test(t, a_dated_change_holds_from_its_day);
 	tcase_add_test(t, a_field_named_why_is_the_field);
+	tcase_add_test(t, change_why_is_the_reason_in_every_kind);
 	tcase_add_test(t, a_strike_keeps_the_row_and_says_why);
 	tcase_add_test(t, a_strike_of_a_stale_row_is_412);
 	tcase_add_test(t, set_up_in_use_is_not_struck);

@@ -62,6 +62,11 @@ static const struct {
 } cases[] = {
 	{ "GET", "/", "web/index.html" },
 	{ "GET", "/index.html", "web/index.html" },
+	{ "GET", "/farm/feedings/12", "web/index.html" },
+	{ "GET", "/at/T1", "web/index.html" },
+	{ "GET", "/healthz", NULL },
+	{ "GET", "/js/none", NULL },
+	{ "GET", "/api/farm", NULL },
 	{ "GET", "/js/main.js", "web/js/main.js" },
 	{ "POST", "/js/main.js", NULL },
 	{ "GET", "/js/none.js", NULL },
