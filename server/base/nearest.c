@@ -37,17 +37,17 @@ size_t word_distance(const char *a, const char *b)
 const char *nearest_word(const char *unknown, size_t n,
 			 const char *(*word)(size_t i, const void *with), const void *with)
 {
-	const char *best = NULL;
-	size_t best_distance = SIZE_MAX;
+	size_t best = 0, best_distance = SIZE_MAX;
 
 	for (size_t i = 0; i < n; i++) {
-		const char *candidate = word(i, with);
-		size_t distance = word_distance(unknown, candidate);
+		size_t distance = word_distance(unknown, word(i, with));
 
 		if (distance < best_distance) {
 			best_distance = distance;
-			best = candidate;
+			best = i;
 		}
 	}
-	return best && best_distance * 2 < strnlen(unknown, LENGTH_MAX) ? best : NULL;
+	if (!n || best_distance * 2 >= strnlen(unknown, LENGTH_MAX))
+		return NULL;
+	return word(best, with); /* asked again: word may write each into the same place */
 }

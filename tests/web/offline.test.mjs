@@ -1,33 +1,14 @@
 /* The outbox: kept before it is sent, sent exactly once, and what cannot be understood comes back to be mended. */
 import assert from 'node:assert/strict';
-import { after, before, beforeEach, test } from 'node:test';
-import { seededRecord, startBrowser, startService } from './support.mjs';
+import { test } from 'node:test';
+import { prepare } from './support.mjs';
 
 let service;
-let browser;
 let ids;
 let tablet;
 let page;
 
-let seeded;
-before(async () => {
-  seeded = await seededRecord();
-  ids = seeded.ids;
-  browser = await startBrowser();
-});
-after(async () => {
-  await browser.stop();
-  seeded.remove();
-});
-beforeEach(async (context) => {
-  service = await startService(seeded.record);
-  tablet = await browser.newTablet(service, { staff: ids.ines });
-  page = tablet.page;
-  context.after(async () => {
-    await tablet.context.close();
-    await service.stop();
-  });
-});
+prepare((now) => { ({ service, ids, tablet, page } = now); });
 
 const dead = async (n) => {
   await page.getByRole('button', { name: 'Dead', exact: true }).click();

@@ -1,7 +1,7 @@
 /* Round and At the tank on a tablet, against the real service: what a press does to the record, and what it looks like. */
 import assert from 'node:assert/strict';
-import { after, before, beforeEach, test } from 'node:test';
-import { axeFindings, DESK, eventually, PHONE, seededRecord, smallTargets, startBrowser, startService } from './support.mjs';
+import { test } from 'node:test';
+import { axeFindings, DESK, eventually, PHONE, prepare, smallTargets } from './support.mjs';
 
 let service;
 let browser;
@@ -9,25 +9,7 @@ let ids;
 let tablet;
 let page;
 
-let seeded;
-before(async () => {
-  seeded = await seededRecord();
-  ids = seeded.ids;
-  browser = await startBrowser();
-});
-after(async () => {
-  await browser.stop();
-  seeded.remove();
-});
-beforeEach(async (context) => {
-  service = await startService(seeded.record);
-  tablet = await browser.newTablet(service, { staff: ids.ines });
-  page = tablet.page;
-  context.after(async () => {
-    await tablet.context.close();
-    await service.stop();
-  });
-});
+prepare((now) => { ({ service, browser, ids, tablet, page } = now); });
 
 const entry = (code) => page.locator(`section.entry[aria-label="${code}"]`);
 const button = (name) => page.getByRole('button', { name, exact: true });

@@ -9,6 +9,7 @@ import { createServer, request as httpRequest } from 'node:http';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { after, before, beforeEach } from 'node:test';
 import { chromium } from 'playwright-core';
 
 setDefaultResultOrder('ipv4first'); // Node 18 would try ::1 for localhost and nothing else
@@ -203,6 +204,42 @@ export async function startBrowser() {
       await browser.close();
     },
   };
+}
+
+/**
+ * The beginning of a test file: a farm seeded once, one browser, and for each test (or, with `once`, for the file) a
+ * service with a copy of the farm and a tablet held by Ines.  take({service, browser, ids, tablet, page}) gets them.
+ */
+export function prepare(take, { once = false, seed = {}, tablet: look = {} } = {}) {
+  let seeded;
+  let browser;
+  let service;
+  let tablet;
+  const open = async () => {
+    service = await startService(seeded.record);
+    tablet = await browser.newTablet(service, { staff: seeded.ids.ines, ...look });
+    take({ service, browser, ids: seeded.ids, tablet, page: tablet.page });
+  };
+  const close = async () => {
+    await tablet.context.close();
+    await service.stop();
+  };
+  before(async () => {
+    seeded = await seededRecord(seed);
+    browser = await startBrowser();
+    if (once) await open();
+  });
+  after(async () => {
+    if (once) await close();
+    await browser?.stop();
+    seeded?.remove();
+  });
+  if (!once) {
+    beforeEach(async (context) => {
+      await open();
+      context.after(close);
+    });
+  }
 }
 
 const axeSource = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');

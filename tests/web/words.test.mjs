@@ -83,6 +83,10 @@ test('every_code_of_a_rule_has_words', { skip: !process.env.WEIRBOOK_SOURCE && '
       return [...text.matchAll(/(?:err_set\(\s*\w[\w>.-]*,\s*(?:ERR_INPUT|ERR_CONFLICT|ERR_STALE|ERR_NEEDS_MATCH|rc),|refuse\(j,)[^;]*?"(?:[a-z_]*)",\s*"([a-z_]+)"/gs)].map((m) => m[1]);
     });
   });
+  const inFiles = ['book/import.c', 'book/import_row.c', 'book/repeat.c', 'base/csv.c'].flatMap((name) => [...readFileSync(`${process.env.WEIRBOOK_SOURCE}/server/${name}`, 'utf8')
+    .matchAll(/(?:err_set\(\s*\w+, ERR_INPUT, [\w>.-]+,|fault\([^;"]*?)\s*"([a-z_]+)"/gs)].map((m) => m[1]));
+  assert.ok(inFiles.length > 8 && inFiles.includes('csv_nul') && inFiles.includes('skipped_hour'), inFiles.join());
+  codes.push(...inFiles);
   assert.ok(codes.length > 20, `only ${codes.length} codes were found`);
   assert.deepEqual(missingIn(codes.map((code) => `error.${code}`)), []);
 });

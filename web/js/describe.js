@@ -1,6 +1,6 @@
 /* How the values of an entry are read, drawn from the dictionary: by the kind of the field, its unit and its words. */
-import { asText, clock, farmDay, fullDay, mass, number, plain, reading, unitSign } from './format.js';
-import { choiceWord, fieldName, t } from './i18n.js';
+import { asText, clock, farmDay, fullDay, mass, money, number, plain, reading, unitSign } from './format.js';
+import { choiceWord, fieldName, kindName, t } from './i18n.js';
 import { kindOf } from './setup.js';
 import { labelOf } from './refs.js';
 
@@ -34,6 +34,9 @@ const TEXTS = {
 /** A value of a field as text; nothing for what was not given. */
 export function valueText(field, value) {
   if (value === undefined || value === null || value === '') return '';
+  if (field.name === 'of_kind') return kindName(value);
+  if (field.name === 'field') return fieldName(value);
+  if (field.name.endsWith('_minor')) return money(value);
   return (TEXTS[field.kind] ?? ((f, v) => String(v)))(field, value);
 }
 

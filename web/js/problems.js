@@ -17,7 +17,8 @@ function shown(name, text) {
 
 /** One item of a problem, {field, code, message, args}, as a sentence; a code without words gives the service's own. */
 export function errorText(item) {
-  const key = `error.${item.code}`;
+  const near = `error.${item.code}_nearest`;
+  const key = item.args?.nearest && has(near) ? near : `error.${item.code}`;
   if (!has(key)) return item.message ?? item.code;
   const args = Object.fromEntries(Object.entries(item.args ?? {}).map(([name, text]) => [name, shown(name, String(text))]));
   return t(key, { ...args, field: item.field ? fieldName(item.field) : '' });

@@ -50,6 +50,12 @@ export const labelOf = (kind, id) => {
   return row ? labelOfRow(row) : `${id}`;
 };
 
+/** The same by the row's key, as changes keep references; what is not loaded is said by its key. */
+export function labelOfKey(kind, key) {
+  const row = [...(kinds.get(kind)?.values() ?? [])].find((r) => r.key === key);
+  return row ? labelOfRow(row) : String(key);
+}
+
 /* A code with the name beside it, so that either finds it. */
 const fullLabel = (row) => (row.code && row.name ? `${row.code} · ${row.name}` : labelOfRow(row));
 

@@ -3,9 +3,10 @@
  * them.  It holds what is typed; keeping is its caller's.
  */
 import { html, nothing, press } from '../dom.js';
-import { unitSign } from '../format.js';
+import { farmDay, unitSign } from '../format.js';
 import { choiceWord, fieldName, t } from '../i18n.js';
 import { choicesOf } from '../refs.js';
+import { farm } from '../setup.js';
 import { readTyped, showTyped } from './typed.js';
 
 const TYPES = { day: 'date', time: 'datetime-local', clock: 'time' };
@@ -19,10 +20,34 @@ export function formFields(kind) {
   return open.map((f, i) => [f, i]).sort(([a, i], [b, j]) => rank(a) - rank(b) || i - j).map(([f]) => f);
 }
 
-/** Makes the state of a form: what is typed, from a row or from what is given, and no errors. */
+/* Of an entry with its time the day goes without saying; shown beside it, it could be changed to no effect. */
+const typedOf = (kind, field, row) => showTyped(field, kind.class === 'entry' && field.name === 'day' && row.at ? undefined : row[field.name]);
+const same = (a, b) => JSON.stringify(a ?? null) === JSON.stringify(b ?? null);
+
+/** Makes the state of a form: what is typed, from a row or from what is given, no errors, and notes by field. */
 export function newForm(kind, row = {}) {
   const fields = formFields(kind);
-  return { kind, fields, typed: Object.fromEntries(fields.map((f) => [f.name, showTyped(f, row[f.name])])), errors: [], row };
+  const typed = Object.fromEntries(fields.map((f) => [f.name, typedOf(kind, f, row)]));
+  return { kind, fields, typed, first: { ...typed }, errors: [], notes: {}, row };
+}
+
+/** Does anything stand there that the form did not begin with? */
+export const isTouched = (form) => !same(form.typed, form.first);
+
+/**
+ * Goes over to the row as it stands now after others changed it: fields that were not touched here follow, touched
+ * ones stay as typed.  Returns the fields that others changed, [{field, before, now, mine}] as shown in their fields.
+ */
+export function rebase(form, current) {
+  const theirs = form.fields.map((field) => ({ field, before: typedOf(form.kind, field, form.row), now: typedOf(form.kind, field, current) })).filter((c) => !same(c.before, c.now));
+  for (const change of theirs) {
+    const name = change.field.name;
+    change.mine = !same(form.typed[name], change.before);
+    if (!change.mine) form.typed[name] = change.now;
+    form.first[name] = change.now;
+  }
+  form.row = current;
+  return theirs;
 }
 
 /** Reads all fields: {values, errors}; errors are items {field, code, args} as the service gives them. */
@@ -34,16 +59,20 @@ export function readForm(form) {
     if (error) errors.push({ field: field.name, ...error });
     else values[field.name] = value;
   }
-  if (values.at && values.day && form.kind.class === 'entry') delete values.day; // the instant says the day
+  if (values.at && values.day && form.kind.class === 'entry') {
+    const day = farmDay(values.at);
+    if (day !== values.day) errors.push({ field: 'day', code: 'day_disagrees', args: { day } });
+    delete values.day; // the instant says the day
+  }
   return { values, errors };
 }
 
 /** The fields that differ from the row, with null for what was cleared. */
 export function changesOf(form, values) {
-  const same = (a, b) => JSON.stringify(a ?? null) === JSON.stringify(b ?? null);
   const changed = {};
   for (const field of form.fields) {
     if (!(field.name in values)) continue;
+    if (field.name === 'day' && values.at && form.kind.class === 'entry') continue;
     const before = form.row[field.name];
     const now = values[field.name];
     if (field.kind === 'bool' && !now && !before) continue;
@@ -53,7 +82,8 @@ export function changesOf(form, values) {
 }
 
 const groupOf = (kind, name) => (kind.choices ?? []).find((c) => c.fields.includes(name));
-function hint(kind, field) {
+function hint(form, field) {
+  const { kind } = form;
   const group = groupOf(kind, field.name);
   const words = [];
   if (group && group.fields[0] === field.name) words.push(t(group.min ? 'form.one_of' : 'form.at_most_one', { fields: group.fields.map(fieldName).join(', ') }));
@@ -61,6 +91,7 @@ function hint(kind, field) {
   if (field.kind === 'clocks') words.push(t('form.clocks'));
   if (field.name === 'nets') words.push(t('form.nets'));
   else if (field.kind === 'numbers') words.push(t('form.numbers'));
+  if (form.notes[field.name]) words.push(form.notes[field.name]);
   return words.join(' ');
 }
 
@@ -83,7 +114,7 @@ function control(form, field, id, described, change) {
     return html`<textarea id=${id} name=${field.name} rows="2" aria-invalid=${invalid} aria-describedby=${described} .value=${value} @input=${(e) => set(e.target.value)}></textarea>`;
   }
   const number = ['real', 'integer'].includes(field.kind);
-  return html`<input id=${id} name=${field.name} type=${TYPES[field.kind] ?? 'text'} step=${field.kind === 'time' ? '1' : nothing} inputmode=${number ? 'decimal' : nothing} autocomplete="off" aria-invalid=${invalid} aria-describedby=${described} .value=${value} @input=${(e) => set(e.target.value)}>`;
+  return html`<input id=${id} name=${field.name} type=${TYPES[field.kind] ?? 'text'} step=${field.kind === 'time' && value.length > 16 ? '1' : nothing} inputmode=${number ? 'decimal' : nothing} autocomplete="off" aria-invalid=${invalid} aria-describedby=${described} .value=${value} @input=${(e) => set(e.target.value)}>`;
 }
 
 function words(form, field, id, change) {
@@ -106,8 +137,8 @@ export function fieldRow(form, field, errorWords, change) {
   if (field.kind === 'bool') return tick(form, field, id, change);
   if (field.kind === 'words' && field.words) return words(form, field, id, change);
   const wrong = form.errors.filter((e) => e.field === field.name);
-  const unit = unitSign(field.unit);
-  const said = hint(form.kind, field);
+  const unit = field.name.endsWith('_minor') ? farm().currency : unitSign(field.unit);
+  const said = hint(form, field);
   const described = [said ? `${id}-hint` : '', wrong.length ? `${id}-error` : ''].filter(Boolean).join(' ') || nothing;
   return html`<div class="field ${LONG.has(field.name) ? 'long' : ''}"><label for=${id}>${fieldName(field.name)}${unit ? html` <span class="soft">${unit}</span>` : nothing}${field.required ? html` <span class="needed">${t('form.needed')}</span>` : nothing}</label>
     ${control(form, field, id, described, change)}

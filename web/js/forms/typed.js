@@ -24,6 +24,13 @@ function numeric(field, text) {
   if ((field.low !== undefined && value < field.low) || (field.high !== undefined && value > field.high)) return fault('out_of_range', { low: field.low, high: field.high });
   return { value };
 }
+/* Money is typed as it is said, and kept in its hundredths. */
+const isMoney = (field) => field.name.endsWith('_minor');
+function money(field, text) {
+  const amount = readNumber(text);
+  const minor = Math.round(amount * 100);
+  return Number.isNaN(amount) || Math.abs(amount * 100 - minor) > 1e-6 ? fault('not_money') : numeric(field, String(minor));
+}
 function numbers(text) {
   const values = text.trim().split(/\s+/).map(readNumber);
   return values.some(Number.isNaN) ? fault('not_a_number') : { value: values };
@@ -49,6 +56,7 @@ export function readTyped(field, typed) {
   if (field.kind === 'words') return { value: typed.length ? typed : undefined };
   const text = String(typed ?? '').trim();
   if (text === '') return field.required ? fault('required') : { value: undefined };
+  if (isMoney(field)) return money(field, text);
   return (READ[field.kind] ?? ((f, value) => ({ value })))(field, text);
 }
 
@@ -66,5 +74,6 @@ const SHOW = {
 /** How a value stands in its field. */
 export function showTyped(field, value) {
   if (value === undefined || value === null) return field.kind === 'words' ? [] : field.kind === 'bool' ? false : '';
+  if (isMoney(field)) return forTyping(value / 100);
   return (SHOW[field.kind] ?? ((f, v) => String(v)))(field, value);
 }

@@ -22,7 +22,9 @@ export async function readFiles(list) {
   const bad = [];
   for (const file of list) {
     try {
-      files[file.name] = new TextDecoder('utf-8', { fatal: true }).decode(await file.arrayBuffer());
+      const text = new TextDecoder('utf-8', { fatal: true }).decode(await file.arrayBuffer());
+      if (text.includes('\0')) bad.push(file.name); // UTF-16 without its mark, or no text at all
+      else files[file.name] = text;
     } catch {
       bad.push(file.name);
     }
@@ -31,31 +33,41 @@ export async function readFiles(list) {
 }
 
 export function mount(el, { setTitle }) {
-  const state = { files: {}, bad: [], size: 0, separator: ',', decimal: '.', busy: false, result: null, kept: false, fault: '' };
+  const state = { files: {}, sizes: [], bad: [], separator: ',', decimal: '.', busy: false, result: null, kept: false, fault: '', retry: null };
 
-  async function choose(list) {
+  async function choose(input) {
+    const list = [...input.files];
+    if (!list.length || state.busy) return;
     const { files, bad } = await readFiles(list);
-    const size = [...list].reduce((sum, f) => sum + f.size, 0);
-    Object.assign(state, { files, bad, size, result: null, kept: false, fault: size > MOST_BYTES ? t('importing.too_large') : '' });
+    input.value = ''; // so that the same file, once mended, can be chosen again
+    const sizes = [...list].map((f) => [f.name, f.size]);
+    const size = sizes.reduce((sum, [, bytes]) => sum + bytes, 0);
+    Object.assign(state, { files, bad, sizes, result: null, kept: false, fault: size > MOST_BYTES ? t('importing.too_large') : '' });
     draw();
     if (Object.keys(files).length && !bad.length && !state.fault) await send(true);
   }
+  const badRows = () => new Set(state.result.errors.map((e) => `${e.file}/${e.line}`)).size;
+  function verdict() {
+    const { result } = state;
+    if (result.errors?.length) return result.more_errors ? t('importing.refused_many') : t('importing.refused', { n: badRows(), shown: number(badRows()) });
+    return t(state.kept ? 'importing.kept' : Object.values(result.rows).some((c) => c.new) ? 'importing.fits' : 'importing.nothing_new');
+  }
   async function send(dry) {
-    Object.assign(state, { busy: true, fault: '', kept: false });
+    Object.assign(state, { busy: true, fault: '', retry: null, kept: false });
     draw();
     try {
       state.result = await api.post('/api/import', { files: state.files, dry_run: dry, separator: state.separator, decimal: state.decimal }, undefined, PATIENCE_MS);
       state.kept = !dry;
       if (state.kept) await loadSetup().catch(() => {});
     } catch (fault) {
-      if (fault instanceof api.AwayError) state.fault = t('importing.away');
+      if (fault instanceof api.AwayError) Object.assign(state, { fault: t('importing.away'), retry: () => send(dry) });
       else if (fault instanceof api.ProblemError && fault.problem.errors) state.result = fault.problem;
       else if (fault instanceof api.ProblemError) state.fault = fault.message;
       else throw fault;
     }
     state.busy = false;
     draw();
-    announce(state.kept ? t('importing.kept') : state.result?.errors?.length ? t('importing.refused', { n: state.result.errors.length }) : t('importing.fits'));
+    if (state.result && !state.fault) announce(verdict());
   }
   const pick = (name, value) => {
     Object.assign(state, { [name]: value, result: null, kept: false });
@@ -74,19 +86,22 @@ export function mount(el, { setTitle }) {
   function outcome() {
     const { result } = state;
     if (state.busy) return html`<p class="notice" role="status">${t('importing.busy')}</p>`;
-    if (state.fault) return html`<p class="notice bad" role="alert">${state.fault}</p>`;
+    if (state.fault) return html`<div class="notice bad" role="alert"><p>${state.fault}</p>${state.retry ? html`<button @click=${press(state.retry)}>${t('act.again')}</button>` : nothing}</div>`;
     if (!result) return nothing;
-    if (result.errors?.length) return html`<p class="notice bad" role="alert">${t('importing.refused', { n: result.errors.length })}</p>${errors(result.errors, result.more_errors ?? 0)}`;
+    if (result.errors?.length) return html`<p class="notice bad" role="alert">${verdict()}</p>${errors(result.errors, result.more_errors ?? 0)}`;
     const any = Object.values(result.rows).some((c) => c.new);
-    return html`<p class="notice" role="status">${mark('ok', '✓', t(state.kept ? 'importing.kept' : any ? 'importing.fits' : 'importing.nothing_new'))}${result.looks ? html` ${mark('amber', '△', t('importing.looks', { n: result.looks, shown: number(result.looks) }))}` : nothing}</p>${counts(result.rows)}
+    return html`<p class="notice" role="status">${mark('ok', '✓', verdict())}${result.looks ? html` ${mark('amber', '△', t('importing.looks', { n: result.looks, shown: number(result.looks) }))}` : nothing}</p>${counts(result.rows)}
       ${state.kept || !any ? nothing : html`<div class="form-acts"><button class="main" @click=${press(() => send(false))}>${t('importing.keep')}</button></div>`}`;
   }
   const choice = (name, words) => html`<fieldset class="picks"><legend>${t(`importing.${name}`)}</legend>${words.map(([sign, word]) => html`<button type="button" class="pick" aria-pressed=${String(state[name] === sign)} @click=${press(() => pick(name, sign))}>${t(`importing.signs.${word}`)}</button>`)}</fieldset>`;
 
+  const kilobytes = (bytes) => `${number(Math.ceil(bytes / 100) / 10, 1)} kB`;
+  const chosen = () => (state.sizes.length ? html`<ul class="chosen" aria-label=${t('importing.chosen')}>${state.sizes.map(([name, bytes]) => html`<li>${name} <small>${kilobytes(bytes)}</small></li>`)}</ul>` : nothing);
+
   const draw = () => {
     setTitle(t('importing.title'));
     render(html`<div class="desk"><div class="desk-tools no-print"><span class="grow"><a href="/farm">← ${t('farms.title')}</a></span></div>
-      <div class="import-top"><p>${t('importing.what')}</p><div class="field"><label for="import-files">${t('importing.choose')}</label><input type="file" id="import-files" multiple accept=".csv,text/csv" @change=${(e) => choose(e.target.files)}></div></div>
+      <div class="import-top"><p>${t('importing.what')}</p><div class="choose"><label class="button file">${t(state.sizes.length ? 'importing.choose_again' : 'importing.choose')}<input type="file" id="import-files" multiple accept=".csv,text/csv" @change=${(e) => choose(e.target)}></label>${chosen()}</div></div>
       <div class="question">${choice('separator', SEPARATORS)}${choice('decimal', DECIMALS)}</div>
       ${state.bad.map((name) => html`<p class="notice bad" role="alert">${t('importing.not_utf8', { name })}</p>`)}${outcome()}</div>`, el);
   };

@@ -3,19 +3,21 @@
  * typed stays until it is kept.
  */
 import * as api from '../api.js';
-import { instant, valueText, whenText } from '../describe.js';
+import { instant, whenText } from '../describe.js';
 import { announce, html, nothing, press } from '../dom.js';
 import { ask as askPerson } from '../enter.js';
 import { now } from '../format.js';
-import { changesOf, fieldRow, focusError, newForm, readForm } from '../forms/record-form.js';
-import { choiceWord, fieldName, kindName, kindOne, t } from '../i18n.js';
+import { datedNotes, historyTable, loadHistory } from '../forms/history.js';
+import { linesParts, loadLines, ownerOf } from '../forms/lines.js';
+import { changesOf, fieldRow, focusError, isTouched, newForm, readForm, rebase } from '../forms/record-form.js';
+import { fieldName, kindName, kindOne, t } from '../i18n.js';
 import { mark } from '../marks.js';
 import { newKey } from '../outbox.js';
 import { errorText } from '../problems.js';
 import { labelOfRow, loadReferences, loadReferencesOf } from '../refs.js';
 import { go } from '../router.js';
-import { listenKeys, runScreen, tableFrame, part } from '../screen.js';
-import { isLoaded, kindOf, loadSetup, staffName } from '../setup.js';
+import { listenKeys, part, runScreen } from '../screen.js';
+import { isLoaded, kindOf, loadSetup } from '../setup.js';
 import { tablet } from '../tablet.js';
 
 const FARM = 'farm';
@@ -33,42 +35,26 @@ const fresh = (kind, query) => ({
   ...(kind.fields.some((f) => f.name === 'at') ? { at: `${now().toISOString().slice(0, 16)}:00Z`, staff_id: tablet().staff_id ?? undefined } : {}), ...given(kind, query),
 });
 
-async function historyOf(row) {
-  const { items } = await api.get(`/api/changes?of_key=${row.key}&limit=200`);
-  return items;
-}
-
 async function load(kindNameGiven, id, query) {
   const kind = kindOf(kindNameGiven);
   if (!kind || (kind.class === 'system' && kind.name !== FARM)) return { unknown: true };
-  if (kind.name === FARM) {
-    const row = await api.get('/api/farm');
-    return { kind, row, history: await historyOf(row) };
-  }
   if (id === 'new') {
     await loadReferencesOf(kind, [given(kind, query)]);
-    return { kind, row: null, history: [] };
+    return { kind, row: null };
   }
-  const row = await api.get(`/api/${kind.name}/${id}`);
-  await Promise.all([loadReferencesOf(kind, [row]), loadReferences(['staff'])]);
-  return { kind, row, history: await historyOf(row) };
+  const row = await rowOrNone(kind.name === FARM ? '/api/farm' : `/api/${kind.name}/${id}`);
+  if (!row) return { unknown: true, kind };
+  const [history, lines] = await Promise.all([loadHistory(kind, row), loadLines(kind, row), loadReferencesOf(kind, [row]), loadReferences(['staff'])]);
+  return { kind, row, history, lines };
 }
-
-function beforeText(kind, text) {
-  if (!text) return '';
+async function rowOrNone(address) {
   try {
-    return Object.entries(JSON.parse(text)).map(([name, value]) => {
-      const field = kind.fields.find((f) => f.name === name);
-      const shown = field && typeof value !== 'object' && field.kind !== 'reference' ? valueText(field, value) : value === null ? '–' : String(value);
-      return `${fieldName(name)}: ${shown || '–'}`;
-    }).join(' · ');
-  } catch {
-    return text;
+    return await api.get(address);
+  } catch (fault) {
+    if (fault instanceof api.ProblemError && fault.status === 404) return null;
+    throw fault;
   }
 }
-const historyTable = (kind, row, history) => tableFrame(t('form.history'), html`<table class="figures log"><thead><tr><th scope="col">${fieldName('changed_at')}</th><th scope="col" class="left">${fieldName('what')}</th><th scope="col" class="left">${fieldName('staff_id')}</th><th scope="col" class="left">${fieldName('why')}</th><th scope="col" class="left">${fieldName('before')}</th></tr></thead>
-  <tbody>${[...history].reverse().map((c) => html`<tr><th scope="row">${instant(c.changed_at)}</th><td class="left">${choiceWord('what', c.what)}</td><td class="left">${staffName(c.staff_id) ?? ''}</td><td class="left">${c.why ?? ''}</td><td class="left wrap">${beforeText(kind, c.before)}</td></tr>`)}
-    ${row.received_at ? html`<tr><th scope="row">${instant(row.received_at)}</th><td class="left">${t('form.received')}</td><td class="left">${staffName(row.staff_id) ?? ''}</td><td></td><td></td></tr>` : nothing}</tbody></table>`);
 
 /** Mounts the form of params.kind: params.id is "new", a number or a key; the farm has no id. */
 export function mount(el, { params, query, setTitle, path }) {
@@ -77,14 +63,19 @@ export function mount(el, { params, query, setTitle, path }) {
   const isNew = id === 'new';
   const state = { form: null, key: newKey(), why: '', fromDay: '', busy: false, away: false, stale: null, kept: false };
   let screen = null;
-  const back = () => go(kindGiven === FARM ? '/farm' : `/farm/${kindGiven}`);
+  const listAddress = kindGiven === FARM ? '/farm' : `/farm/${kindGiven}`;
+  const back = () => go((isNew && ownerOf(kindOf(kindGiven), query)) || listAddress);
+  async function leave() {
+    const touched = state.form && (isTouched(state.form) || state.why);
+    if (!touched || await askPerson({ title: t('form.leave_title'), lines: [t('form.leave_what')], yes: t('form.leave'), no: t('form.back_to_form') })) back();
+  }
   const address = () => (kindGiven === FARM ? '/api/farm' : `/api/${kindGiven}/${state.form.row.id}`);
 
   async function put(confirm) {
     const { values, errors } = readForm(state.form);
     if (errors.length) throw new api.ProblemError(422, { errors });
     const asked = confirm ? { confirm: true } : {};
-    const why = state.why.trim() ? { why: state.why.trim() } : {};
+    const why = state.why.trim() ? { change_why: state.why.trim() } : {};
     if (isNew) {
       const body = Object.fromEntries(Object.entries(values).filter(([, v]) => v !== undefined));
       return api.post(`/api/${kindGiven}`, { ...body, ...asked, key: state.key });
@@ -93,10 +84,16 @@ export function mount(el, { params, query, setTitle, path }) {
     const dated = Object.fromEntries(Object.entries(changed).filter(([name]) => state.fromDay && state.form.fields.find((f) => f.name === name)?.dated));
     const plain = Object.fromEntries(Object.entries(changed).filter(([name]) => !(name in dated)));
     if (plain.at && kindOf(kindGiven).class === 'entry' && state.form.row.day) plain.day = null;
-    let row = state.form.row;
-    if (Object.keys(plain).length) row = await api.patch(address(), { ...plain, ...why, ...asked }, row.version);
-    if (Object.keys(dated).length) row = await api.patch(address(), { ...dated, from_day: state.fromDay, ...why, ...asked }, row.version);
-    return row;
+    const send = async (body) => { state.form.row = await api.patch(address(), { ...body, ...why, ...asked }, state.form.row.version); };
+    if (Object.keys(plain).length) await send(plain);
+    if (Object.keys(dated).length) await send({ ...dated, from_day: state.fromDay });
+    return state.form.row;
+  }
+  /* Someone was quicker: what is theirs is taken over and said, what was typed here stays to be saved or dropped. */
+  async function meetOther(current) {
+    await loadReferencesOf(kindOf(kindGiven), [current]);
+    state.stale = rebase(state.form, current);
+    await screen.update();
   }
 
   async function settle(fault, again) {
@@ -104,7 +101,7 @@ export function mount(el, { params, query, setTitle, path }) {
     else if (fault instanceof api.ProblemError && fault.status === 409 && fault.errors.length) {
       const yes = await askPerson({ title: kindOne(kindGiven), lines: fault.errors.map(errorText), yes: t('ask.keep'), no: t('form.back_to_form') });
       if (yes) return run(again, true);
-    } else if (fault instanceof api.ProblemError && fault.status === 412) state.stale = fault.problem.current ?? {};
+    } else if (fault instanceof api.ProblemError && fault.status === 412) await meetOther(fault.problem.current);
     else if (fault instanceof api.ProblemError) state.form.errors = fault.errors.length ? fault.errors : [{ field: '', code: '', message: fault.message }];
     else throw fault;
     screen.draw();
@@ -132,7 +129,7 @@ export function mount(el, { params, query, setTitle, path }) {
     if (!row) return;
     announce(t('state.recorded'));
     if (kindOf(kindGiven).class !== 'entry') await loadSetup().catch(() => {});
-    if (isNew) return go(`/farm/${kindGiven}${event?.submitter?.value === 'another' ? '/new' : ''}`);
+    if (isNew) return event?.submitter?.value === 'another' ? go(location.pathname + location.search) : back();
     state.form = null;
     Object.assign(state, { why: '', fromDay: '', kept: true });
     await screen.update();
@@ -158,34 +155,39 @@ export function mount(el, { params, query, setTitle, path }) {
     return Object.keys(changesOf(state.form, values)).some((name) => state.form.fields.find((f) => f.name === name).dated);
   };
 
+  const asShown = (value) => (Array.isArray(value) ? value.join(', ') : typeof value === 'boolean' ? t(value ? 'desk.yes' : 'desk.no') : value) || '–';
+  const theirLine = ({ field, before, now: theirs, mine }) => html`<p>${t(mine ? 'form.theirs_and_mine' : 'form.theirs', { field: fieldName(field.name), before: asShown(before), now: asShown(theirs), mine: asShown(state.form.typed[field.name]) })}</p>`;
+
   function notices(row) {
     const names = new Set(state.form.fields.map((f) => f.name));
     const rest = state.form.errors.filter((e) => !names.has(e.field) && e.field !== 'why_struck');
     return html`${state.kept ? html`<p class="notice" role="status">${mark('ok', '✓', t('state.recorded'))}</p>` : nothing}
       ${state.away ? html`<div class="notice bad" role="alert" tabindex="-1"><p>${t('form.away')}</p></div>` : nothing}
-      ${state.stale ? html`<div class="notice bad" role="alert" tabindex="-1"><p>${t('error.stale')}</p><button @click=${press(() => { state.form = null; state.stale = null; screen.update(); })}>${t('form.load_present')}</button></div>` : nothing}
+      ${state.stale ? html`<div class="notice bad" role="alert" tabindex="-1"><p>${t('form.stale')}</p>${state.stale.map(theirLine)}<button @click=${press(() => { state.form = null; state.stale = null; screen.update(); })}>${t('form.load_present')}</button></div>` : nothing}
       ${rest.length ? html`<div class="notice bad" role="alert" tabindex="-1">${rest.map((e) => html`<p>${errorWords(e)}</p>`)}</div>` : nothing}
       ${row?.struck_at ? html`<p class="notice">${mark('amber', '×', t('form.struck_on', { at: instant(row.struck_at), why: row.struck_why ?? '' }))}</p>` : nothing}`;
   }
 
-  const whyField = () => html`<div class="field long"><label for="f-why">${t('form.why')}</label><input id="f-why" name="why" autocomplete="off" .value=${state.why} aria-invalid=${state.form.errors.some((e) => e.field === 'why_struck') ? 'true' : nothing} aria-describedby="f-why-error" @input=${(e) => { state.why = e.target.value; }}>
+  const whyField = () => html`<div class="field long"><label for="f-why">${t('form.why')}</label><input id="f-why" name="change_why" autocomplete="off" .value=${state.why} aria-invalid=${state.form.errors.some((e) => e.field === 'why_struck') ? 'true' : nothing} aria-describedby="f-why-error" @input=${(e) => { state.why = e.target.value; }}>
     <p class="field-error" id="f-why-error">${state.form.errors.some((e) => e.field === 'why_struck') ? html`<span><span aria-hidden="true">▲</span> ${t('form.why_needed')}</span>` : nothing}</p></div>`;
 
   const view = (data) => {
-    if (data.unknown) return html`<div class="notice"><h2>${t('missing.title')}</h2><a class="button" href="/farm">${t('farms.title')}</a></div>`;
+    if (data.unknown) return html`<div class="notice"><h2>${t(data.kind ? 'error.not_found' : 'missing.title')}</h2><a class="button" href=${data.kind ? listAddress : '/farm'}>${data.kind ? kindName(data.kind.name) : t('farms.title')}</a></div>`;
     const { kind, row } = data;
     if (!state.form) state.form = newForm(kind, row ?? fresh(kind, query));
-    const name = row ? (kind.name === FARM ? row.name : kind.fields.some((f) => ['code', 'name', 'title'].includes(f.name) && row[f.name]) ? labelOfRow(row) : whenText(row)) : t('form.new');
-    setTitle(`${kindOne(kind.name)}: ${name}`);
-    return html`<div class="desk"><div class="desk-tools no-print"><span class="grow"><a href=${kind.name === FARM ? '/farm' : `/farm/${kind.name}`}>← ${kind.name === FARM ? t('farms.title') : kindName(kind.name)}</a></span></div>
+    state.form.notes = row ? datedNotes(kind, data.history.dated) : {};
+    const name = row && (kind.name === FARM ? row.name : kind.fields.some((f) => ['code', 'name', 'title'].includes(f.name) && row[f.name]) ? labelOfRow(row) : whenText(row));
+    setTitle(row ? `${kindOne(kind.name)}: ${name}` : t('form.new_of', { what: kindOne(kind.name) }));
+    return html`<div class="desk"><div class="desk-tools no-print"><span class="grow"><a href=${listAddress}>← ${kind.name === FARM ? t('farms.title') : kindName(kind.name)}</a></span></div>
       ${notices(row)}
       <form class="record-form" novalidate @submit=${save} aria-label=${kindOne(kind.name)}><div class="form-fields">
         ${state.form.fields.map((f) => fieldRow(state.form, f, errorWords, f.dated || f.kind === 'words' ? () => screen.draw() : undefined))}
         ${datedChanged() ? html`<div class="field"><label for="f-from-day">${t('form.from_day')}</label><input id="f-from-day" type="date" .value=${state.fromDay} @input=${(e) => { state.fromDay = e.target.value; }}><small class="hint">${t('form.from_day_what')}</small></div>` : nothing}
         ${isNew ? nothing : whyField()}</div>
         <div class="form-acts"><button class="main" ?disabled=${state.busy}>${t('act.save')}</button>${isNew ? html`<button value="another" ?disabled=${state.busy}>${t('form.save_another')}</button>` : nothing}
-        <button type="button" class="quiet" @click=${press(back)}>${t('act.cancel')}</button><span class="grow"></span>
+        <button type="button" class="quiet" @click=${press(leave)}>${t('act.cancel')}</button><span class="grow"></span>
         ${row && kind.name !== FARM ? html`<button type="button" ?disabled=${state.busy} @click=${press(act(row.struck_at ? 'restore' : 'strike'))}>${t(row.struck_at ? 'form.restore' : 'form.strike')}</button>` : nothing}</div></form>
+      ${row ? linesParts(row, data.lines) : nothing}
       ${row ? part(t('form.history'), nothing, historyTable(kind, row, data.history)) : nothing}</div>`;
   };
   screen = runScreen(el, {
@@ -198,6 +200,9 @@ export function mount(el, { params, query, setTitle, path }) {
       }
     },
   });
-  const stop = listenKeys({ leave: back });
+  const stop = listenKeys({ leave: (event) => {
+    event.preventDefault(); // the question would close at once by the same key
+    leave();
+  } });
   return { update: screen.update, destroy: () => { stop(); screen.destroy(); } };
 }
