@@ -36,6 +36,9 @@ enum err_code post_batch(struct request *req, struct response *res, struct err *
 enum err_code get_alike(struct request *req, struct response *res, struct err *err);
 /* import.c */
 enum err_code post_import(struct request *req, struct response *res, struct err *err);
+/* calc.c */
+enum err_code get_calculators(struct request *req, struct response *res, struct err *err);
+enum err_code get_calculation(struct request *req, struct response *res, struct err *err);
 /* labels.c */
 enum err_code get_qr(struct request *req, struct response *res, struct err *err);
 enum err_code get_code(struct request *req, struct response *res, struct err *err);

@@ -10,6 +10,9 @@
 #include "book/water.h"
 #include "domain/ration.h"
 
+/* A day after all dated set-up. */
+#define NO_END_DAY (INT64_MAX / 4)
+
 static const int64_t fresh_s =
 	12 * 3600; /* a reading older than this is not known (3-numbers.md) */
 
@@ -159,8 +162,10 @@ static void weigh_tank(struct feeding_of *f)
 	}
 }
 
-/* The product of the limits' factors; the smallest names the reason. */
-static enum err_code apply_limits(struct feeding_of *f, struct ration *out, struct err *err)
+/* The product of the limits' factors; the smallest names the reason.  NAN: not known, which cuts nothing. */
+static void cut_by_limits(const double value[QUANTITY__MAX],
+			  const struct limits limits[QUANTITY__MAX], double *factor,
+			  const char **reason)
 {
 	static const struct {
 		enum quantity quantity;
@@ -173,28 +178,39 @@ static enum err_code apply_limits(struct feeding_of *f, struct ration *out, stru
 		{ QUANTITY_TEMPERATURE, 0, "temperature_low" },
 		{ QUANTITY_TEMPERATURE, 1, "temperature_high" },
 	};
-	struct limits limits[QUANTITY__MAX];
 	double smallest = 1.0;
-	enum err_code rc = water_limits(f->b, &f->species, f->day, f->arena, limits, err);
 
-	out->factor = 1.0;
-	if (!rc && isnan(fresh(f, QUANTITY_DO)))
-		out->reason = "oxygen_unknown";
-	for (size_t i = 0; !rc && i < sizeof(checks) / sizeof(checks[0]); i++) {
+	*factor = 1.0;
+	for (size_t i = 0; i < sizeof(checks) / sizeof(checks[0]); i++) {
 		const struct limits *l = &limits[checks[i].quantity];
 		const struct feeding_limit side =
 			checks[i].upper ? (struct feeding_limit){ l->high_stop, l->high }
 					: (struct feeding_limit){ l->low_stop, l->low };
-		const double factor =
-			ration_factor(fresh(f, checks[i].quantity), &side, checks[i].upper);
-		out->factor *= factor;
-		if (factor < smallest) {
-			smallest = factor;
-			out->reason = checks[i].reason;
+		const double own = ration_factor(value[checks[i].quantity], &side, checks[i].upper);
+
+		*factor *= own;
+		if (own < smallest) {
+			smallest = own;
+			*reason = checks[i].reason;
 		}
 	}
+}
+
+static enum err_code apply_limits(struct feeding_of *f, struct ration *out, struct err *err)
+{
+	struct limits limits[QUANTITY__MAX];
+	double value[QUANTITY__MAX];
+	enum err_code rc = water_limits(f->b, &f->species, f->day, f->arena, limits, err);
+
+	if (rc)
+		return rc;
+	for (int q = 0; q < QUANTITY__MAX; q++)
+		value[q] = fresh(f, (enum quantity)q);
+	if (isnan(value[QUANTITY_DO]))
+		out->reason = "oxygen_unknown";
+	cut_by_limits(value, limits, &out->factor, &out->reason);
 	out->day_g *= out->factor;
-	return rc;
+	return ERR_NONE;
 }
 
 static enum err_code reckon(struct feeding_of *f, const struct plan *plan, struct ration *out,
@@ -263,4 +279,32 @@ enum err_code ledger_day_ration_g(struct book *b, int64_t tank_id, int64_t day, 
 		     r.factor; /* the whole ration: limits cut it, they do not make food unlikely */
 	arena_release(&arena);
 	return rc;
+}
+
+enum err_code ration_for_species(struct book *b, int64_t species_id,
+				 const struct ration_of_species *asked, struct arena *arena,
+				 double *pct, double *factor, const char **reason, struct err *err)
+{
+	struct limits limits[QUANTITY__MAX];
+	double value[QUANTITY__MAX];
+	struct ration_step *steps;
+	struct id_set species = { 0 };
+	size_t n;
+	enum err_code rc = read_steps(b, species_id, NO_END_DAY, arena, &steps, &n, err);
+
+	id_set_add(&species, species_id, arena);
+	if (!rc)
+		rc = water_limits(b, &species, NO_END_DAY, arena, limits, err);
+	if (rc)
+		return rc;
+	for (int q = 0; q < QUANTITY__MAX; q++)
+		value[q] = NAN;
+	value[QUANTITY_TEMPERATURE] = asked->temperature_c;
+	value[QUANTITY_DO] = asked->do_mg_l;
+	value[QUANTITY_NH3] = asked->nh3_n_mg_l;
+	value[QUANTITY_NITRITE] = asked->nitrite_n_mg_l;
+	*reason = n == 0 ? "no_steps" : NULL;
+	*pct = ration_pct(steps, n, asked->weight_g, asked->temperature_c);
+	cut_by_limits(value, limits, factor, reason);
+	return ERR_NONE;
 }

@@ -28,4 +28,17 @@ enum err_code ration_of_tank(struct book *b, const struct fish_view *v, int64_t 
 			     int64_t day, int64_t at, struct arena *arena, struct ration *out,
 			     struct err *err);
 
+/* Fish of one species in a water; NAN where not known. */
+struct ration_of_species {
+	double weight_g, temperature_c, do_mg_l, nh3_n_mg_l, nitrite_n_mg_l;
+};
+
+/*
+ * By the newest steps and limits of the species: percent of body weight a day (NAN without steps), what the limits
+ * leave of it, and why it is cut (NULL: it is whole).
+ */
+enum err_code ration_for_species(struct book *b, int64_t species_id,
+				 const struct ration_of_species *asked, struct arena *arena,
+				 double *pct, double *factor, const char **reason, struct err *err);
+
 #endif

@@ -4,6 +4,7 @@
 #include <stddef.h>
 
 const struct command *const commands[] = {
-	&command_serve, &command_demo,    &command_import,   &command_export,  &command_backup,
-	&command_check, &command_rebuild, &command_describe, &command_version, NULL,
+	&command_serve, &command_demo,    &command_import,   &command_export, &command_backup,
+	&command_check, &command_rebuild, &command_describe, &command_calc,   &command_version,
+	NULL,
 };

@@ -5,6 +5,7 @@
 #include "cmd/command.h"
 
 extern const struct command command_backup;
+extern const struct command command_calc;
 extern const struct command command_check;
 extern const struct command command_demo;
 extern const struct command command_describe;

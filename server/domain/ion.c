@@ -1,19 +1,17 @@
 /* See ion.h. */
 #include "domain/ion.h"
 
+#include "domain/molar.h"
+
 double ion_element_share(enum ion ion)
 {
-	static const double h = 1.008, n = 14.007, o = 15.999, p = 30.974;
+	static const double shares[] = {
+		[ION_AMMONIUM] = MOLAR_N / (MOLAR_N + 4 * MOLAR_H),
+		[ION_AMMONIA] = MOLAR_N / (MOLAR_N + 3 * MOLAR_H),
+		[ION_NITRITE] = MOLAR_N / (MOLAR_N + 2 * MOLAR_O),
+		[ION_NITRATE] = MOLAR_N / (MOLAR_N + 3 * MOLAR_O),
+		[ION_PHOSPHATE] = MOLAR_P / (MOLAR_P + 4 * MOLAR_O),
+	};
 
-	switch (ion) {
-	case ION_AMMONIUM:
-		return n / (n + 4.0 * h);
-	case ION_NITRITE:
-		return n / (n + 2.0 * o);
-	case ION_NITRATE:
-		return n / (n + 3.0 * o);
-	case ION_PHOSPHATE:
-	default:
-		return p / (p + 4.0 * o);
-	}
+	return shares[ion];
 }

@@ -2,7 +2,7 @@
 #ifndef WEIRBOOK_DOMAIN_ION_H
 #define WEIRBOOK_DOMAIN_ION_H
 
-enum ion { ION_AMMONIUM, ION_NITRITE, ION_NITRATE, ION_PHOSPHATE, ION__MAX };
+enum ion { ION_AMMONIUM, ION_AMMONIA, ION_NITRITE, ION_NITRATE, ION_PHOSPHATE, ION__MAX };
 
 /*
  * The share of an ion's mass that is its nitrogen (of phosphate: its phosphorus): 14.007/18.039, 14.007/46.005,

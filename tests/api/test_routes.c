@@ -97,6 +97,32 @@ static struct answer check_import(void)
 	return a;
 }
 
+static struct answer check_calculators(void)
+{
+	struct answer a = get("/api/calc");
+
+	ck_assert_uint_ge(count_at(&a, "calculators"), 20);
+	return a;
+}
+
+static struct answer check_calculation(void)
+{
+	struct answer wrong = get("/api/calc/density?fish=many&weight_g=79.2&volume_l=7800");
+	struct answer unknown = get("/api/calc/densty");
+	struct answer odd = get("/api/calc/density?fsh=1");
+	struct answer a = get("/api/calc/density?fish=600&weight_g=79.2&volume_l=7800");
+	const json_t *out = json_object_get(a.json, "outputs");
+
+	assert_problem(&wrong, 422, "not_a_number");
+	ck_assert_str_eq(problem_field(&wrong), "fish");
+	assert_problem(&unknown, 404, "no_such_calculator");
+	ck_assert_str_eq(problem_arg(&unknown, "nearest"), "density");
+	assert_problem(&odd, 400, "unknown_parameter");
+	ck_assert_double_eq_tol(json_number_value(json_object_get(out, "density_kg_m3")), 6.0923,
+				0.0001);
+	return a;
+}
+
 static struct answer check_qr(void)
 {
 	return get("/api/qr.svg?text=T1");
@@ -258,6 +284,8 @@ static const struct {
 	{ "POST", "/api/batch", check_batch },
 	{ "GET", "/api/{kind}/alike", check_alike },
 	{ "POST", "/api/import", check_import },
+	{ "GET", "/api/calc", check_calculators },
+	{ "GET", "/api/calc/{calculator}", check_calculation },
 	{ "GET", "/api/qr.svg", check_qr },
 	{ "GET", "/api/events", check_events },
 	{ "GET", "/api/codes/{code}", check_code },

@@ -8,6 +8,7 @@ int main(void)
 	SRunner *runner = srunner_create(bed_queue_suite());
 
 	srunner_add_suite(runner, bed_flow_suite());
+	srunner_add_suite(runner, calculators_suite());
 	srunner_add_suite(runner, closing_suite());
 	srunner_add_suite(runner, crop_replay_suite());
 	srunner_add_suite(runner, crop_property_suite());

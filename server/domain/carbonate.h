@@ -1,0 +1,33 @@
+/* Carbon dioxide in the water from pH and alkalinity. */
+#ifndef WEIRBOOK_DOMAIN_CARBONATE_H
+#define WEIRBOOK_DOMAIN_CARBONATE_H
+
+#include <stdbool.h>
+
+/*
+ * First and second dissociation constant of carbonic acid, as -log10, at zero ionic strength.
+ *
+ *   temperature_c  0 to 90; returns NAN outside, or when NAN
+ *
+ * Source: Plummer and Busenberg (1982), Geochim. Cosmochim. Acta 46, 1011-1040.
+ */
+double carbonic_acid_pk1(double temperature_c);
+double carbonic_acid_pk2(double temperature_c);
+
+/*
+ * Carbon dioxide, mg/L.
+ *
+ *   ph               5 to 9
+ *   alkalinity_mg_l  0 to 1000, as CaCO3
+ *   temperature_c    0 to 50
+ *   full             counts carbonate, hydroxide and the hydrogen ion; else all alkalinity is bicarbonate,
+ *                    which only differs above pH 8
+ *   returns          mg/L, or NAN when one is NAN or out of range
+ *
+ * simple: Alk/50.0435 x 10^(pK1 - pH) x 44.0095; full: [HCO3] = ([Alk] - [OH] + [H]) / (1 + 2 K2/[H]),
+ * [CO2] = [HCO3] [H] / K1.  Standard Methods 4500-CO2 D is the same idea.  pH 0.1 off is 26 % off.
+ * The water's own constant: Harned and Owen (1958), pKw = 4470.99/T - 6.0875 + 0.01706 T (from memory).
+ */
+double carbon_dioxide_mg_l(double ph, double alkalinity_mg_l, double temperature_c, bool full);
+
+#endif

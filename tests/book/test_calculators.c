@@ -1,0 +1,295 @@
+/* All calculators from their one list: what they refuse, and that nothing makes them give no number. */
+#include "book_tests.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "book/calculator.h"
+#include "support/mini_farm.h"
+
+static struct mini_farm f;
+
+static void open_farm(void)
+{
+	mini_farm_open(&f);
+	mini_keep(&f, mini_row(&f, "ration-steps", "species_id", "Tilapia", "weight_from_g", "5",
+			       "pct_body_weight_day", "6", "source", "made for this test", NULL));
+	mini_keep(&f, mini_row(&f, "ration-steps", "species_id", "Tilapia", "weight_from_g", "105",
+			       "pct_body_weight_day", "2", "source", "made for this test", NULL));
+	mini_keep(&f, mini_row(&f, "species-limits", "species_id", "Tilapia", "quantity", "do_mg_l",
+			       "low_stop", "3", "low", "5", "source", "made for this test", NULL));
+}
+
+static void close_farm(void)
+{
+	mini_farm_close(&f);
+}
+
+/* Inputs by place; NULL: not given. */
+struct typed {
+	const struct calculator *c;
+	const char *text[CALC_FIELDS_MAX];
+};
+
+static const char *get(const char *name, void *with)
+{
+	const struct typed *t = with;
+
+	for (size_t i = 0; i < t->c->n_inputs; i++)
+		if (strcmp(t->c->inputs[i].name, name) == 0)
+			return t->text[i];
+	return NULL;
+}
+
+static enum err_code run(struct typed *t, struct calc_values *out)
+{
+	const struct calc_inputs from = { .get = get, .with = t };
+	struct calc_values in;
+
+	err_clear(&f.err);
+	return calculator_run(t->c, f.book, &from, &in, out, &f.arena, &f.err);
+}
+
+static const char *number_text(double v)
+{
+	return arena_printf(&f.arena, "%.15g", v);
+}
+
+/* Something in the middle of each required input. */
+static struct typed likely(const struct calculator *c)
+{
+	struct typed t = { .c = c };
+
+	for (size_t i = 0; i < c->n_inputs; i++) {
+		const struct calc_field *field = &c->inputs[i];
+
+		if (!field->required)
+			continue;
+		if (field->kind == CALC_NUMBER)
+			t.text[i] = number_text(field->low + (field->high - field->low) / 3);
+		else
+			t.text[i] = field->kind == CALC_WORD ? field->words[0] : "Tilapia";
+	}
+	return t;
+}
+
+static size_t n_calculators(void)
+{
+	size_t n = 0;
+
+	while (calculators[n])
+		n++;
+	return n;
+}
+
+START_TEST(each_says_what_it_is_and_where_it_is_from)
+{
+	for (size_t i = 0; i < n_calculators(); i++) {
+		const struct calculator *c = calculators[i];
+
+		ck_assert_ptr_eq(calculator_find(c->name), c);
+		ck_assert_uint_gt(strlen(c->summary), 10);
+		ck_assert_uint_gt(strlen(c->formula), 5);
+		ck_assert_uint_gt(strlen(c->source), 5);
+		ck_assert_uint_le(c->n_inputs, CALC_FIELDS_MAX);
+		ck_assert_uint_ge(c->n_outputs, 1);
+		for (size_t k = 0; k < c->n_inputs; k++)
+			ck_assert(c->inputs[k].kind != CALC_NUMBER ||
+				  c->inputs[k].low < c->inputs[k].high);
+	}
+	ck_assert_ptr_null(calculator_find("unknown"));
+}
+END_TEST
+
+START_TEST(each_names_every_required_input_that_is_missing)
+{
+	for (size_t i = 0; i < n_calculators(); i++) {
+		const struct calculator *c = calculators[i];
+		struct typed nothing = { .c = c };
+		struct calc_values out;
+		size_t required = 0;
+
+		for (size_t k = 0; k < c->n_inputs; k++)
+			required += c->inputs[k].required;
+		if (!required)
+			continue;
+		ck_assert_int_eq(run(&nothing, &out), ERR_INPUT);
+		ck_assert_uint_eq(f.err.n_items, required);
+		ck_assert(err_has(&f.err, "required"));
+	}
+}
+END_TEST
+
+START_TEST(each_refuses_what_is_outside_its_range_by_field)
+{
+	for (size_t i = 0; i < n_calculators(); i++)
+		for (size_t k = 0; k < calculators[i]->n_inputs; k++) {
+			const struct calc_field *field = &calculators[i]->inputs[k];
+			struct typed t = likely(calculators[i]);
+			const double step = (field->high - field->low) / 1000;
+			struct calc_values out;
+
+			if (field->kind != CALC_NUMBER)
+				continue;
+			for (int above = 0; above < 2; above++) {
+				t.text[k] =
+					number_text(above ? field->high + step : field->low - step);
+				ck_assert_int_eq(run(&t, &out), ERR_INPUT);
+				ck_assert_str_eq(f.err.items[0].field, field->name);
+				ck_assert_str_eq(f.err.items[0].code, "out_of_range");
+			}
+			t.text[k] = "seven";
+			ck_assert_int_eq(run(&t, &out), ERR_INPUT);
+			ck_assert_str_eq(f.err.items[0].code, "not_a_number");
+		}
+}
+END_TEST
+
+/* Random, extreme and missing inputs: an answer is a finite number or not known, a refusal names an input. */
+START_TEST(nothing_makes_one_give_infinity_or_crash)
+{
+	static const char *const odd[] = { "",      "nan",    "inf",    "-0",
+					   "1e308", "-1e308", "1e-308", "0",
+					   "abc",   "12,5",   "0x10",   "9223372036854775808",
+					   "1 2" };
+	unsigned seed = 20261125;
+
+	for (int n = 0; n < 20000; n++) {
+		struct typed t = likely(calculators[n % n_calculators()]);
+		struct calc_values out;
+
+		for (size_t k = 0; k < t.c->n_inputs; k++) {
+			const struct calc_field *field = &t.c->inputs[k];
+			const double share = rand_r(&seed) / (double)RAND_MAX;
+
+			switch (rand_r(&seed) % 8) {
+			case 0:
+				t.text[k] =
+					odd[(size_t)rand_r(&seed) % (sizeof(odd) / sizeof(odd[0]))];
+				break;
+			case 1:
+				t.text[k] = NULL;
+				break;
+			case 2:
+			case 3: /* the very ends */
+				if (field->kind == CALC_NUMBER)
+					t.text[k] =
+						number_text(share < 0.5 ? field->low : field->high);
+				break;
+			default:
+				if (field->kind == CALC_NUMBER)
+					t.text[k] = number_text(field->low +
+								share * share * share *
+									(field->high - field->low));
+			}
+		}
+
+		const enum err_code rc = run(&t, &out);
+
+		ck_assert_msg(rc == ERR_NONE || rc == ERR_INPUT, "%s: %s", t.c->name,
+			      f.err.items[0].message);
+		for (size_t k = 0; !rc && k < t.c->n_outputs; k++)
+			ck_assert_msg(!isinf(out.number[k]), "%s", t.c->name);
+		if (rc)
+			ck_assert_uint_gt(strlen(f.err.items[0].field), 0);
+		arena_reset(&f.arena);
+	}
+}
+END_TEST
+
+static double number_of(const char *name, const char *const *texts, size_t output)
+{
+	struct typed t = { .c = calculator_find(name) };
+	struct calc_values out;
+
+	for (size_t i = 0; i < t.c->n_inputs; i++)
+		t.text[i] = texts[i];
+	ck_assert_msg(!run(&t, &out), "%s: %s", name, f.err.items[0].message);
+	return out.number[output];
+}
+
+#define ASK(name, output, ...)                                                                     \
+	number_of(name, (const char *const[CALC_FIELDS_MAX]){ __VA_ARGS__ }, output)
+
+/* 55 g lies half way between the steps: 4 %; oxygen at 4 half way from stop to limit: half of it. */
+START_TEST(a_ration_is_interpolated_and_cut)
+{
+	ck_assert_double_eq_tol(ASK("ration", 0, "Tilapia", "55", "100", "25", "6"), 4, 1e-9);
+	ck_assert_double_eq_tol(ASK("ration", 1, "Tilapia", "55", "100", "25", "4"), 0.5, 1e-9);
+	ck_assert_double_eq_tol(ASK("ration", 3, "Tilapia", "55", "100", "25", "4"), 110, 1e-9);
+	ck_assert_double_eq_tol(ASK("ration", 3, "Tilapia", "55", "100", "25", "2.9"), 0, 1e-9);
+}
+END_TEST
+
+START_TEST(inverse_calculators_return)
+{
+	for (double days = 10; days < 300; days += 29) {
+		const double w = ASK("projection", 0, "50", "0.9", NULL, "28", number_text(days));
+
+		ck_assert_double_eq_tol(
+			ASK("projection", 2, "50", "0.9", NULL, "28", NULL, number_text(w)), days,
+			1e-6);
+		ck_assert_double_eq_tol(
+			ASK("growth-rate", 2, "50", number_text(w), number_text(days), NULL, "28"),
+			0.9, 1e-9);
+	}
+	for (double t = -10; t <= 45; t += 5.5) {
+		const double dew = ASK("moist-air", 3, number_text(t), "100");
+
+		ck_assert_double_eq_tol(dew, t, 1e-9);
+	}
+	for (double area = 1; area < 500; area *= 2) {
+		const double feed = ASK("feed-area", 0, NULL, number_text(area), "80");
+
+		ck_assert_double_eq_tol(ASK("feed-area", 1, number_text(feed), NULL, "80"), area,
+					1e-9);
+	}
+}
+END_TEST
+
+/* What rises rises all the way, and what falls falls. */
+START_TEST(answers_are_monotone_where_they_must_be)
+{
+	double ammonia = -1, oxygen = 100, co2 = 1e9, weight = 0, sample = 1e9;
+
+	for (int i = 0; i <= 40; i++) {
+		const char *step = number_text(i);
+		const double nh3 = ASK("unionized-ammonia", 0, step, "7.5", "1");
+		const double full = ASK("oxygen-saturation", 0, step);
+		const double gas =
+			ASK("carbon-dioxide", 0, number_text(5 + i / 10.0), "80", "25", "simple");
+		const double grown = ASK("projection", 0, "50", "0.9", number_text(i * 100));
+		const double fish = ASK("sample-size", 0, "20", number_text(1 + i));
+
+		ck_assert_double_gt(nh3, ammonia);
+		ck_assert_double_lt(full, oxygen);
+		ck_assert_double_lt(gas, co2);
+		ck_assert_double_gt(grown, weight);
+		ck_assert_double_le(fish, sample);
+		ammonia = nh3;
+		oxygen = full;
+		co2 = gas;
+		weight = grown;
+		sample = fish;
+	}
+}
+END_TEST
+
+Suite *calculators_suite(void)
+{
+	Suite *s = suite_create("calculators");
+	TCase *t = tcase_create("all of them");
+
+	tcase_add_checked_fixture(t, open_farm, close_farm);
+	tcase_add_test(t, each_says_what_it_is_and_where_it_is_from);
+	tcase_add_test(t, each_names_every_required_input_that_is_missing);
+	tcase_add_test(t, each_refuses_what_is_outside_its_range_by_field);
+	tcase_add_test(t, nothing_makes_one_give_infinity_or_crash);
+	tcase_add_test(t, a_ration_is_interpolated_and_cut);
+	tcase_add_test(t, inverse_calculators_return);
+	tcase_add_test(t, answers_are_monotone_where_they_must_be);
+	suite_add_tcase(s, t);
+	return s;
+}
