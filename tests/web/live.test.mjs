@@ -102,8 +102,8 @@ test('a_service_that_comes_back_is_found_by_the_stream', async () => {
     const { get } = await import('/js/api.js');
     await get('/api/farm?').catch(() => {});
   });
-  await desk.page.getByText(/The service does not answer/).waitFor();
+  await desk.page.locator('.away').waitFor();
   await desk.context.setOffline(false);
-  await desk.page.getByText(/The service does not answer/).waitFor({ state: 'detached', timeout: 20000 });
+  await desk.page.locator('.away').waitFor({ state: 'detached', timeout: 20000 });
   await desk.context.close();
 });

@@ -56,6 +56,18 @@ function eventMarks(events, x, width) {
   });
 }
 
+/* The code over a lot's first weighing, where it does not run into the one before. */
+function lotNames(lots, x, y) {
+  if (lots.length < 2) return '';
+  let free = -Infinity;
+  return lots.filter(({ points }) => points.length).sort((a, b) => a.points[0].day.localeCompare(b.points[0].day)).map(({ lot, points }) => {
+    const px = x(points[0].day);
+    if (px < free) return '';
+    free = px + lot.length * 10 + 8;
+    return svg`<text class="said" x=${px} y=${y(points[0].mean_g) - 12}>${lot}</text>`;
+  });
+}
+
 /** Draws the series; events: [{day, said}] in order of days. */
 export function draw(series, events, width, label) {
   const toX = scale(dayNumber(series.from), dayNumber(series.to), LEFT + 10, width - RIGHT - 20);
@@ -63,8 +75,8 @@ export function draw(series, events, width, label) {
   const y = scale(0, valueTicks(series.max).at(-1), H - FOOT, TOP);
   return svg`<svg class="picture growth" width=${width} height=${H} role="img" aria-label=${label}>${frame(series, width, x, y)}
     ${series.lots.map(({ lot, points }) => svg`<polyline class="line" points=${points.map((p) => `${x(p.day).toFixed(1)},${y(p.mean_g).toFixed(1)}`).join(' ')}></polyline>
-      ${points.map((p) => svg`<circle class="dot" cx=${x(p.day)} cy=${y(p.mean_g)} r="5"><title>${shortDay(p.day)}, ${lot}: ${asText(mass(p.mean_g))}</title></circle>`)}
-      ${series.lots.length > 1 && points.length ? svg`<text class="said" x=${x(points[0].day)} y=${y(points[0].mean_g) - 12}>${lot}</text>` : ''}`)}
+      ${points.map((p) => svg`<circle class="dot" cx=${x(p.day)} cy=${y(p.mean_g)} r="5"><title>${shortDay(p.day)}, ${lot}: ${asText(mass(p.mean_g))}</title></circle>`)}`)}
+    ${lotNames([...series.lots], x, y)}
     ${series.now.map((p) => nowMark(p, series.lots.find((l) => l.lot === p.lot)?.points ?? [], x, y))}
     ${eventMarks(events.filter((e) => e.day >= series.from), x, width)}</svg>`;
 }

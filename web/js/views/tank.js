@@ -124,8 +124,8 @@ function deathsPart(row, data, facts) {
   const from = addDays(data.day, 1 - DAYS_BARS);
   return part(t('tanks.deaths_days', { n: DAYS_BARS }), csvLink(`/api/fish-deaths.csv?tank_id=${row.id}&from=${from}&to=${data.day}`), html`
     ${facts.stock?.unexplained ? html`<p>${mark('amber', '△', t('tanks.unexplained_now', { n: Math.abs(facts.stock.unexplained), shown: number(Math.abs(facts.stock.unexplained)) }))}</p>` : nothing}
-    ${data.deaths.length ? tableFrame(t('tanks.deaths_days', { n: DAYS_BARS }), html`<table class="figures narrow"><thead><tr><th scope="col">${t('field.at')}</th><th scope="col">${t('field.fish')}</th><th scope="col">${t('field.weight_g')}</th><th scope="col" class="left">${t('field.cause')}</th></tr></thead>
-      <tbody>${[...data.deaths].reverse().map((d) => html`<tr><th scope="row"><a href="/farm/fish-deaths/${d.id}">${whenText(d)}</a></th><td>${d.fish === undefined ? '–' : number(d.fish)}</td><td>${d.weight_g === undefined ? '–' : measure(mass(d.weight_g))}</td><td class="left">${d.cause ? choiceWord('cause', d.cause) : ''}</td></tr>`)}</tbody></table>`) : html`<p class="soft">${t('tanks.no_deaths')}</p>`}`);
+    ${data.deaths.length ? tableFrame(t('tanks.deaths_days', { n: DAYS_BARS }), html`<table class="figures narrow stack-phone"><thead><tr><th scope="col">${t('field.at')}</th><th scope="col">${t('field.fish')}</th><th scope="col">${t('field.weight_g')}</th><th scope="col" class="left">${t('field.cause')}</th></tr></thead>
+      <tbody>${[...data.deaths].reverse().map((d) => html`<tr><th scope="row"><a href="/farm/fish-deaths/${d.id}">${whenText(d)}</a></th><td data-label=${t('field.fish')}>${d.fish === undefined ? '–' : number(d.fish)}</td><td data-label=${t('field.weight_g')}>${d.weight_g === undefined ? '–' : measure(mass(d.weight_g))}</td><td class="left" data-label=${t('field.cause')}>${d.cause ? choiceWord('cause', d.cause) : ''}</td></tr>`)}</tbody></table>`) : html`<p class="soft">${t('tanks.no_deaths')}</p>`}`);
 }
 
 /* Pairs of entries by two people that may tell of one event, for striking one out. */
@@ -135,7 +135,7 @@ const waterPart = (row, data) => part(t('tanks.water'), html`${csvLink(`/api/wat
   data.water.length ? tableFrame(t('tanks.water'), html`<table class="figures narrow"><tbody>${data.water.map((r) => html`<tr><th scope="row">${fieldName(r.quantity)}</th><td>${measure(reading(r.quantity, r.value, r.bound))}</td><td class="left">${stateMark(r.state)} <small>${age(r.at)}</small></td></tr>`)}</tbody></table>`) : html`<p class="soft">${t('at.never_measured')}</p>`);
 
 const entriesPart = (row, data) => part(t('tanks.entries'), html`${[...new Set(HERE.map(([kind]) => kind))].slice(0, 3).map((kind) => html`<a class="button tool" href="/farm/${kind}?tank_id=${row.id}">${t('tanks.all_of', { what: kindName(kind) })}</a>`)}`,
-  html`${alikePart(data)}${tableFrame(t('tanks.entries'), html`<table class="figures log"><tbody>${data.entries.map(({ kind, entry }) => html`<tr><th scope="row"><a href="/farm/${kind}/${entry.id}">${entry.at ? instant(entry.at) : whenText(entry)}</a></th><td class="left">${kindOne(kind)}</td><td class="left wrap">${entryText(kind, entry, ['tank_id', 'place_id'])}</td><td class="left"><small>${staffName(entry.staff_id) ?? ''}</small></td></tr>`)}</tbody></table>`)}`);
+  html`${alikePart(data)}${tableFrame(t('tanks.entries'), html`<table class="figures log stack-phone"><tbody>${data.entries.map(({ kind, entry }) => html`<tr><th scope="row"><a href="/farm/${kind}/${entry.id}">${entry.at ? instant(entry.at) : whenText(entry)}</a></th><td class="left">${kindOne(kind)}</td><td class="left wrap">${entryText(kind, entry, ['tank_id', 'place_id'])}</td><td class="left"><small>${staffName(entry.staff_id) ?? ''}</small></td></tr>`)}</tbody></table>`)}`);
 
 /** Mounts the page of the tank in params.code. */
 export function mount(el, { params, setTitle }) {

@@ -18,7 +18,7 @@ function limits(row) {
   if (row.low === null) return html`<small class="under">${t('water.to', { value: shown(row, 'high') })}</small>`;
   return html`<small class="under">${t('tanks.range', { low: shown(row, 'low'), high: shown(row, 'high') })}</small>`;
 }
-const cell = (row, quantity) => (row ? html`<td data-label=${fieldName(quantity)}>${footing(row.computed ? 'estimated' : 'measured')}${measure(reading(row.quantity, row.value, row.bound))}${row.state === 'ok' || row.state === 'unknown' ? nothing : html`<span class="under">${stateMark(row.state)}</span>`}<small class="under">${row.computed ? html`${t('waters.computed')} · ` : nothing}${age(row.at)}${row.is_old ? html` · ${t('waters.old')}` : nothing}</small>${limits(row)}</td>` : html`<td class="absent" data-label=${fieldName(quantity)}><span class="soft">–</span></td>`);
+const cell = (row, quantity) => (row ? html`<td data-label=${fieldName(quantity)}><span class="num">${footing(row.computed ? 'estimated' : 'measured')}${measure(reading(row.quantity, row.value, row.bound))}</span>${row.state === 'ok' || row.state === 'unknown' ? nothing : html`<span class="under">${stateMark(row.state)}</span>`}<small class="under">${row.computed ? html`${t('waters.computed')} · ` : nothing}${age(row.at)}${row.is_old ? html` · ${t('waters.old')}` : nothing}</small>${limits(row)}</td>` : html`<td class="absent" data-label=${fieldName(quantity)}><span class="soft">–</span></td>`);
 
 /* One table for places that are read alike, with the columns that they have: tanks, then all else. */
 function placesTable(rows, label) {
