@@ -222,7 +222,7 @@ export default {
   },
   error: {
     /* What can be wrong with a file. */
-    csv_nul: 'A NUL byte stands here: save the file as UTF-8 text.', csv_utf8: 'These bytes are no UTF-8 text: save the file as “CSV UTF-8”.', csv_quote: 'A quote stands where none may: write a quote within a text twice, and the whole text in quotes.', csv_open_quote: 'A text in quotes does not end: look for the quote that is missing.',
+    too_many: 'That would be too many values: choose a longer step or fewer days.', csv_nul: 'A NUL byte stands here: save the file as UTF-8 text.', csv_utf8: 'These bytes are no UTF-8 text: save the file as “CSV UTF-8”.', csv_quote: 'A quote stands where none may: write a quote within a text twice, and the whole text in quotes.', csv_open_quote: 'A text in quotes does not end: look for the quote that is missing.',
     csv_cell_too_long: 'This cell is too long.', csv_too_wide: 'This line has too many cells.', missing_column: 'The column {field} is missing, and the file cannot do without it.', unknown_column: 'There is no column {field} in this file’s kind.', unknown_column_nearest: 'There is no column {field}: is {nearest} meant?', doubled_column: 'The column {field} stands twice.',
     skipped_hour: 'The clocks were set forward that day: there was no such time.', repeated_hour: 'The clocks were set back that day and this time came twice: write it with its offset, like 2026-10-25T02:30:00+02:00.', differs: 'This is there already with another {field}: {there}. Change that one, or give this one another code or name.',
     misread_code: 'Nothing has the code {code}, and its last letter does not fit the others: it may be misread.', no_such_code: 'Nothing has the code {code}.',

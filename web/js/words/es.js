@@ -219,7 +219,7 @@ export default {
   },
   error: {
     /* What can be wrong with a file. */
-    csv_nul: 'Aquí hay un byte NUL: guarde el archivo como texto UTF-8.', csv_utf8: 'Estos bytes no son texto UTF-8: guarde el archivo como «CSV UTF-8».', csv_quote: 'Hay comillas donde no puede haberlas: dentro de un texto escríbalas dos veces, y todo el texto entre comillas.', csv_open_quote: 'Un texto entre comillas no termina: busque las comillas que faltan.',
+    too_many: 'Serían demasiados valores: elija un paso más largo o menos días.', csv_nul: 'Aquí hay un byte NUL: guarde el archivo como texto UTF-8.', csv_utf8: 'Estos bytes no son texto UTF-8: guarde el archivo como «CSV UTF-8».', csv_quote: 'Hay comillas donde no puede haberlas: dentro de un texto escríbalas dos veces, y todo el texto entre comillas.', csv_open_quote: 'Un texto entre comillas no termina: busque las comillas que faltan.',
     csv_cell_too_long: 'Esta celda es demasiado larga.', csv_too_wide: 'Esta línea tiene demasiadas celdas.', missing_column: 'Falta la columna {field}, y el archivo no puede ir sin ella.', unknown_column: 'No existe la columna {field} en el tipo de este archivo.', unknown_column_nearest: 'No existe la columna {field}: ¿será {nearest}?', doubled_column: 'La columna {field} está dos veces.',
     skipped_hour: 'Ese día se adelantó el reloj: esa hora no existió.', repeated_hour: 'Ese día se atrasó el reloj y esta hora se repitió: escríbala con su diferencia, como 2026-10-25T02:30:00+02:00.', differs: 'Esto ya está con otro valor en {field}: {there}. Cambie aquel, o dé a este otro código o nombre.',
     misread_code: 'Nada tiene el código {code}, y su última letra no encaja con las demás: puede estar mal leído.', no_such_code: 'Nada tiene el código {code}.',
