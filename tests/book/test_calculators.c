@@ -260,7 +260,7 @@ START_TEST(answers_are_monotone_where_they_must_be)
 		const double full = ASK("oxygen-saturation", 0, step);
 		const double gas =
 			ASK("carbon-dioxide", 0, number_text(5 + i / 10.0), "80", "25", "simple");
-		const double grown = ASK("projection", 0, "50", "0.9", number_text(i * 100));
+		const double grown = ASK("projection", 0, "50", "0.9", number_text(1 + i * 100));
 		const double fish = ASK("sample-size", 0, "20", number_text(1 + i));
 
 		ck_assert_double_gt(nh3, ammonia);
