@@ -50,9 +50,10 @@ static struct crop_event read_event(struct stmt *q)
 	return e;
 }
 
-/* lot CROP_NONE: every lot that can stand at until. */
-static enum err_code read_events(struct book *b, int64_t lot, int64_t until, struct arena *arena,
-				 struct crop_event **out, size_t *n, struct err *err)
+/* lot CROP_NONE: every lot that can stand between since and until. */
+static enum err_code read_events(struct book *b, int64_t lot, int64_t since, int64_t until,
+				 struct arena *arena, struct crop_event **out, size_t *n,
+				 struct err *err)
 {
 	struct stmt *q = NULL;
 	size_t room = 0;
@@ -62,6 +63,7 @@ static enum err_code read_events(struct book *b, int64_t lot, int64_t until, str
 	*n = 0;
 	if (rc)
 		goto out;
+	stmt_bind_int(q, ":since", since);
 	stmt_bind_int(q, ":until", until);
 	if (lot != CROP_NONE)
 		stmt_bind_int(q, ":lot", lot);
@@ -149,10 +151,48 @@ enum err_code crop_ledger_at(struct book *b, int64_t until, const struct crop_be
 {
 	struct crop_event *events;
 	size_t n;
-	enum err_code rc = read_events(b, CROP_NONE, until, arena, &events, &n, err);
+	enum err_code rc = read_events(b, CROP_NONE, until, until, arena, &events, &n, err);
 
 	if (!rc)
 		crop_replay(events, n, empty_beds(facts, n_beds, arena), n_beds, until, arena, out);
+	return rc;
+}
+
+enum err_code crop_ledger_days(struct book *b, int64_t from_day, int64_t to_day,
+			       const struct crop_bed_facts *facts, size_t n_beds,
+			       void (*visit)(const struct crop_state *state, int64_t day,
+					     void *with),
+			       void *with, struct err *err)
+{
+	enum { CHUNK = 14 }; /* days read at once: few lots come and go, few are carried along */
+	struct arena read, play;
+	enum err_code rc = ERR_NONE;
+
+	arena_init(&read);
+	arena_init(&play);
+	for (int64_t first = from_day; !rc && first <= to_day; first += CHUNK) {
+		const int64_t last = first + CHUNK - 1 < to_day ? first + CHUNK - 1 : to_day;
+		struct crop_event *events, *copy;
+		size_t n;
+
+		arena_reset(&read);
+		rc = read_events(b, CROP_NONE, book_day_start(b, first + 1) - 1,
+				 book_day_start(b, last + 1) - 1, &read, &events, &n, err);
+		for (int64_t day = first; !rc && day <= last; day++) {
+			const int64_t until = book_day_start(b, day + 1) - 1;
+			struct crop_state state;
+
+			arena_reset(&play);
+			copy = arena_array(&play, n + 1, sizeof(*copy));
+			if (n)
+				memcpy(copy, events, n * sizeof(*copy));
+			crop_replay(copy, n, empty_beds(facts, n_beds, &play), n_beds, until, &play,
+				    &state);
+			visit(&state, day, with);
+		}
+	}
+	arena_release(&play);
+	arena_release(&read);
 	return rc;
 }
 
@@ -161,7 +201,7 @@ enum err_code crop_ledger_lot(struct book *b, int64_t lot, struct arena *arena,
 {
 	struct crop_event *events;
 	size_t n;
-	enum err_code rc = read_events(b, lot, INT64_MAX, arena, &events, &n, err);
+	enum err_code rc = read_events(b, lot, INT64_MAX, INT64_MAX, arena, &events, &n, err);
 
 	/* without beds: how many plants stand does not rest on their rafts */
 	if (!rc)

@@ -30,6 +30,13 @@ enum err_code crop_ledger_at(struct book *b, int64_t until, const struct crop_be
 			     size_t n_beds, struct arena *arena, struct crop_state *out,
 			     struct err *err);
 
+/* Calls visit with what stands at the end of each of these farm days, in order; state lives for the call. */
+enum err_code crop_ledger_days(struct book *b, int64_t from_day, int64_t to_day,
+			       const struct crop_bed_facts *beds, size_t n_beds,
+			       void (*visit)(const struct crop_state *state, int64_t day,
+					     void *with),
+			       void *with, struct err *err);
+
 /* One lot alone, played to the end: counts, gaps, unexplained.  Its place in a queue means nothing. */
 enum err_code crop_ledger_lot(struct book *b, int64_t lot, struct arena *arena,
 			      struct crop_state *out, struct err *err);

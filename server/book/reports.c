@@ -5,8 +5,17 @@
 #include <string.h>
 
 const struct report *const reports[] = {
-	&stock_report,    &feed_conversion_report, &harvest_report, &packed_report,   &beds_report,
-	&bed_flow_report, &ration_report,          &water_report,   &restated_report, NULL,
+	&stock_report,
+	&feed_conversion_report,
+	&harvest_report,
+	&packed_report,
+	&beds_report,
+	&bed_flow_report,
+	&ration_report,
+	&water_report,
+	&restated_report,
+	&loading_report,
+	NULL,
 };
 
 const struct report *report_find(const char *name)

@@ -1,13 +1,14 @@
 -- The ledger of plants: server/book/crop_ledger.
 
--- All entries about plants of one lot (:lot), or of every lot that can stand at :until (:lot NULL), in no order.
+-- All entries about plants of one lot (:lot), or of every lot that can stand between :since and :until (:lot NULL),
+-- in no order.
 -- Columns: sort (enum crop_sort), id, key, instant, day, by day alone, lot, bed, to_bed, plants, cubes or
 -- pieces, culled, rafts, raft_sites, at the foot, empties, germination count or cut again, germination_pct.
 -- name: crop_events
 WITH lot (id) AS MATERIALIZED (
 	SELECT crop_lot_id FROM crop_ends WHERE :lot IS NULL AND ended_at IS NULL
 	UNION ALL
-	SELECT crop_lot_id FROM crop_ends WHERE :lot IS NULL AND ended_at > :until AND began_at <= :until
+	SELECT crop_lot_id FROM crop_ends WHERE :lot IS NULL AND ended_at > :since AND began_at <= :until
 	UNION ALL
 	SELECT :lot WHERE :lot IS NOT NULL)
 SELECT 0, c.id, c.key, c.instant, c.day, c.at IS NULL, c.id, c.bed_id, NULL, NULL, c.cubes, NULL, NULL, NULL,

@@ -1,0 +1,59 @@
+/* What each loop was fed, and how much was planted in its water, day by day. */
+#ifndef WEIRBOOK_BOOK_LOOP_DAYS_H
+#define WEIRBOOK_BOOK_LOOP_DAYS_H
+
+#include <stdbool.h>
+
+#include "book/book.h"
+
+struct water_loop {
+	int64_t id;
+	const char *code;
+	double volume_l;             /* as of the day asked */
+	double makeup_l_day;         /* as set up; NAN: not given */
+	double ratio_min, ratio_max; /* the farm's band, g/m2/day; NAN: not set */
+	double filter_g_day;         /* TAN that its filters nitrify; NAN: no filter is set up */
+	bool filter_rate_assumed;    /* a filter has no rate of its own: the published one */
+};
+
+/* Loops in use on a farm day, on the walk; owned by the arena. */
+enum err_code water_loops(struct book *b, int64_t day, struct arena *arena, struct water_loop **out,
+			  size_t *n, struct err *err);
+
+struct loop_day {
+	int64_t feedings; /* entries; 0: nothing was recorded, which is not the same as nothing fed */
+	int64_t feed_mg, uneaten_mg;
+	double protein_g; /* in what was eaten, by the protein of the feed on that day */
+	double planted_m2; /* rafts with a living plant at the day's end; NAN: a bed's measures lack */
+};
+
+struct loop_days {
+	int64_t from_day, to_day;
+	size_t n_loops;
+	struct loop_day *days; /* by loop, then day: see loop_day_of */
+};
+
+/*
+ * The days [from_day, to_day] of these loops.  A tank counts for the loop that it was in on the day.  Feed that was
+ * taken out again does not count as eaten.  Days to come have no feed, and are planted as their moves say.
+ */
+enum err_code loop_days_load(struct book *b, const struct water_loop *loops, size_t n_loops,
+			     int64_t from_day, int64_t to_day, struct arena *arena,
+			     struct loop_days *out, struct err *err);
+
+/* day must be among those loaded. */
+const struct loop_day *loop_day_of(const struct loop_days *d, size_t loop, int64_t day);
+
+double loop_day_eaten_g(const struct loop_day *d);
+
+/* The mean of the days of [last - 6, last] that have a record. */
+struct loop_week {
+	int days;              /* with a feeding on record, 0 to 7 */
+	double feed_g_day;     /* eaten; NAN without a day */
+	double protein_pct;    /* of it; NAN */
+	double planted_m2;     /* mean of all seven days; NAN: not known */
+	double ratio_g_m2_day; /* feed a day over planted area; NAN: no record, or nothing planted */
+};
+struct loop_week loop_week_of(const struct loop_days *d, size_t loop, int64_t last);
+
+#endif

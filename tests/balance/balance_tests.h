@@ -1,0 +1,10 @@
+/* The suites of this folder: the balance of the two crops. */
+#ifndef WEIRBOOK_BALANCE_TESTS_H
+#define WEIRBOOK_BALANCE_TESTS_H
+
+#include <check.h>
+
+Suite *loading_suite(void);
+Suite *published_suite(void);
+
+#endif
