@@ -5,9 +5,6 @@
 #include "book/fish_stretch.h"
 #include "domain/learn.h"
 
-static const double assumed_k_spread =
-	0.15; /* of k from one stretch to the next; common practice, no source */
-
 /* A stretch while its coefficient is learned. */
 struct learner {
 	const struct open_stretch *all;
@@ -141,7 +138,7 @@ void stretch_learn(const struct open_stretch *all, const struct open_stretch *s,
 	const bool thermal = m.model == GROWTH_THERMAL && prior.model == GROWTH_THERMAL;
 	const double spread = thermal && lot->tgc_prior_sd > 0.0
 				      ? lot->tgc_prior_sd
-				      : assumed_k_spread * fabs(thermal ? prior.k : plain_mean(&m));
+				      : ASSUMED_K_SPREAD * fabs(thermal ? prior.k : plain_mean(&m));
 	a->model = m.model;
 	a->k = a->k_se = a->k_lean = 0.0;
 	if (m.model == GROWTH_NONE)

@@ -202,6 +202,20 @@ static double open_se(const struct fish_stretch *s, double x)
 	return hypot(hypot((1.0 + x * s->k_lean) * s->start_se, x * s->k_se), picked);
 }
 
+double stretch_scale_se(const struct fish_stretch *s, double x)
+{
+	return s->ends_at != NO_INSTANT ? closed_se(s, x) : open_se(s, x);
+}
+
+double stretch_span(const struct fish_stretch *s, const struct fish_lot_info *lot,
+		    const struct temperature_days *t, int64_t at)
+{
+	const struct growth_span since =
+		temperature_span(t, lot->optimum_c, lot->optimum_c, s->starts_at, at);
+
+	return stretch_run(s->model, &since);
+}
+
 double fish_mean_at(const struct fish_row *row, const struct fish_stretch *s,
 		    const struct fish_lot_info *lot, const struct temperature_days *t, int64_t at,
 		    double *se_g)
@@ -216,10 +230,7 @@ double fish_mean_at(const struct fish_row *row, const struct fish_stretch *s,
 		*se_g = NAN;
 		return mean;
 	}
-	const struct growth_span since =
-		temperature_span(t, lot->optimum_c, lot->optimum_c, s->starts_at, at);
-	const double x = stretch_run(s->model, &since);
-	const double se = s->ends_at != NO_INSTANT ? closed_se(s, x) : open_se(s, x);
+	const double se = stretch_scale_se(s, stretch_span(s, lot, t, at));
 	*se_g = se / growth_d_scale(s->model, mean);
 	return mean;
 }

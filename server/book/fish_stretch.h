@@ -55,6 +55,16 @@ double stretch_run(enum growth_model model, const struct growth_span *span);
 /* A standard error in grams at weight_g, on the model's scale; 0 when either is not known. */
 double stretch_se(enum growth_model model, double weight_g, double se_g);
 
+/* The growth span of a described stretch from its start to instant `at`, in the tank of t. */
+double stretch_span(const struct fish_stretch *s, const struct fish_lot_info *lot,
+		    const struct temperature_days *t, int64_t at);
+
+/* Standard error on the growth scale at growth span x from the start. */
+double stretch_scale_se(const struct fish_stretch *s, double x);
+
+/* Of k from one stretch to the next, where the species says nothing; common practice, no source. */
+#define ASSUMED_K_SPREAD 0.15
+
 /* The outside view of a solved stretch, with its errors. */
 void stretch_describe(const struct open_stretch *all, size_t i,
 		      const struct stretch_answer *answers, struct fish_stretch *out);

@@ -6,6 +6,7 @@
 
 const struct report *const reports[] = {
 	&stock_report,
+	&growth_report,
 	&feed_conversion_report,
 	&harvest_report,
 	&packed_report,

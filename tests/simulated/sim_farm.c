@@ -32,6 +32,8 @@ struct sim {
 	double temperature_c; /* of the day at hand, in every tank */
 	int64_t day, begin;   /* and its first instant */
 	struct strbuf moves, deaths, weighings, feedings, tests, counts;
+	struct strbuf nowhere; /* what happens after the last day that is written down */
+	bool silent;
 	struct sim_truth *t;
 };
 
@@ -56,6 +58,11 @@ static double normal(struct sim *s)
 	const double u = uniform(s), v = uniform(s);
 
 	return sqrt(-2.0 * log(u)) * cos(6.283185307179586 * v);
+}
+
+static struct strbuf *book(struct sim *s, struct strbuf *rows)
+{
+	return s->silent ? &s->nowhere : rows;
 }
 
 static void draw_k(struct sim *s, struct cell *c)
@@ -106,8 +113,9 @@ static void stock(struct sim *s, int tank, int lot, int64_t fish, double mean_g,
 	if (!s->t->stocked_day[tank])
 		s->t->stocked_day[tank] = s->day;
 	/* fry come with their weight, noisy or not */
-	strbuf_addf(&s->moves, "%s,%s,,%s,%lld,%.9g,stocking\n", when(at, time), sim_lot_codes[lot],
-		    sim_tank_codes[tank], (long long)fish, (double)fish * mean_g);
+	strbuf_addf(book(s, &s->moves), "%s,%s,,%s,%lld,%.9g,stocking\n", when(at, time),
+		    sim_lot_codes[lot], sim_tank_codes[tank], (long long)fish,
+		    (double)fish * mean_g);
 }
 
 /* How fish are picked that move. */
@@ -142,8 +150,8 @@ static void move(struct sim *s, int from, int to, int lot, int64_t fish, enum pi
 	draw_k(s, b);
 	if (!s->t->stocked_day[to])
 		s->t->stocked_day[to] = s->day;
-	strbuf_addf(&s->moves, "%s,%s,%s,%s,%lld,%s,%s\n", when(at, time), sim_lot_codes[lot],
-		    sim_tank_codes[from], sim_tank_codes[to], (long long)fish,
+	strbuf_addf(book(s, &s->moves), "%s,%s,%s,%s,%lld,%s,%s\n", when(at, time),
+		    sim_lot_codes[lot], sim_tank_codes[from], sim_tank_codes[to], (long long)fish,
 		    weight(s, mass, how == GRADED, g),
 		    how == AS_THEY_COME ? "splitting" : "grading");
 }
@@ -163,7 +171,7 @@ static void die(struct sim *s, int tank, int lot, int64_t fish, int64_t at)
 	s->t->gain_g[tank] -= mass;
 	s->t->dead_g[tank] += mass;
 	s->t->dead[tank] += fish;
-	strbuf_addf(&s->deaths, "%s,%s,%s,%lld,%s\n", when(at, time), sim_tank_codes[tank],
+	strbuf_addf(book(s, &s->deaths), "%s,%s,%s,%lld,%s\n", when(at, time), sim_tank_codes[tank],
 		    sim_lot_codes[lot], (long long)fish, weight(s, mass, false, g));
 }
 
@@ -181,8 +189,8 @@ static void weigh(struct sim *s, int tank, int lot, int64_t at)
 	if (s->o->noisy)
 		mass *= 1.0 +
 			cv / sqrt((double)n) * sqrt(1.0 - (double)n / (double)c->fish) * normal(s);
-	strbuf_addf(&s->weighings, "%s,%s,%s,%lld,%.9g\n", when(at, time), sim_tank_codes[tank],
-		    sim_lot_codes[lot], (long long)n, mass);
+	strbuf_addf(book(s, &s->weighings), "%s,%s,%s,%lld,%.9g\n", when(at, time),
+		    sim_tank_codes[tank], sim_lot_codes[lot], (long long)n, mass);
 	draw_k(s, c);
 }
 
@@ -191,7 +199,7 @@ static void measure(struct sim *s)
 	char time[TIME_TEXT_MAX];
 
 	for (int t = 0; t < SIM_TANKS; t++)
-		strbuf_addf(&s->tests, "%s,%s,%.4f\n", when(s->begin + 7 * 3600, time),
+		strbuf_addf(book(s, &s->tests), "%s,%s,%.4f\n", when(s->begin + 7 * 3600, time),
 			    sim_tank_codes[t],
 			    s->temperature_c + (s->o->noisy ? 0.2 * normal(s) : 0.0));
 }
@@ -205,9 +213,9 @@ static void feed(struct sim *s, int tank, double grown_g)
 	if (!(g > 1.0))
 		return;
 	const double first = floor(g / 2.0);
-	strbuf_addf(&s->feedings, "%s,%s,Pellet,%.9g\n", when(s->begin + 8 * 3600, time),
+	strbuf_addf(book(s, &s->feedings), "%s,%s,Pellet,%.9g\n", when(s->begin + 8 * 3600, time),
 		    sim_tank_codes[tank], first);
-	strbuf_addf(&s->feedings, "%s,%s,Pellet,%.9g\n", when(s->begin + 17 * 3600, time),
+	strbuf_addf(book(s, &s->feedings), "%s,%s,Pellet,%.9g\n", when(s->begin + 17 * 3600, time),
 		    sim_tank_codes[tank], g - first);
 	s->t->feed_g[tank] += g;
 }
@@ -223,7 +231,7 @@ static void count(struct sim *s, int tank, int lot, int64_t at)
 		return;
 	s->t->gain_g[tank] -= 3.0 * c->mean_g; /* missing fish give nothing */
 	c->fish -= 3;
-	strbuf_addf(&s->counts, "%s,%s,%s,%lld\n", when(at, time), sim_tank_codes[tank],
+	strbuf_addf(book(s, &s->counts), "%s,%s,%s,%lld\n", when(at, time), sim_tank_codes[tank],
 		    sim_lot_codes[lot], (long long)c->fish);
 }
 
@@ -246,8 +254,8 @@ static void happenings(struct sim *s, int d)
 		move(s, 1, 3, 2, 150, AS_THEY_COME, noon);
 	if (d == 75)
 		count(s, 0, 0, noon);
-	if (d ==
-	    88) /* a third of L4 is picked by eye for SC: what stays in SD is not known as well */
+	/* a third of L4 is picked by eye for SC: what stays in SD is not known as well */
+	if (d == 88 && !s->o->written_days)
 		move(s, 3, 2, 3, 150, GRADED_BY_EYE, noon);
 }
 
@@ -303,9 +311,10 @@ static void add_set_up(struct sim_farm *out, struct arena *arena, const struct s
 		 "code,loop,volume_l\nSA,W1,20000\nSB,W1,20000\nSC,W1,20000\nSD,W1,20000", NULL);
 	add_file(out, arena, "species.csv",
 		 arena_printf(arena,
-			      "name,tgc_prior,tgc_prior_sd,temperature_optimum_c,conversion_floor\n"
-			      "Fish,1,%.9g,32,0.9",
-			      o->k_spread > 0.0 ? o->k_spread : 0.1),
+			      "name,tgc_prior,tgc_prior_sd,temperature_optimum_c,conversion_floor,"
+			      "market_weight_g\n"
+			      "Fish,1,%.9g,32,0.9,%.9g",
+			      o->k_spread > 0.0 ? o->k_spread : 0.1, out->truth.market_g),
 		 NULL);
 	add_file(out, arena, "feeds.csv", "name,protein_pct\nPellet,36", NULL);
 	add_file(out, arena, "fish-lots.csv", "code,species\nL1,Fish\nL2,Fish\nL3,Fish\nL4,Fish",
@@ -335,11 +344,18 @@ void sim_farm_run(const struct sim_options *options, struct arena *arena, struct
 		strbuf_init(texts[i]);
 		strbuf_adds(texts[i], "");
 	}
+	strbuf_init(&s.nowhere);
 	for (int d = 1; d <= options->days; d++) {
 		s.day = first + d;
 		s.begin = s.day * 86400;
+		s.silent = options->written_days && d > options->written_days;
+		if (d == options->written_days + 1)
+			out->truth.written_until = s.begin;
 		s.temperature_c = 27.0 + 1.5 * sin((double)d / 9.0) + 0.4 * normal(&s);
 		live(&s, d);
+		for (int c = 0; c < SIM_TANKS * SIM_LOTS && d < SIM_DAYS; c++)
+			out->truth.mean_g[c / SIM_LOTS][c % SIM_LOTS][d] =
+				s.cells[c / SIM_LOTS][c % SIM_LOTS].mean_g;
 	}
 	out->truth.last_instant = s.begin + 86400;
 	for (int t = 0; t < SIM_TANKS; t++)
@@ -347,6 +363,12 @@ void sim_farm_run(const struct sim_options *options, struct arena *arena, struct
 			out->truth.fish[t][l] = s.cells[t][l].fish;
 			out->truth.mass_g[t][l] = (double)s.cells[t][l].fish * s.cells[t][l].mean_g;
 		}
+	strbuf_release(&s.nowhere);
+	out->truth.market_g = 1000.0;
+	if (options->market_day) /* the weight that some lot has on that day: it is met in time */
+		out->truth.market_g =
+			out->truth.mean_g[options->seed % 2 ? 1 : 3][options->seed % 2 ? 1 : 3]
+					 [options->market_day];
 	add_set_up(out, arena, options);
 	add_entries(out, arena, &s);
 }

@@ -23,17 +23,23 @@
 #include "base/arena.h"
 #include "book/import.h"
 
-enum { SIM_TANKS = 4, SIM_LOTS = 4, SIM_FILES = 12 };
+enum { SIM_TANKS = 4, SIM_LOTS = 4, SIM_FILES = 12, SIM_DAYS = 128 };
 
 struct sim_options {
 	uint64_t seed;
 	bool noisy;
 	int days;
+	int written_days; /* nothing is written down after that many; 0: all is */
+	int market_day;   /* market weight is what some lot weighs on that day; 0: 1 kg */
 	double k_spread; /* of the coefficient from period to period, g^(1/3) per 1000 degree-days */
 };
 
 struct sim_truth {
-	int64_t last_instant; /* end of the simulation */
+	int64_t last_instant;  /* end of the simulation */
+	int64_t written_until; /* the first instant of which nothing is written down */
+	double market_g;
+	double mean_g[SIM_TANKS][SIM_LOTS]
+		     [SIM_DAYS]; /* at the end of day d; NAN or old: not there */
 	int64_t fish[SIM_TANKS][SIM_LOTS];
 	double mass_g[SIM_TANKS][SIM_LOTS];
 	double feed_g[SIM_TANKS]; /* since the first stocking */

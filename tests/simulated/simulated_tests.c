@@ -172,6 +172,84 @@ START_TEST(ranges_of_200_noisy_farms_are_right_95_times_in_100)
 }
 END_TEST
 
+/* The number of day i (0 the first) in a list of a report's cell. */
+static double nth(const char *list, int64_t i)
+{
+	char *end = NULL;
+	double v = NAN;
+
+	for (const char *at = list; i >= 0; i--, at = end)
+		v = strtod(at, &end);
+	return v;
+}
+
+/* The first day of the simulation at whose end a cell is at market weight; 0: never. */
+static int market_day(const struct sim_truth *t, int tank, int lot)
+{
+	for (int d = 1; d < SIM_DAYS; d++)
+		if (t->mean_g[tank][lot][d] >= t->market_g)
+			return d;
+	return 0;
+}
+
+enum { WRITTEN = 86, LIVED = 104, MARKET = 97 };
+
+/* What report growth says at the end of day 86 of the days up to 104, which nobody has written down. */
+static void tally_projections(uint64_t seed, struct tally *weights, struct tally *markets)
+{
+	struct farm f;
+	struct report_result got;
+	const struct sim_options o = { .seed = seed,
+				       .noisy = true,
+				       .days = LIVED,
+				       .written_days = WRITTEN,
+				       .market_day = MARKET,
+				       .k_spread = 0.08 };
+
+	live_and_import(&f, &o);
+	const struct sim_truth *truth = &f.sim.truth;
+	struct report_query q = report_query_at(truth->written_until - 1);
+	report_run(f.book.book, "growth", &q, &f.book.arena, &got);
+	for (int t = 0; t < SIM_TANKS; t++)
+		for (int l = 0; l < SIM_LOTS; l++) {
+			if (truth->fish[t][l] == 0)
+				continue;
+			const size_t r = report_row2(&got, "tank", sim_tank_codes[t], "fish_lot",
+						     sim_lot_codes[l]);
+			const int64_t first = report_int(&got, r, "first_day");
+			const int64_t day0 =
+				truth->written_until / 86400 - WRITTEN - 1; /* day d is day0 + d */
+			const double mean = truth->mean_g[t][l][LIVED - 1];
+			const int64_t i = day0 + LIVED - first; /* its end begins that day */
+			note(weights, mean >= nth(report_text(&got, r, "low_g"), i) &&
+					      mean <= nth(report_text(&got, r, "high_g"), i));
+			const int met = market_day(truth, t, l);
+			if (met <= WRITTEN || met >= LIVED)
+				continue;
+			const int64_t on = day0 + met + 1,
+				      high = report_int(&got, r, "market_high");
+			note(markets, report_int(&got, r, "market_low") <= on &&
+					      (high == NO_INT || high >= on));
+		}
+	csv_farm_close(&f.book);
+}
+
+START_TEST(projections_of_200_noisy_farms_are_right_95_times_in_100)
+{
+	struct tally weights = { 0 }, markets = { 0 };
+
+	for (uint64_t seed = 1; seed <= NOISY_FARMS; seed++)
+		tally_projections(seed, &weights, &markets);
+	printf("weights 18 days ahead inside their range: %.1f %% of %d; days of market weight: "
+	       "%.1f %% of %d\n",
+	       100.0 * share(&weights), weights.of, 100.0 * share(&markets), markets.of);
+	fflush(stdout);
+	ck_assert_int_ge(markets.of, NOISY_FARMS);
+	ck_assert(share(&weights) >= 0.92 && share(&weights) <= 0.98);
+	ck_assert(share(&markets) >= 0.92 && share(&markets) <= 0.98);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *s = suite_create("simulated farms");
@@ -184,6 +262,7 @@ int main(void)
 	suite_add_tcase(s, perfect);
 	tcase_set_timeout(noisy, 600);
 	tcase_add_test(noisy, ranges_of_200_noisy_farms_are_right_95_times_in_100);
+	tcase_add_test(noisy, projections_of_200_noisy_farms_are_right_95_times_in_100);
 	suite_add_tcase(s, noisy);
 	srunner_run_all(runner, CK_NORMAL);
 	const int failed = srunner_ntests_failed(runner);
