@@ -5,6 +5,7 @@
 #include "api/names.h"
 #include "api/routes.h"
 #include "base/number.h"
+#include "book/calculator.h"
 #include "book/report.h"
 
 static const char head[] =
@@ -208,6 +209,64 @@ static void describe_report(struct strbuf *out, const struct report *r)
 			    r->columns[i].unit ? r->columns[i].unit : "");
 }
 
+static void describe_number(struct strbuf *out, const struct calc_field *f)
+{
+	char low[NUMBER_TEXT_MAX], high[NUMBER_TEXT_MAX], usual[NUMBER_TEXT_MAX];
+
+	number_write_real(low, f->low);
+	number_write_real(high, f->high);
+	strbuf_addf(out, "%s to %s | ", low, high);
+	if (!f->has_usual)
+		return;
+	number_write_real(usual, f->usual);
+	strbuf_addf(out, "not given: %s ", usual);
+}
+
+static void describe_input(struct strbuf *out, const struct calc_field *f)
+{
+	strbuf_addf(out, "| `%s` | %s | ", f->name, f->unit ? f->unit : "");
+	for (const char *const *word = f->words; word && *word; word++)
+		strbuf_addf(out, "%s%s", word == f->words ? "" : ", ", *word);
+	if (f->kind == CALC_NUMBER)
+		describe_number(out, f);
+	else
+		strbuf_adds(out, f->kind == CALC_TEXT ? "a name in the record | " : " | ");
+	if (f->kind == CALC_WORD && !f->required)
+		strbuf_addf(out, "not given: %s ", f->words[0]);
+	strbuf_addf(out, "%s|\n", f->required ? "required " : "");
+}
+
+static void describe_calculator(struct strbuf *out, const struct calculator *c)
+{
+	strbuf_addf(out, "\n### %s\n\n%s.\n\n", c->name, c->summary);
+	strbuf_adds(out, "| input | unit | limits | |\n|---|---|---|---|\n");
+	for (size_t i = 0; i < c->n_inputs; i++)
+		describe_input(out, &c->inputs[i]);
+	strbuf_adds(out, "\nGives");
+	for (size_t i = 0; i < c->n_outputs; i++)
+		strbuf_addf(out, "%s `%s`%s%s", i ? "," : "", c->outputs[i].name,
+			    c->outputs[i].unit ? " " : "",
+			    c->outputs[i].unit ? c->outputs[i].unit : "");
+	strbuf_addf(out, ".\nFormula: %s.\nSource: %s.\n", c->formula, c->source);
+	if (c->caution)
+		strbuf_addf(out, "Caution: %s\n", c->caution);
+}
+
+static void describe_calculators(struct strbuf *out)
+{
+	strbuf_adds(
+		out,
+		"\n## Calculators\n\n"
+		"`GET /api/calc/NAME?input=value` answers `{\"name\", \"summary\", \"formula\", "
+		"\"source\", \"caution\",\n\"inputs\": {...}, \"outputs\": {...}}`: inputs as "
+		"used; an "
+		"output that they do not lead to is null. 422\nnames every input that is missing "
+		"or out of range. `weirbook calc NAME input=value` answers the same.\nWorked "
+		"examples: docs/formulas/calculators.md.\n");
+	for (size_t i = 0; calculators[i]; i++)
+		describe_calculator(out, calculators[i]);
+}
+
 void api_describe(struct strbuf *out)
 {
 	strbuf_adds(out, head);
@@ -219,6 +278,7 @@ void api_describe(struct strbuf *out)
 			 "\"message\", \"of\"}]}`\n");
 	for (size_t i = 0; reports[i]; i++)
 		describe_report(out, reports[i]);
+	describe_calculators(out);
 	strbuf_adds(out, "\n## Kinds\n");
 	describe_common(out, "set-up and lots", set_up_common, n_set_up_common);
 	describe_common(out, "entries", entry_common, n_entry_common);

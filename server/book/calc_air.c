@@ -5,7 +5,7 @@
 #include "domain/daylight.h"
 #include "domain/moist_air.h"
 
-enum { MOIST_T, MOIST_HUMIDITY, MOIST_LEAF };
+enum { MOIST_T, MOIST_HUMIDITY, MOIST_LEAF, MOIST_PRESSURE };
 static const struct calc_field moist_in[] = {
 	[MOIST_T] = { .name = "temperature_c",
 		      .unit = "degC",
@@ -18,32 +18,49 @@ static const struct calc_field moist_in[] = {
 			     .high = 100,
 			     .required = true },
 	[MOIST_LEAF] = { .name = "leaf_temperature_c", .unit = "degC", .low = -20, .high = 60 },
+	[MOIST_PRESSURE] = { .name = "pressure_hpa",
+			     .unit = "hPa",
+			     .low = 507,
+			     .high = 1114,
+			     .has_usual = true,
+			     .usual = 1013.25 },
 };
 static const struct calc_field moist_out[] = { { .name = "saturation_kpa", .unit = "kPa" },
 					       { .name = "actual_kpa", .unit = "kPa" },
 					       { .name = "deficit_kpa", .unit = "kPa" },
-					       { .name = "dew_point_c", .unit = "degC" } };
+					       { .name = "dew_point_c", .unit = "degC" },
+					       { .name = "humidity_ratio_kg_kg", .unit = "kg/kg" },
+					       { .name = "wet_bulb_c", .unit = "degC" } };
 
 static enum err_code run_moist(struct book *b, const struct calc_values *in,
 			       struct calc_values *out, struct arena *arena, struct err *err)
 {
 	const double t = in->number[MOIST_T], humidity = in->number[MOIST_HUMIDITY];
+	const double pressure = in->number[MOIST_PRESSURE] / 10;
 
 	(void)b, (void)arena, (void)err;
 	out->number[0] = vapour_saturation_kpa(t);
 	out->number[1] = vapour_actual_kpa(t, humidity);
 	out->number[2] = vapour_deficit_kpa(t, humidity, in->number[MOIST_LEAF]);
 	out->number[3] = dew_point_c(out->number[1]);
+	out->number[4] = humidity_ratio_kg_kg(out->number[1], pressure);
+	out->number[5] = wet_bulb_c(t, humidity, pressure);
 	return ERR_NONE;
 }
 
 const struct calculator calc_moist_air = {
 	.name = "moist-air",
-	.summary = "Vapour pressure, its deficit, and the dew point of the air",
+	.summary =
+		"Vapour pressure, its deficit, dew point, humidity ratio and wet bulb of the air",
 	.formula = "saturation = 0.6108 exp(17.27 t / (t + 237.3)); deficit = saturation at the "
 		   "leaf - actual; dew point: "
-		   "the inverse",
-	.source = "Allen and others (1998), FAO Irrigation and Drainage Paper 56, equation 11",
+		   "the inverse; ratio = 0.621945 e / (P - e); wet bulb: solved",
+	.source = "Allen and others (1998), FAO Irrigation and Drainage Paper 56, equation 11; "
+		  "ratio and "
+		  "wet bulb: ASHRAE Fundamentals (2017), chapter 1, equations 20 and 33",
+	.caution = "A sensor in the sun, or dry after a week, reads the humidity wrong. A deficit "
+		   "below 0 at "
+		   "the leaf is dew on the leaf.",
 	CALC_TABLE(moist),
 	.run = run_moist,
 };
@@ -76,6 +93,9 @@ const struct calculator calc_daylight = {
 	.formula = "Ra = 1440/pi 0.0820 dr (w sin f sin d + cos f cos d sin w); N = 24 w / pi",
 	.source = "Allen and others (1998), FAO Irrigation and Drainage Paper 56, equations 21 to "
 		  "25 and 34",
+	.caution = "Above the air: under glass a crop gets some 40 to 50 % of it on a clear day. "
+		   "The day is "
+		   "geometry, some 0.2 h shorter than an almanac's.",
 	CALC_TABLE(sun),
 	.run = run_sun,
 };

@@ -70,6 +70,7 @@ const struct calculator calc_growth_rate = {
 	.summary = "How fast fish grew between two weights",
 	.formula = "SGR = 100 ln(W2/W1) / d; gain = (W2 - W1) / d; TGC = 1000 (W2^(1/3) - "
 		   "W1^(1/3)) / sum of T d",
+	.caution = "Compare fish of one size only: small fish gain more percent a day.",
 	.source = "Ricker (1979); Iwama and Tautz (1981), Can. J. Fish. Aquat. Sci. 38, 649",
 	CALC_TABLE(rate),
 	.run = run_rate,
@@ -208,6 +209,8 @@ const struct calculator calc_feed_conversion = {
 		   "biological = (feed - uneaten) "
 		   "/ (gain + dead)",
 	.source = "The trade's definition; see docs/formulas, fish ledger",
+	.caution = "Between two weighings it rests on counted and weighed fish; without gain there "
+		   "is none.",
 	CALC_TABLE(fcr),
 	.run = run_fcr,
 };
@@ -299,7 +302,7 @@ static const struct calc_field density_in[] = {
 			     .high = 1e9,
 			     .required = true },
 };
-static const struct calc_field density_out[] = { { .name = "density_kg_m3", .unit = "kg/m3" } };
+static const struct calc_field density_out[] = { { .name = "kg_m3", .unit = "kg/m3" } };
 
 static enum err_code run_density(struct book *b, const struct calc_values *in,
 				 struct calc_values *out, struct arena *arena, struct err *err)
@@ -315,6 +318,7 @@ const struct calculator calc_density = {
 	.summary = "How crowded a tank is",
 	.formula = "density = fish x mean weight / volume",
 	.source = "By definition",
+	.caution = "What a tank can bear hangs on oxygen and flow, not on this figure alone.",
 	CALC_TABLE(density),
 	.run = run_density,
 };
@@ -350,6 +354,7 @@ const struct calculator calc_condition_factor = {
 	.summary = "How plump a fish is for its length",
 	.formula = "K = 100 W / L^3, g and cm",
 	.source = "Fulton (1904) (from memory)",
+	.caution = "Compare within one species and one way of measuring length.",
 	CALC_TABLE(condition),
 	.run = run_condition,
 };

@@ -80,7 +80,7 @@ static const struct calc_field oxygen_in[] = {
 	[OXYGEN_DO] = { .name = "do_mg_l", .unit = "mg/L", .low = 0, .high = 40 },
 };
 static const struct calc_field oxygen_out[] = { { .name = "saturation_mg_l", .unit = "mg/L" },
-						{ .name = "saturation_pct", .unit = "%" } };
+						{ .name = "percent", .unit = "%" } };
 
 static enum err_code run_oxygen(struct book *b, const struct calc_values *in,
 				struct calc_values *out, struct arena *arena, struct err *err)
@@ -354,6 +354,9 @@ const struct calculator calc_feed_load = {
 	.formula = "TAN = feed x protein x 0.092; oxygen = 0.40 x feed (0.25 to 0.50); CO2 = 1.375 "
 		   "x oxygen; solids = "
 		   "0.25 x feed; alkalinity = 7.05 x TAN",
+	.caution = "A day's mean, of the fish alone: after a meal it is up to twice as much, and "
+		   "bacteria take "
+		   "oxygen too.",
 	.source = "Timmons and Ebeling (2013), Recirculating Aquaculture (from memory); "
 		  "alkalinity: Ebeling and others "
 		  "(2006), Aquaculture 257, 346 (from memory)",
@@ -397,6 +400,9 @@ const struct calculator calc_filter_capacity = {
 	.name = "filter-capacity",
 	.summary = "How much ammonia a filter's media can nitrify, and how full it is",
 	.formula = "capacity = media area x rate; load = 100 x TAN / capacity",
+	.caution = "The rate is the guess: it falls in cold water, below pH 7 and with little "
+		   "oxygen, and a "
+		   "young filter has little. Below pH 6 it stalls.",
 	.source = "The rate is the maker's or your own: 0.2 to 0.6 g/m2/day is common practice, no "
 		  "source",
 	CALC_TABLE(filter),
@@ -431,6 +437,9 @@ const struct calculator calc_ion_to_nitrogen = {
 	.name = "ion-to-nitrogen",
 	.summary = "What a kit that reads the ion means as nitrogen, or phosphate as phosphorus",
 	.formula = "value x molar mass of the element / molar mass of the ion",
+	.caution = "Read on the kit which of the two it shows: nitrate as the ion is 4.4 times "
+		   "nitrate as "
+		   "nitrogen.",
 	.source = "Molar masses: IUPAC (2021)",
 	CALC_TABLE(ion),
 	.run = run_ion,

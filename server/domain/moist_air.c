@@ -35,3 +35,38 @@ double dew_point_c(double vapour_kpa)
 
 	return b * y / (a - y);
 }
+
+double humidity_ratio_kg_kg(double vapour_kpa, double pressure_kpa)
+{
+	if (!(vapour_kpa >= 0 && pressure_kpa >= 50 && pressure_kpa <= 115))
+		return NAN;
+	return 0.621945 * vapour_kpa / (pressure_kpa - vapour_kpa);
+}
+
+/* kg of vapour in a kg of dry air of temperature_c when a wet sleeve in it shows wet_c. */
+static double ratio_at_wet_bulb(double wet_c, double temperature_c, double pressure_kpa)
+{
+	const double full = humidity_ratio_kg_kg(vapour_saturation_kpa(wet_c), pressure_kpa);
+
+	return ((2501 - 2.326 * wet_c) * full - 1.006 * (temperature_c - wet_c)) /
+	       (2501 + 1.86 * temperature_c - 4.186 * wet_c);
+}
+
+double wet_bulb_c(double temperature_c, double humidity_pct, double pressure_kpa)
+{
+	const double ratio =
+		humidity_ratio_kg_kg(vapour_actual_kpa(temperature_c, humidity_pct), pressure_kpa);
+	double low = 0, high = temperature_c;
+
+	if (!(temperature_c >= 0 && ratio >= ratio_at_wet_bulb(low, temperature_c, pressure_kpa)))
+		return NAN;
+	while (high - low > 1e-4) {
+		const double middle = (low + high) / 2;
+
+		if (ratio_at_wet_bulb(middle, temperature_c, pressure_kpa) > ratio)
+			high = middle;
+		else
+			low = middle;
+	}
+	return (low + high) / 2;
+}

@@ -24,4 +24,27 @@ double vapour_deficit_kpa(double temperature_c, double humidity_pct, double leaf
  * of what that gives, 0.125 to 20 kPa. */
 double dew_point_c(double vapour_kpa);
 
+/*
+ * kg of vapour in a kg of dry air: 0.621945 e / (P - e).
+ *
+ *   vapour_kpa    0 or more
+ *   pressure_kpa  of the station, 50 to 115
+ *   returns       kg/kg, or NAN when one is NAN or out of range
+ *
+ * Source: ASHRAE Fundamentals (2017), chapter 1, equation 20.
+ */
+double humidity_ratio_kg_kg(double vapour_kpa, double pressure_kpa);
+
+/*
+ * What a thermometer in a wet sleeve shows, and the coolest that a wet pad can make the air.
+ *
+ *   temperature_c  0 to 60
+ *   humidity_pct   0 to 100
+ *   pressure_kpa   50 to 115
+ *   returns        degrees Celsius; NAN when out of range, or when the sleeve would freeze
+ *
+ * Source: ASHRAE Fundamentals (2017), chapter 1, equation 33, solved by halving to 0.0001 degrees.
+ */
+double wet_bulb_c(double temperature_c, double humidity_pct, double pressure_kpa);
+
 #endif
