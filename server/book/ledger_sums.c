@@ -2,6 +2,7 @@
  * ledger.h and sql/migrations/0002_derived.sql. */
 #include <math.h>
 
+#include "book/alarms.h"
 #include "book/crop_ledger.h"
 #include "book/inside.h"
 #include "book/ledger.h"
@@ -138,6 +139,10 @@ enum err_code ledger_note_change(struct book *b, const struct kind *k, const str
 		rc = note_version(b, k, before, -1, err);
 	if (!rc && after)
 		rc = note_version(b, k, after, 1, err);
+	if (!rc && before)
+		rc = alarms_note(b, before, err);
+	if (!rc && after)
+		rc = alarms_note(b, after, err);
 	/* a new place has no fish yet; a new dated change moves those that are there */
 	if (!rc && (before || k == &set_up_changes_kind) && growth_rests_on(k))
 		rc = store_run_ints(b->store, Q_FISH_DIRTY_ADD_ALL, err, NULL);

@@ -4,6 +4,8 @@
 
 #include "book/report.h"
 
+extern const struct report air_report;
+extern const struct report alarms_report;
 extern const struct report bed_flow_report;
 extern const struct report beds_report;
 extern const struct report feed_conversion_report; /* report_conversion.c */

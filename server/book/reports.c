@@ -14,6 +14,8 @@ const struct report *const reports[] = {
 	&bed_flow_report,
 	&ration_report,
 	&water_report,
+	&alarms_report,
+	&air_report,
 	&restated_report,
 	&loading_report,
 	NULL,

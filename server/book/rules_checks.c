@@ -456,6 +456,25 @@ static enum err_code month_is_over(const struct judgement *j)
 	return ERR_NONE;
 }
 
+/* What the service raised follows from the readings; a person says who saw it and what was done. */
+static enum err_code alarm_follows_the_readings(const struct judgement *j)
+{
+	static const char *const kept[] = { "place_id", "quantity", "value", "raised_at",
+					    "cleared_at" };
+
+	if (!j->before || !record_has(j->before, "level"))
+		return ERR_NONE;
+	for (size_t i = 0; i < sizeof(kept) / sizeof(kept[0]); i++) {
+		const size_t at = kind_field_index(j->r->kind, kept[i]);
+
+		if (!value_equal(&j->r->values[at], &j->before->values[at]))
+			return refuse(j, kept[i], "kept_by_service",
+				      "The service keeps this from the readings: correct the "
+				      "reading, and the alarm follows.");
+	}
+	return ERR_NONE;
+}
+
 const struct rule check_rules[] = {
 	{ "weighing_is_whole", RULE_CHECK, &weighings_kind, .judge = weighing_is_whole },
 	{ "lengths_match", RULE_CHECK, &weighings_kind, .judge = lengths_match },
@@ -478,5 +497,7 @@ const struct rule check_rules[] = {
 	{ "place_not_in_itself", RULE_CHECK, NULL, .judge = place_not_in_itself },
 	{ "month_is_over", RULE_CHECK, &closings_kind, .judge = month_is_over },
 	{ "zone_is_known", RULE_CHECK, &farm_kind, .judge = zone_is_known },
+	{ "alarm_follows_the_readings", RULE_CHECK, &alarms_kind,
+	  .judge = alarm_follows_the_readings },
 	{ .code = NULL },
 };

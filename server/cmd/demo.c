@@ -160,8 +160,10 @@ static int run(const struct arguments *args)
 	return status;
 }
 
-static const enum setting takes[] = { SETTING_DB,   SETTING_FRESH, SETTING_LISTEN, SETTING_OPEN_LAN,
-				      SETTING_HOST, SETTING_WEB,   SETTING__MAX };
+static const enum setting takes[] = {
+	SETTING_DB,   SETTING_FRESH, SETTING_LISTEN,        SETTING_OPEN_LAN,
+	SETTING_HOST, SETTING_WEB,   SETTING_ALARM_COMMAND, SETTING__MAX
+};
 
 const struct command command_demo = { .name = "demo",
 				      .operands = "",

@@ -24,7 +24,8 @@ static int run(const struct arguments *args)
 }
 
 static const enum setting takes[] = { SETTING_DB,   SETTING_LISTEN, SETTING_OPEN_LAN,
-				      SETTING_HOST, SETTING_WEB,    SETTING__MAX };
+				      SETTING_HOST, SETTING_WEB,    SETTING_ALARM_COMMAND,
+				      SETTING__MAX };
 
 const struct command command_serve = { .name = "serve",
 				       .operands = "",

@@ -15,6 +15,8 @@
 #include "cmd/hosts.h"
 #include "cmd/service_check.h"
 #include "http/server.h"
+#include "jobs/alarm_call.h"
+#include "jobs/alarms.h"
 #include "jobs/upkeep.h"
 
 struct opened { /* one connection with its book */
@@ -26,6 +28,8 @@ struct service {
 	struct app app;
 	struct opened writer, inline_reader, readers[SERVER_READERS];
 	struct upkeep upkeep;
+	struct alarm_calls calls;
+	const char *alarm_command; /* NULL: none */
 	struct service_check check;
 	struct server *server;
 };
@@ -76,13 +80,27 @@ static int64_t steady_s(void)
 	return (int64_t)t.tv_sec;
 }
 
+/* *changed: alarms were raised or cleared, or places seen to. */
+static bool look_at_alarms(struct service *s, bool *changed)
+{
+	bool more;
+
+	*changed = false;
+	if (atomic_load(&s->app.writing_off))
+		return false;
+	more = alarms_step(s->writer.book, (int64_t)time(NULL), changed);
+	alarm_calls_step(&s->calls, s->writer.book, steady_s());
+	return more;
+}
+
 static bool keep_up(void *with, bool idle)
 {
 	struct service *s = with;
-	bool settles = idle && s->upkeep.unsettled;
+	bool settles = idle && s->upkeep.unsettled, alarms;
 	bool more = upkeep_step(&s->upkeep, idle, steady_s());
 
-	if (settles) /* what was settled changed the record's version */
+	more = look_at_alarms(s, &alarms) || more;
+	if (settles || alarms) /* that changed the record's version */
 		events_note(&s->app, s->writer.store);
 	atomic_store(&s->app.writing_off, s->upkeep.disk_full || atomic_load(&s->check.damaged));
 	return more;
@@ -125,6 +143,7 @@ static enum err_code serve(struct service *s, const char *listen, struct err *er
 	for (int i = 0; i < SERVER_READERS; i++)
 		set.reader_books[i] = s->readers[i].book;
 	upkeep_init(&s->upkeep, s->writer.book, s->app.db_path);
+	alarm_calls_init(&s->calls, s->alarm_command);
 	block_signals(&ends);
 	rc = server_start(&set, &s->server, err);
 	if (rc)
@@ -135,8 +154,20 @@ static enum err_code serve(struct service *s, const char *listen, struct err *er
 	log_line("stopping");
 	server_stop(s->server);
 	service_check_stop(&s->check);
+	alarm_calls_finish(&s->calls);
 	upkeep_finish(&s->upkeep);
 	return ERR_NONE;
+}
+
+static void check_alarm_command(const char *file, struct err *err)
+{
+	struct stat st;
+
+	if (!file || (file[0] == '/' && stat(file, &st) == 0 && S_ISREG(st.st_mode) &&
+		      access(file, X_OK) == 0))
+		return;
+	err_set(err, ERR_INPUT, "alarm-command", "no_command",
+		"%s cannot be run: --alarm-command takes the whole path of a program.", file);
 }
 
 int service_check_arguments(const struct arguments *args)
@@ -151,6 +182,7 @@ int service_check_arguments(const struct arguments *args)
 	if (dir && (stat(dir, &st) != 0 || !S_ISDIR(st.st_mode)))
 		err_set(&err, ERR_INPUT, "web", "no_folder",
 			"%s is not a folder: --web takes the folder that holds index.html.", dir);
+	check_alarm_command(args->given[SETTING_ALARM_COMMAND], &err);
 	if (!err.code)
 		return EXIT_FINE;
 	command_failed(&err);
@@ -159,7 +191,8 @@ int service_check_arguments(const struct arguments *args)
 
 int service_run(const struct arguments *args, const char *path, bool demo)
 {
-	struct service s = { .app = { .db_path = path,
+	struct service s = { .alarm_command = args->given[SETTING_ALARM_COMMAND],
+			     .app = { .db_path = path,
 				      .web_dir = args->given[SETTING_WEB],
 				      .open_lan = args->given[SETTING_OPEN_LAN] != NULL,
 				      .demo = demo } };

@@ -20,6 +20,11 @@ const struct setting_row settings[SETTING__MAX] = {
 	[SETTING_WEB] = { .name = "--web",
 			  .value = "DIR",
 			  .help = "read web files from DIR, not from the program (development)" },
+	[SETTING_ALARM_COMMAND] = { .name = "--alarm-command",
+				    .value = "FILE",
+				    .help = "run FILE when an alarm is raised or cleared (a siren, "
+					    "a "
+					    "relay); no substitute for a wired alarm" },
 	[SETTING_FRESH] = { .name = "--fresh",
 			    .help = "make the demo farm anew; the file before is kept as "
 				    "FILE.old" },

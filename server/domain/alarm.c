@@ -153,14 +153,3 @@ size_t alarm_gaps(const int64_t *times, size_t n, int64_t allowed_s, int64_t now
 	}
 	return made;
 }
-
-double alarm_air_left_min(double volume_l, double do_mg_l, double stop_mg_l, double biomass_kg,
-			  double uptake_mg_kg_h)
-{
-	if (!(volume_l > 0.0 && biomass_kg > 0.0 && uptake_mg_kg_h > 0.0 && do_mg_l >= 0.0 &&
-	      do_mg_l <= 40.0 && stop_mg_l >= 0.0 && stop_mg_l <= 40.0))
-		return NAN;
-	if (do_mg_l <= stop_mg_l)
-		return 0.0;
-	return 60.0 * volume_l * (do_mg_l - stop_mg_l) / (biomass_kg * uptake_mg_kg_h);
-}

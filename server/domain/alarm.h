@@ -80,20 +80,4 @@ struct alarm_gap {
 size_t alarm_gaps(const int64_t *times, size_t n, int64_t allowed_s, int64_t now,
 		  struct alarm_gap *out);
 
-/*
- * Minutes until a tank's oxygen falls to its stop limit when nothing supplies any: volume x (DO - stop) / uptake.
- *
- *   volume_l      water in the tank, above 0
- *   do_mg_l       oxygen now, 0 to 40
- *   stop_mg_l     the stop limit, 0 to 40
- *   biomass_kg    fish in the tank, above 0
- *   uptake_mg_kg_h  oxygen that 1 kg of fish takes in an hour, above 0
- *   returns       minutes, 0 when oxygen is at the stop or below, NAN when something is out of range
- *
- * It takes the water as mixed, uptake as steady, and leaves out what the surface gives and what bacteria take: a
- * rank of which tank goes first, not a promise.  Source: mass balance.
- */
-double alarm_air_left_min(double volume_l, double do_mg_l, double stop_mg_l, double biomass_kg,
-			  double uptake_mg_kg_h);
-
 #endif

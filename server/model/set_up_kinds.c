@@ -10,6 +10,8 @@ static const struct field species_fields[] = {
 	PLAIN("tgc_prior_sd", KIND_REAL, RANGE(0, 20)),
 	PLAIN("conversion_floor", KIND_REAL, RANGE(0.1, 10)),
 	PLAIN("purge_days", KIND_INTEGER, RANGE(0, 365), .unit = "days"),
+	/* what 1 kg of fish takes in an hour: for the minutes of air left */
+	PLAIN("oxygen_uptake_mg_kg_h", KIND_REAL, RANGE(10, 3000), .unit = "mg/kg/h"),
 };
 const struct kind species_kind = {
 	.name = "species",

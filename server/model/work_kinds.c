@@ -46,11 +46,20 @@ const struct kind incidents_kind = {
 	FIELDS(incident_fields),
 };
 
+/* Beyond a limit; a probe that went quiet; a test that is too old. */
+static const char *const alarm_levels[] = { "low",    "stop_low", "high", "stop_high",
+					    "silent", "old",      NULL };
 static const struct field alarm_fields[] = {
-	PLAIN_REF("place_id", "places"),  PLAIN("quantity", KIND_TEXT, .required = true),
-	PLAIN("value", KIND_REAL),        PLAIN("raised_at", KIND_TIME, .required = true),
-	PLAIN_REF("seen_by_id", "staff"), PLAIN("action", KIND_TEXT),
+	PLAIN_REF("place_id", "places"),
+	PLAIN("quantity", KIND_TEXT, .required = true),
+	PLAIN("value", KIND_REAL),
+	PLAIN("raised_at", KIND_TIME, .required = true),
+	PLAIN_REF("seen_by_id", "staff"),
+	PLAIN("action", KIND_TEXT),
 	PLAIN("cleared_at", KIND_TIME),
+	/* Set when the service raised it; empty: a person noted it. */
+	PLAIN("level", KIND_CHOICE, .words = alarm_levels, .server_set = true),
+	PLAIN_REF("probe_id", "probes", .server_set = true),
 };
 const struct kind alarms_kind = {
 	.name = "alarms",

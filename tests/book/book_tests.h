@@ -23,5 +23,6 @@ Suite *rules_suite(void);
 Suite *tank_numbers_suite(void);
 Suite *times_suite(void);
 Suite *water_suite(void);
+Suite *alarms_suite(void);
 
 #endif

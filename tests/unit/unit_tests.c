@@ -18,6 +18,7 @@ int main(void)
 	srunner_add_suite(runner, field_text_suite());
 	srunner_add_suite(runner, check_suite());
 	srunner_add_suite(runner, oxygen_suite());
+	srunner_add_suite(runner, alarm_suite());
 	srunner_run_all(runner, CK_NORMAL);
 
 	int failed = srunner_ntests_failed(runner);

@@ -14,6 +14,7 @@ Suite *text_suite(void);
 Suite *kinds_suite(void);
 Suite *record_suite(void);
 Suite *field_text_suite(void);
+Suite *alarm_suite(void);
 Suite *oxygen_suite(void);
 Suite *check_suite(void);
 
