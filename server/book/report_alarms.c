@@ -14,8 +14,8 @@
 struct alarm_line {
 	uint64_t has;
 	const struct explanation *explain;
-	int64_t alarm, version;
-	const char *place, *quantity, *level;
+	int64_t alarm;
+	const char *alarm_key, *place, *quantity, *level;
 	int64_t stop;
 	double value;
 	const char *unit;
@@ -30,8 +30,8 @@ struct alarm_line {
 };
 
 static const struct field alarm_columns[] = {
-	FIELD(alarm_line, alarm, KIND_INTEGER),   /* id, for PATCH /api/alarms/ID ... */
-	FIELD(alarm_line, version, KIND_INTEGER), /* ... with If-Match */
+	FIELD(alarm_line, alarm, KIND_INTEGER), /* id, and key, of the alarm in its list */
+	FIELD(alarm_line, alarm_key, KIND_UUID),
 	FIELD(alarm_line, place, KIND_TEXT),
 	FIELD(alarm_line, quantity, KIND_TEXT),
 	FIELD(alarm_line, level, KIND_TEXT), /* null: a person noted it */
@@ -134,6 +134,18 @@ static enum err_code add_air(struct lines *s, const struct open_alarm *a, struct
 	return rc;
 }
 
+static const char *key_text(struct stmt *q, struct arena *arena)
+{
+	char text[UUID_TEXT_MAX];
+	struct uuid key;
+	size_t n = 0;
+	const void *bytes = stmt_blob(q, 0, &n);
+
+	memcpy(&key, bytes, n < sizeof(key) ? n : sizeof(key));
+	uuid_write(text, &key);
+	return arena_strdup(arena, text);
+}
+
 static enum err_code add_details(struct lines *s, const struct open_alarm *a,
 				 struct alarm_line *line, struct err *err)
 {
@@ -146,7 +158,7 @@ static enum err_code add_details(struct lines *s, const struct open_alarm *a,
 	rc = stmt_row(q, err);
 	if (rc)
 		goto out;
-	line->version = stmt_int(q, 0);
+	line->alarm_key = key_text(q, s->out->arena);
 	line->seen_by = stmt_is_null(q, 1) ? NULL : arena_strdup(s->out->arena, stmt_text(q, 1));
 out:
 	stmt_done(q);

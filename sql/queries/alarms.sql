@@ -40,4 +40,4 @@ SELECT place_id FROM probes WHERE id = :probe_id;
 SELECT oxygen_uptake_mg_kg_h FROM species WHERE id = :species_id;
 
 -- name: alarm_details
-SELECT a.version, s.name FROM alarms a LEFT JOIN staff s ON s.id = a.seen_by_id WHERE a.id = :id;
+SELECT a.key, s.name FROM alarms a LEFT JOIN staff s ON s.id = a.seen_by_id WHERE a.id = :id;

@@ -164,6 +164,7 @@ export default {
     of_kind: 'Of the kind', of_key: 'Of the entry', field: 'Field', value: 'Value', supplier_id: 'Supplier', source_lot_code: 'Supplier’s lot code',
     mean_weight_g: 'Mean weight', received_on: 'Received on', seeds: 'Seeds', germination_pct: 'Germination', amount_g: 'Amount',
     expires_on: 'Best before', cost_minor: 'Cost', material_id: 'Material', what: 'What', began_at: 'Began', ended_at: 'Ended', at: 'When', day: 'Day',
+    alarm: 'Alarm', alarm_key: 'Key of the alarm', level: 'Level', stop: 'At a stop limit', lasts_min: 'Lasts', value_now: 'Value now', bound_now: 'Kit’s bound now', at_now: 'Read', limit_value: 'Limit', seen_by: 'Seen by', air_left_min: 'Air left', do_at: 'Oxygen read', stop_mg_l: 'Stop', uptake_mg_kg_h: 'Oxygen taken', oxygen_uptake_mg_kg_h: 'Oxygen taken by 1 kg an hour', usual_stop: 'Usual stop, none set', usual_uptake: 'Usual uptake, none set',
     age_min: 'Age', old_after_min: 'Old after', is_old: 'Old', as_read: 'As read', probe: 'Probe', computed: 'Computed', limit_source: 'Source of the limit',
     staff_id: 'By', incident_id: 'Incident', tablet_at: 'By the tablet’s clock', unsure: 'Clock unsure', look: 'To look at', seed_lot_id: 'Seed lot',
     bed_id: 'Bed', trays: 'Trays', tray_id: 'Kind of tray', cubes: 'Cubes', seeds_per_cube: 'Seeds per cube', fish_lot_id: 'Fish lot',
@@ -203,6 +204,7 @@ export default {
     unit: { head: 'head', kg: 'kg', g: 'g', tray: 'tray', fish: 'fish' },
     end: { head: 'planting end', foot: 'harvest end' },
     answer: { done: 'done', number: 'a number', choice: 'a choice', text: 'text' },
+    level: { low: 'low', stop_low: 'low, at stop', high: 'high', stop_high: 'high, at stop', silent: 'probe silent', old: 'too old' },
     appetite: { keen: 'Keen', steady: 'Steady', slow: 'Slow', none: 'None' },
     repeats: { none: 'once', weekly: 'every week' },
     cut: { once: 'once', again: 'again and again' },
@@ -232,6 +234,7 @@ export default {
     pct_day: '%/day', days: 'days', g_m2_day: 'g/m²/day', mol_m2_day: 'mol/m²/day', degree_days: '°C·day', l_day: 'L/day', g_day: 'g/day',
   },
   error: {
+    kept_by_service: 'The service keeps this from the readings: correct the reading, and the alarm follows.',
     /* What can be wrong with a file. */
     too_many: 'That would be too many values: choose a longer step or fewer days.', csv_nul: 'A NUL byte stands here: save the file as UTF-8 text.', csv_utf8: 'These bytes are no UTF-8 text: save the file as “CSV UTF-8”.', csv_quote: 'A quote stands where none may: write a quote within a text twice, and the whole text in quotes.', csv_open_quote: 'A text in quotes does not end: look for the quote that is missing.',
     csv_cell_too_long: 'This cell is too long.', csv_too_wide: 'This line has too many cells.', missing_column: 'The column {field} is missing, and the file cannot do without it.', unknown_column: 'There is no column {field} in this file’s kind.', unknown_column_nearest: 'There is no column {field}: is {nearest} meant?', doubled_column: 'The column {field} stands twice.',
@@ -308,6 +311,13 @@ export default {
     open: 'To bed {code}', ready_head: { one: 'Ready: {n} lot', other: 'Ready: {n} lots' }, none_ready: 'Nothing is ready on this day.', waiting: 'Seedlings waiting', none_waiting: 'No seedlings wait on this day.',
     week_back: '7 days back', day_back: '1 back', day_on: '1 on', week_on: '7 on', as_now: 'as it stands now', as_was: { one: 'yesterday', other: '{n} days ago' }, as_will: { one: 'tomorrow, as planned', other: 'in {n} days, as planned' },
   },
+  alarms: {
+    title: 'Alarms', open: { one: '1 alarm', other: '{n} alarms' }, stops: { one: '1 at stop', other: '{n} at stop' }, none: 'No alarm lasts', none_what: 'What passes a limit of the fish, a probe that goes quiet and a reading that is too old show here.', past: 'All alarms',
+    limits: '{what} {level}', silent: 'The probe {probe} of {what} is silent', old: '{what}: no reading for too long', noted: '{what}',
+    since: 'since {at}', raised: 'raised by {value}', limit: 'limit {value}', stop: 'stop {value}', now: 'now {value}, {age}', air: { one: '1 minute of air left if the supply fails', other: '{n} minutes of air left if the supply fails' },
+    see: 'Seen', seen_title: 'Seen: {place}, {what}', done: 'What was done', seen_by: 'Seen by {name}', seen_said: '{place}: alarm seen', nobody: 'not seen yet', why: 'Why', at: 'At {place}', here: 'Alarm here', holds: 'What was read and when stands in the record; an alarm ends by itself with a good reading.',
+    air_title: 'Air left in each tank', air_what: 'Minutes from the oxygen last read to its stop if nothing supplied any: which tank goes first. The surface, filters and bacteria are left out.', usual: 'usual figure, none set', minutes: '{n} min', unknown: 'not known',
+  },
   waters: { computed: 'computed', old: 'old', title: 'Water', what: 'Newest value of each quantity, its age and its limits', none: 'Nothing measured yet', none_what: 'Readings from the Round appear here, place by place.', add: 'Add a reading' },
   farms: {
     title: 'Farm', search: 'Find a kind of record', own: 'The farm itself', csv_of: 'CSV of {what}', group: { set_up: 'Set-up', lot: 'Lots', entry: 'Entries', system: 'History' }, export_what: 'Each CSV holds all rows of its kind, in the form that import takes back.',
@@ -345,7 +355,7 @@ export default {
     sheets: { 'a4-24': 'A4, 24 of 70 × 37 mm', 'a4-14': 'A4, 14 of 99 × 38 mm', 'a4-65': 'A4, 65 of 38 × 21 mm', 'letter-30': 'Letter, 30 of 2⅝ × 1 in', 'letter-10': 'Letter, 10 of 4 × 2 in', 'roll-62': 'Roll, 62 × 29 mm', 'roll-57': 'Roll, 57 × 32 mm', 'plate-a5': 'Plate, A5' },
   },
   more: {
-    title: 'More', later: 'Comes later.', comes_later: '{what} This screen comes later.', waters: 'Water', waters_what: 'All readings with age and limits.', farm: 'Farm', farm_what: 'Set-up, all kinds of entries, history.', importing: 'Import', importing_what: 'CSV files, tried before they are kept.', labels: 'Labels and plates', labels_what: 'Codes to scan, for tanks, beds, lots and packs.', codes: 'Find by code', codes_what: 'What a label or plate stands for.',
+    title: 'More', later: 'Comes later.', comes_later: '{what} This screen comes later.', alarms: 'Alarms', alarms_what: 'What lasts, who saw it, and the air left in each tank.', waters: 'Water', waters_what: 'All readings with age and limits.', farm: 'Farm', farm_what: 'Set-up, all kinds of entries, history.', importing: 'Import', importing_what: 'CSV files, tried before they are kept.', labels: 'Labels and plates', labels_what: 'Codes to scan, for tanks, beds, lots and packs.', codes: 'Find by code', codes_what: 'What a label or plate stands for.',
     balance: 'Balance', balance_what: 'Feed to planted area, nitrogen and base.', sales: 'Sales', sales_what: 'Orders, shipments, tracing a code.', plan: 'Plan', plan_what: 'Sowing list, stocking plan, the year.', board: 'Board', board_what: 'Large figures for the wall.',
   },
 };

@@ -162,6 +162,7 @@ export default {
     of_kind: 'De la clase', of_key: 'Del registro', field: 'Campo', value: 'Valor', supplier_id: 'Proveedor', source_lot_code: 'Lote del proveedor',
     mean_weight_g: 'Peso medio', received_on: 'Recibido el', seeds: 'Semillas', germination_pct: 'Germinación', amount_g: 'Cantidad',
     expires_on: 'Vence el', cost_minor: 'Costo', material_id: 'Insumo', what: 'Qué', began_at: 'Empezó', ended_at: 'Terminó', at: 'Cuándo', day: 'Día',
+    alarm: 'Alarma', alarm_key: 'Clave de la alarma', level: 'Nivel', stop: 'En el tope', lasts_min: 'Dura', value_now: 'Valor ahora', bound_now: 'Límite del kit ahora', at_now: 'Leído', limit_value: 'Límite', seen_by: 'Vista por', air_left_min: 'Aire que queda', do_at: 'Oxígeno leído', stop_mg_l: 'Tope', uptake_mg_kg_h: 'Oxígeno consumido', oxygen_uptake_mg_kg_h: 'Oxígeno que toma 1 kg por hora', usual_stop: 'Tope habitual, sin fijar', usual_uptake: 'Consumo habitual, sin fijar',
     age_min: 'Edad', old_after_min: 'Antiguo desde', is_old: 'Antiguo', as_read: 'Según el kit', probe: 'Sonda', computed: 'Calculado', limit_source: 'Fuente del límite',
     staff_id: 'Por', incident_id: 'Incidente', tablet_at: 'Según el reloj de la tableta', unsure: 'Reloj dudoso', look: 'Para revisar', seed_lot_id: 'Lote de semilla',
     bed_id: 'Cama', trays: 'Bandejas', tray_id: 'Tipo de bandeja', cubes: 'Cubos', seeds_per_cube: 'Semillas por cubo', fish_lot_id: 'Lote de peces',
@@ -200,6 +201,7 @@ export default {
     unit: { head: 'pieza', kg: 'kg', g: 'g', tray: 'bandeja', fish: 'pez' },
     end: { head: 'extremo de plantación', foot: 'extremo de cosecha' },
     answer: { done: 'hecho', number: 'un número', choice: 'una opción', text: 'texto' },
+    level: { low: 'bajo', stop_low: 'bajo, en el tope', high: 'alto', stop_high: 'alto, en el tope', silent: 'sonda muda', old: 'demasiado antiguo' },
     appetite: { keen: 'Con ganas', steady: 'Normal', slow: 'Flojo', none: 'No comen' },
     repeats: { none: 'una vez', weekly: 'cada semana' },
     cut: { once: 'una vez', again: 'rebrota' },
@@ -229,6 +231,7 @@ export default {
     pct_day: '%/día', days: 'días', g_m2_day: 'g/m²/día', mol_m2_day: 'mol/m²/día', degree_days: '°C·día', l_day: 'L/día', g_day: 'g/día',
   },
   error: {
+    kept_by_service: 'El servicio lo deduce de las lecturas: corrige la lectura y la alarma la sigue.',
     /* What can be wrong with a file. */
     too_many: 'Serían demasiados valores: elija un paso más largo o menos días.', csv_nul: 'Aquí hay un byte NUL: guarde el archivo como texto UTF-8.', csv_utf8: 'Estos bytes no son texto UTF-8: guarde el archivo como «CSV UTF-8».', csv_quote: 'Hay comillas donde no puede haberlas: dentro de un texto escríbalas dos veces, y todo el texto entre comillas.', csv_open_quote: 'Un texto entre comillas no termina: busque las comillas que faltan.',
     csv_cell_too_long: 'Esta celda es demasiado larga.', csv_too_wide: 'Esta línea tiene demasiadas celdas.', missing_column: 'Falta la columna {field}, y el archivo no puede ir sin ella.', unknown_column: 'No existe la columna {field} en el tipo de este archivo.', unknown_column_nearest: 'No existe la columna {field}: ¿será {nearest}?', doubled_column: 'La columna {field} está dos veces.',
@@ -304,6 +307,13 @@ export default {
     open: 'A la cama {code}', ready_head: { one: 'Listo: {n} lote', other: 'Listos: {n} lotes' }, none_ready: 'Este día no hay nada listo.', waiting: 'Plántulas en espera', none_waiting: 'Este día no hay plántulas en espera.',
     week_back: '7 días atrás', day_back: '1 atrás', day_on: '1 más', week_on: '7 más', as_now: 'como está ahora', as_was: { one: 'ayer', other: 'hace {n} días' }, as_will: { one: 'mañana, según lo previsto', other: 'dentro de {n} días, según lo previsto' },
   },
+  alarms: {
+    title: 'Alarmas', open: { one: '1 alarma', other: '{n} alarmas' }, stops: { one: '1 en el tope', other: '{n} en el tope' }, none: 'No dura ninguna alarma', none_what: 'Aquí aparece lo que pasa un límite de los peces, una sonda que calla y una lectura demasiado antigua.', past: 'Todas las alarmas',
+    limits: '{what} {level}', silent: 'La sonda {probe} de {what} está muda', old: '{what}: sin lectura desde hace demasiado', noted: '{what}',
+    since: 'desde {at}', raised: 'saltó con {value}', limit: 'límite {value}', stop: 'tope {value}', now: 'ahora {value}, {age}', air: { one: '1 minuto de aire si falla el suministro', other: '{n} minutos de aire si falla el suministro' },
+    see: 'Vista', seen_title: 'Vista: {place}, {what}', done: 'Qué se hizo', seen_by: 'Vista por {name}', seen_said: '{place}: alarma vista', nobody: 'nadie la ha visto', why: 'Por qué', at: 'En {place}', here: 'Alarma aquí', holds: 'Lo leído y su hora quedan en el registro; una alarma termina sola con una lectura buena.',
+    air_title: 'Aire que queda en cada tanque', air_what: 'Minutos desde el último oxígeno leído hasta su tope si nada lo repone: qué tanque cae primero. No cuenta la superficie, los filtros ni las bacterias.', usual: 'cifra habitual, sin fijar', minutes: '{n} min', unknown: 'no se sabe',
+  },
   waters: { computed: 'calculado', old: 'antiguo', title: 'Agua', what: 'Último valor de cada parámetro, su edad y sus límites', none: 'Todavía no se ha medido nada', none_what: 'Las lecturas de la ronda aparecen aquí, lugar por lugar.', add: 'Añadir una lectura' },
   farms: {
     title: 'Granja', search: 'Buscar un tipo de registro', own: 'La propia granja', csv_of: 'CSV de {what}', group: { set_up: 'Configuración', lot: 'Lotes', entry: 'Registros', system: 'Historial' }, export_what: 'Cada CSV tiene todas las filas de su tipo, en la forma que admite la importación.',
@@ -341,7 +351,7 @@ export default {
     sheets: { 'a4-24': 'A4, 24 de 70 × 37 mm', 'a4-14': 'A4, 14 de 99 × 38 mm', 'a4-65': 'A4, 65 de 38 × 21 mm', 'letter-30': 'Carta, 30 de 2⅝ × 1 in', 'letter-10': 'Carta, 10 de 4 × 2 in', 'roll-62': 'Rollo, 62 × 29 mm', 'roll-57': 'Rollo, 57 × 32 mm', 'plate-a5': 'Placa, A5' },
   },
   more: {
-    title: 'Más', later: 'Llegará más adelante.', comes_later: '{what} Esta pantalla llegará más adelante.', waters: 'Agua', waters_what: 'Todas las lecturas con edad y límites.', farm: 'Granja', farm_what: 'Configuración, todos los tipos de registro, historial.', importing: 'Importar', importing_what: 'Archivos CSV, probados antes de guardarlos.', labels: 'Etiquetas y placas', labels_what: 'Códigos para leer: tanques, camas, lotes y paquetes.', codes: 'Buscar por código', codes_what: 'A qué corresponde una etiqueta o placa.',
+    title: 'Más', later: 'Llegará más adelante.', comes_later: '{what} Esta pantalla llegará más adelante.', alarms: 'Alarmas', alarms_what: 'Lo que dura, quién lo vio y el aire que queda en cada tanque.', waters: 'Agua', waters_what: 'Todas las lecturas con edad y límites.', farm: 'Granja', farm_what: 'Configuración, todos los tipos de registro, historial.', importing: 'Importar', importing_what: 'Archivos CSV, probados antes de guardarlos.', labels: 'Etiquetas y placas', labels_what: 'Códigos para leer: tanques, camas, lotes y paquetes.', codes: 'Buscar por código', codes_what: 'A qué corresponde una etiqueta o placa.',
     balance: 'Balance', balance_what: 'Alimento por superficie plantada, nitrógeno y base.', sales: 'Ventas', sales_what: 'Pedidos, envíos, rastreo de un código.', plan: 'Plan', plan_what: 'Lista de siembra, plan de poblaciones, el año.', board: 'Panel', board_what: 'Cifras grandes para la pared.',
   },
 };
