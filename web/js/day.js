@@ -128,6 +128,11 @@ export function standing(stock, code) {
 }
 
 /* At a stop limit, a hold or a purge there is no feeding by one press. */
+const isHeldHere = (tankId) => {
+  const rows = waiting('feeding-plans').filter((r) => r.fields.tank_id === tankId || r.op === 'strike');
+  const struck = new Set(rows.filter((r) => r.op === 'strike').map((r) => r.key));
+  return rows.some((r) => r.op === 'create' && r.fields.held_because && !struck.has(r.key));
+};
 const isStopped = (oxygen, current) => current?.factor === 0 || Boolean(current && oxygen && !oxygen.stale && oxygen.state === 'stop_low');
 
 function tankStop({ kind, row }, data, now) {
@@ -140,7 +145,7 @@ function tankStop({ kind, row }, data, now) {
     deaths: withWaiting('fish-deaths', data.logged['fish-deaths']).filter((e) => e.tank_id === row.id),
     stock: standing(data.stock, row.code), oxygen, temperature: readingOf(data.water, row.code, 'temperature_c', now.at),
     low: Boolean(oxygen && !oxygen.stale && ['low', 'stop_low'].includes(oxygen.state)),
-    stop: isStopped(oxygen, feeding?.current),
+    stop: isStopped(oxygen, feeding?.current) || isHeldHere(row.id),
     state: feeding?.state ?? 'none', due: feeding?.current.due,
   };
 }

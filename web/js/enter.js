@@ -76,8 +76,15 @@ export async function enter(kind, fields, said) {
   return result;
 }
 
+let incident = null;
+/** While it is set, what is entered is logged under this incident: its key, or null. */
+export function enterUnder(key) {
+  incident = key;
+}
+
 async function enterOne(kind, fields, said) {
-  const full = tablet().staff_id ? { ...fields, staff_id: tablet().staff_id } : fields;
+  const by = tablet().staff_id ? { staff_id: tablet().staff_id } : {};
+  const full = { ...fields, ...by, ...(incident ? { incident_id: incident } : {}) };
   let result = await log(kind, full);
   while (result?.state === 'question') result = await settleQuestion(result, said);
   if (result && result.state !== KEPT && result.state !== RECORDED) result = await settleFault(result, said);

@@ -125,13 +125,13 @@ async function answerNo(row, fault) {
 /**
  * Keeps an entry of a kind on the tablet, then sends it.  Resolves to {state, key, entry?}: RECORDED, KEPT
  * (it could not be sent and will be), or {state: 'question' | MENDING, errors, confirm(), drop()}.
- * `at` is now unless given.  `key` of a refused entry may be used again for the mended one.
+ * `at` is now unless given; set-up has none (timed: false).  `key` of a refused entry may be used again for the mended one.
  */
-export async function log(kind, fields, { key } = {}) {
+export async function log(kind, fields, { key, timed = true } = {}) {
   const old = key && rowOfKey(key);
   const row = {
     seq: old?.seq ?? newSeq(), op: 'create', kind, key: key ?? newKey(),
-    fields: fields.at || fields.day ? fields : { ...fields, at: nowText() },
+    fields: !timed || fields.at || fields.day ? fields : { ...fields, at: nowText() },
     made_at: nowText(), offset_s: api.clockOffsetS(), state: KEPT, problem: null, tried: 0,
   };
   await store(row);

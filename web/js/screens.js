@@ -34,6 +34,7 @@ export const screens = [
   { path: '/sales', view: laterView('sales'), title: 'more.sales', under: '/more' },
   { path: '/plan', view: laterView('plan'), title: 'more.plan', under: '/more' },
   { path: '/board', view: laterView('board'), title: 'more.board', under: '/more' },
+  { path: '/trouble', view: () => import('./views/trouble.js'), css: ['trouble'], title: 'trouble.title', under: '/more' },
   { path: '/begin', view: () => import('./views/begin.js'), css: [...LISTS, 'begin'], title: 'begin.title', under: '/' },
   { path: '/labels', view: () => import('./views/labels.js'), css: [...LISTS, 'labels'], title: 'labels.title', under: '/more' },
   { path: '/s/{code}', also: ['/s'], view: () => import('./views/code.js'), css: [...LISTS, 'labels'], title: 'labels.find', under: '/more' },

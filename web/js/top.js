@@ -38,7 +38,7 @@ const upgradeNotice = () => html`<p class="upgrade no-print" role="status"><span
   <button @click=${press(loadNewPage)}>${t('top.reload')}</button></p>`;
 
 const loopName = (code) => place(code)?.row.name ?? `${t('kind.loops.one')} ${code}`;
-const waterLine = (w) => html`<p><span class="water-name">${loopName(w.loop)}</span>
+const waterLine = (w) => html`<p tabindex="0"><span class="water-name">${loopName(w.loop)}</span>
   ${w.out.map(outMark)}${[...w.figures].sort((a, b) => Number(a.stale) - Number(b.stale)).map(figure)}</p>`;
 
 function loopCode(code) {
@@ -53,7 +53,7 @@ export function mountTop(el) {
   const draw = () => render(html`
     <div class="top">
       <div class="title"><h1>${state.title}</h1><span class="soft">${state.detail}</span></div>
-      <div class="tools">${outboxState()}
+      <div class="tools">${outboxState()}<a class="button trouble" href="/trouble">${t('trouble.title')}</a>
         <button class="person" @click=${press(openPeople)}>${staffName(tablet().staff_id) ?? t('top.who')}</button>
         <button @click=${press(openTablet)}>${t('top.tablet')}</button></div>
     </div>

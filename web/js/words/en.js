@@ -29,6 +29,7 @@ export default {
     title: 'Kept on this tablet', empty: 'Nothing waits. All entries are in the record.', send: 'Send now', export: 'Save as a file',
     again: 'Send again', give_up: 'Give up', keep_it: 'Keep it as it is', strike: 'Undo: {what}',
   },
+  trouble: { title: 'Trouble' },
   alike: {
     head: 'Logged twice?', title: 'Logged twice in {place}?', what: '{what}, by two people', dead: { one: '{n} dead', other: '{n} dead' }, fed: 'fed {amount}', somebody: 'Somebody',
     strike: 'Strike that of {who}', both: 'Both are right', why: 'logged twice',

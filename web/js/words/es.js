@@ -28,6 +28,7 @@ export default {
     title: 'Guardado en esta tableta', empty: 'No queda nada por enviar. Todo está en el registro.', send: 'Enviar ahora', export: 'Guardar en un archivo',
     again: 'Enviar otra vez', give_up: 'Descartar', keep_it: 'Guardarlo así', strike: 'Deshacer: {what}',
   },
+  trouble: { title: 'Apuro' },
   alike: {
     head: '¿Anotado dos veces?', title: '¿Anotado dos veces en {place}?', what: '{what}, por dos personas', dead: { one: '{n} muerto', other: '{n} muertos' }, fed: '{amount} de pienso', somebody: 'Alguien',
     strike: 'Tachar lo de {who}', both: 'Las dos valen', why: 'anotado dos veces',
