@@ -7,7 +7,8 @@
  */
 import { createHash } from 'node:crypto';
 import { readFileSync, readdirSync, writeFileSync } from 'node:fs';
-import { extname, join } from 'node:path';
+import { dirname, extname, join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { gzipSync } from 'node:zlib';
 
 const TYPES = {
@@ -74,6 +75,39 @@ function firstSheets(web) {
 }
 const cssText = (text) => text.replace(/\/\*[\s\S]*?\*\//g, '');
 
+/*
+ * The catalogue of words in two: what the modules name that main.js loads at once, and the rest.
+ */
+function firstModules(web) {
+  const found = new Map();
+  const visit = (file) => {
+    if (found.has(file)) return;
+    const text = readFileSync(file, 'utf8');
+    found.set(file, text);
+    for (const [, path] of text.matchAll(/^(?:import|export) [^;]*?from '(\.[^']*)';/gm)) {
+      if (!path.endsWith('/build.js')) visit(join(dirname(file), path));
+    }
+  };
+  visit(join(web, 'js/main.js'));
+  return [...found.values()].join('\n');
+}
+async function wordFiles(web) {
+  const text = firstModules(web);
+  const isWhole = (section) => text.includes(`\`${section}.\${`); // the key is made up as it runs
+  const isFirst = (section, key) => isWhole(section) || new RegExp(`['"\`]${section}\\.${key}\\b`).test(text);
+  const partOf = (words, first) => Object.fromEntries(Object.entries(words).map(([section, keys]) => [
+    section, Object.fromEntries(Object.entries(keys).filter(([key]) => isFirst(section, key) === first)),
+  ]).filter(([, keys]) => Object.keys(keys).length));
+  const files = [];
+  for (const name of readdirSync(join(web, 'js/words')).filter((n) => /^[a-z]{2}\.js$/.test(n))) {
+    const words = (await import(pathToFileURL(join(web, 'js/words', name)))).default;
+    const part = (first) => `export default ${JSON.stringify(partOf(words, first))};\n`;
+    files.push(packBytes(`/js/words/${name}`, TYPES['.js'], Buffer.from(part(true))));
+    files.push(packBytes(`/js/words/${name.replace('.js', '-rest.js')}`, TYPES['.js'], Buffer.from(part(false))));
+  }
+  return files;
+}
+
 function served({ path, file, library }) {
   const text = readFileSync(file, 'utf8');
   if (library) return text.replace(/^\/\/# sourceMappingURL=.*$/gm, '');
@@ -128,6 +162,7 @@ if (!out) {
   console.error('usage: node embed.mjs WEB_DIR MODULES_DIR OUT.c');
   process.exit(2);
 }
-const packed = [...gather(web, modules).map(pack), packBytes(FIRST_CSS, TYPES['.css'], Buffer.from(firstSheets(web)))];
+const words = await wordFiles(web);
+const packed = [...gather(web, modules).map(pack).filter((f) => !words.some((o) => o.path === f.path)), ...words, packBytes(FIRST_CSS, TYPES['.css'], Buffer.from(firstSheets(web)))];
 const { all, made } = buildModules(packed);
 writeFileSync(out, cText([...packed, ...made].sort((a, b) => (a.path < b.path ? -1 : 1)), all));

@@ -1,23 +1,46 @@
 /*
  * Words in the reader's language.  One catalogue file a language in words/; a missing word shows its key,
- * and a test finds it before anyone sees it.
+ * and a test finds it before anyone sees it.  The build serves a catalogue in two parts (embed.mjs): what the first
+ * screens say, and the rest, which comes with the first screen that needs more.
  */
-const LOADERS = { en: () => import('./words/en.js'), es: () => import('./words/es.js') };
+const LOADERS = {
+  en: [() => import('./words/en.js'), () => import('./words/en-rest.js')],
+  es: [() => import('./words/es.js'), () => import('./words/es-rest.js')],
+};
 const CATALOGUES = {};
+const whole = new Set(); // languages whose rest is here too
+let restWanted = false;
 let language = 'en';
 
 export const languages = Object.keys(LOADERS);
 export const getLanguage = () => language;
 
+/* Rejects when the words cannot be had. */
+async function load(code) {
+  const [first, rest] = LOADERS[code];
+  CATALOGUES[code] ??= { ...(await first()).default };
+  if (!restWanted || whole.has(code)) return;
+  for (const [section, words] of Object.entries((await rest()).default)) CATALOGUES[code][section] = { ...CATALOGUES[code][section], ...words };
+  whole.add(code);
+}
+
 /** Loads the words where they are not here yet; the language stays as it is when they cannot be had. */
 export async function setLanguage(code) {
   const wanted = LOADERS[code] ? code : 'en';
-  CATALOGUES[wanted] ??= (await LOADERS[wanted]().catch(() => null))?.default;
+  await load(wanted).catch(() => {});
   if (!CATALOGUES[wanted]) return;
   language = wanted;
   document.documentElement.lang = language;
 }
-export const loadLanguages = () => Promise.allSettled(languages.map(async (code) => { CATALOGUES[code] ??= (await LOADERS[code]()).default; }));
+/** Loads the rest of the present language; all of every language: loadLanguages().  Neither rejects. */
+export async function loadRest() {
+  restWanted = true;
+  await load(language).catch(() => {});
+}
+export async function loadLanguages() {
+  await loadRest();
+  await Promise.allSettled(languages.map(load));
+}
 
 function find(key) {
   return key.split('.').reduce((node, part) => node?.[part], CATALOGUES[language]);

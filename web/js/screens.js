@@ -7,6 +7,7 @@
  * entries reached the record from here or elsewhere, and now and then; it asks what it needs (an unchanged answer costs
  * little) and draws.
  */
+import { loadRest } from './i18n.js';
 import * as at from './views/at.js';
 import * as missing from './views/missing.js';
 import * as round from './views/round.js';
@@ -62,7 +63,7 @@ function loadSheet(name) {
 
 /** The module of a screen, with its style sheets there.  Rejects when it is not on this tablet and cannot be had. */
 export async function loadView({ view, css = [] }) {
-  const [module] = await Promise.all([typeof view === 'function' ? view() : view, ...css.map(loadSheet)]);
+  const [module] = await Promise.all([typeof view === 'function' ? view() : view, loadRest(), ...css.map(loadSheet)]);
   return module;
 }
 /** True when showing it needs nothing to be loaded. */
