@@ -34,7 +34,7 @@ export const screens = [
   { path: '/balance', view: laterView('balance'), title: 'more.balance', under: '/more' },
   { path: '/sales', view: laterView('sales'), title: 'more.sales', under: '/more' },
   { path: '/plan', view: laterView('plan'), title: 'more.plan', under: '/more' },
-  { path: '/board', view: laterView('board'), title: 'more.board', under: '/more' },
+  { path: '/board', view: () => import('./views/board.js'), css: ['board'], title: 'more.board', under: '/more' },
   { path: '/trouble', view: () => import('./views/trouble.js'), css: ['trouble'], title: 'trouble.title', under: '/more' },
   { path: '/begin', view: () => import('./views/begin.js'), css: [...LISTS, 'begin'], title: 'begin.title', under: '/' },
   { path: '/labels', view: () => import('./views/labels.js'), css: [...LISTS, 'labels'], title: 'labels.title', under: '/more' },

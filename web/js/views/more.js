@@ -2,8 +2,8 @@
 import { html, render } from '../dom.js';
 import { t } from '../i18n.js';
 
-const HERE = [['/water', 'waters'], ['/farm', 'farm'], ['/farm/import', 'importing'], ['/labels', 'labels'], ['/s', 'codes']];
-const LATER = ['balance', 'sales', 'plan', 'board'];
+const HERE = [['/water', 'waters'], ['/farm', 'farm'], ['/farm/import', 'importing'], ['/labels', 'labels'], ['/s', 'codes'], ['/trouble', 'trouble'], ['/board', 'board']];
+const LATER = ['balance', 'sales', 'plan'];
 
 export function mount(el) {
   render(html`<div class="desk more"><ul class="more-list">${HERE.map(([path, name]) => html`<li><a href=${path}><b>${t(`more.${name}`)}</b><small>${t(`more.${name}_what`)}</small></a></li>`)}
