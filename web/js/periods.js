@@ -13,11 +13,12 @@ export function isoWeek(day) {
 /** The Monday of a day's week. */
 export const mondayOf = (day) => addDays(day, -((new Date(`${day}T12:00:00Z`).getUTCDay() + 6) % 7));
 
-const month = (day) => new Intl.DateTimeFormat(locale(), { timeZone: 'UTC', month: 'long', year: 'numeric' }).format(new Date(`${day}T12:00:00Z`));
+/** The month of a day: "October 2026". */
+export const monthText = (day) => new Intl.DateTimeFormat(locale(), { timeZone: 'UTC', month: 'long', year: 'numeric' }).format(new Date(`${day}T12:00:00Z`));
 
 /** `first` is the period's first day, as the reports give it. */
 export function periodText(period, first) {
   if (!first) return '–';
   if (period === 'week') return t('harvests.week_of', { day: fullDay(first), week: isoWeek(first) });
-  return period === 'month' ? month(`${first.slice(0, 7)}-01`) : fullDay(first);
+  return period === 'month' ? monthText(`${first.slice(0, 7)}-01`) : fullDay(first);
 }

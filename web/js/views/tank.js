@@ -15,6 +15,7 @@ import { biomass, conversion, densityBar, hasConversion, meanWeight, noConversio
 import { codeClass, footing, mark, measure } from '../marks.js';
 import { notesView } from '../notes.js';
 import { labelOf, loadReferences } from '../refs.js';
+import { loadClosed, restatedLines } from '../restated.js';
 import { csvLink, part, printButton, runScreen, tableFrame, tools } from '../screen.js';
 import { find, place, staffName } from '../setup.js';
 import { footingOf, loadTankReports, tankFacts, weighedFish, weighedMean } from '../tank-rows.js';
@@ -38,8 +39,8 @@ async function load(code) {
   if (found?.kind !== 'tanks') return { unknown: true };
   const { id } = found.row;
   const day = farmDay();
-  const [reports, steps, water, weighings, moveIn, moveOut, feedings, deaths, ...newest] = await Promise.all([
-    loadTankReports(found.row.code), api.get(`/api/reports/feed-conversion?by=tank&step=weighing&only=${encodeURIComponent(found.row.code)}&explain=1`), api.get('/api/reports/water'),
+  const [reports, steps, water, closed, weighings, moveIn, moveOut, feedings, deaths, ...newest] = await Promise.all([
+    loadTankReports(found.row.code), api.get(`/api/reports/feed-conversion?by=tank&step=weighing&only=${encodeURIComponent(found.row.code)}&explain=1`), api.get('/api/reports/water'), loadClosed(),
     api.getAll(`/api/weighings?tank_id=${id}`), api.getAll(`/api/fish-moves?to_tank_id=${id}`), api.getAll(`/api/fish-moves?from_tank_id=${id}`),
     api.getAll(`/api/feedings?tank_id=${id}&from=${addDays(day, 1 - DAYS_BARS)}&to=${day}`), api.getAll(`/api/fish-deaths?tank_id=${id}&from=${addDays(day, 1 - DAYS_BARS)}&to=${day}`),
     ...HERE.map(([kind, field]) => api.get(`/api/${kind}?${field}=${id}&order=-at&limit=${ENTRIES}`)),
@@ -50,7 +51,7 @@ async function load(code) {
     .sort((a, b) => (b.entry.at ?? b.entry.day).localeCompare(a.entry.at ?? a.entry.day)).slice(0, ENTRIES);
   const from = addDays(day, 1 - DAYS_BARS);
   const alike = (await Promise.all([alikeAmong('feedings', feedings, from, day), alikeAmong('fish-deaths', deaths, from, day)])).flat();
-  return { found, reports, alike, steps: steps.rows, water: water.rows.filter((r) => r.place === found.row.code), weighings, moveIn, moveOut, feedings, deaths, entries, day };
+  return { found, reports, closed, alike, steps: steps.rows, water: water.rows.filter((r) => r.place === found.row.code), weighings, moveIn, moveOut, feedings, deaths, entries, day };
 }
 
 const inKg = (grams) => massIn(grams, massUnits()[1], 2);
@@ -151,7 +152,7 @@ export function mount(el, { params, setTitle }) {
     setTitle(t('tanks.page', { code: row.code }), fullDay(data.day));
     const facts = tankFacts(row, data.reports);
     const toggle = (name) => set({ [name]: !state[name] });
-    return keyed(row.code, html`<div class="desk tank-page">${tools(html`<a href="/tanks">← ${t('tanks.back')}</a>`, printButton())}${head(row, facts, data)}${notesView(data.reports.notes)}
+    return keyed(row.code, html`<div class="desk tank-page">${tools(html`<a href="/tanks">← ${t('tanks.back')}</a>`, printButton())}${head(row, facts, data)}${notesView(data.reports.notes)}${restatedLines(data.closed, row.code)}
       <p class="since">${t('tanks.since_stocking')}: ${conversion(facts.since)}</p>
       ${conversionPart(row.code, data, state, (key) => set({ open: key }))}${growthPart(row, data, facts, state, toggle)}${feedPart(row, data, state, toggle)}
       <div class="side-by-side">${deathsPart(row, data, facts)}${waterPart(row, data)}</div>${entriesPart(row, data)}</div>`);

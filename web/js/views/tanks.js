@@ -5,6 +5,7 @@ import { fieldName, t } from '../i18n.js';
 import { biomass, conversion, densityBar, meanWeight } from '../figures.js';
 import { codeClass, footing, mark, measure } from '../marks.js';
 import { notesView } from '../notes.js';
+import { closingLine, loadClosed, restatedLines } from '../restated.js';
 import { csvLink, printButton, runScreen, tableFrame, tools } from '../screen.js';
 import { walk } from '../setup.js';
 import { DAYS_DIED, loadTankReports, tankFacts } from '../tank-rows.js';
@@ -42,13 +43,21 @@ const legend = () => html`<p class="legend soft">${['measured', 'estimated', 'un
 
 const none = () => html`<div class="notice"><h2>${t('tanks.none')}</h2><p>${t('tanks.none_what')}</p><a class="button" href="/farm/tanks/new">${t('tanks.add')}</a></div>`;
 
+async function ask() {
+  const [data, closed] = await Promise.all([loadTankReports(), loadClosed()]);
+  return { ...data, closed };
+}
+
+/* The first day that the book has fish, or null. */
+const firstDay = (since) => since.map((r) => r.from).sort()[0] ?? null;
+
 export function mount(el, { setTitle }) {
   const view = (data) => {
     setTitle(t('tanks.title'), t('tanks.as_of', { day: longDay(data.day), time: clock(data.as_of) }));
     const rows = walk().filter((p) => p.kind === 'tanks').map((p) => tankFacts(p.row, data));
     if (!rows.length) return none();
-    return html`<div class="desk">${tools(t('tanks.what'), csvLink('/api/reports/stock.csv', t('tanks.csv_stock')), csvLink('/api/reports/feed-conversion.csv?by=tank&step=weighing', t('tanks.csv_conversion')), printButton())}${notesView(data.notes)}
-      ${tableFrame(t('tanks.title'), html`<table class="figures tanks stacking"><thead>${heads()}</thead><tbody>${rows.map(tankRow)}</tbody></table>`)}${legend()}</div>`;
+    return html`<div class="desk">${tools(t('tanks.what'), csvLink('/api/reports/stock.csv', t('tanks.csv_stock')), csvLink('/api/reports/feed-conversion.csv?by=tank&step=weighing', t('tanks.csv_conversion')), printButton())}${notesView(data.notes)}${restatedLines(data.closed)}
+      ${tableFrame(t('tanks.title'), html`<table class="figures tanks stacking"><thead>${heads()}</thead><tbody>${rows.map(tankRow)}</tbody></table>`)}${legend()}${closingLine(data.closed, firstDay(data.since))}</div>`;
   };
-  return runScreen(el, { ask: () => loadTankReports(), view });
+  return runScreen(el, { ask, view });
 }

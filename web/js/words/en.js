@@ -304,6 +304,12 @@ export default {
     beyond_bed: '{of}: by the book more rafts stand here than it has room for', loose_feed: '{of}: feed was logged on a day when the book has no fish there',
     unsettled: '{of}: unweighed moves go round in a ring; no weight can be given', weight_unknown: 'Some harvests were not weighed and cannot be estimated: their weight is in no sum.',
   },
+  closed: {
+    close: 'Close {month}', close_what: 'Its figures are kept as they are now. What reaches it later shows beside them.', said: '{month} closed', closed: '{month} was closed {when}.', closed_by: '{month} was closed {when} by {who}.',
+    moved: 'conversion {then} when it was closed, now {now}', none: 'not known', feed_more: '{mass} of feed more', feed_less: '{mass} of feed less', gain_more: '{mass} of gain more', gain_less: '{mass} of gain less',
+    touched: { one: '{shown} entry since, newest {day}', other: '{shown} entries since, newest {day}' }, untouched: 'no entry of that month came since: a later weighing or an earlier entry moved it', entries: 'Entries of that month:',
+    rest: { one: '{shown} more figure of a closed month moved', other: '{shown} more figures of closed months moved' },
+  },
   harvests: {
     either: '{one} or {other}', 
     title: 'Harvest', log: 'Log a harvest', csv: 'Download CSV', question: 'What to total', by_period: 'Totals by', by_part: 'and by', days: 'Days', today: 'Today', said: 'From {from} to {to}',

@@ -300,6 +300,12 @@ export default {
     beyond_bed: '{of}: según el libro hay más balsas de las que caben', loose_feed: '{of}: se anotó alimento un día en que el libro no tiene peces allí',
     unsettled: '{of}: los traslados sin pesar dan la vuelta en círculo; no se puede dar un peso', weight_unknown: 'Algunas cosechas no se pesaron ni se pueden estimar: su peso no está en ninguna suma.',
   },
+  closed: {
+    close: 'Cerrar {month}', close_what: 'Sus cifras quedan como están ahora. Lo que llegue después se ve junto a ellas.', said: 'Cerrado: {month}', closed: '{month}: cerrado {when}.', closed_by: '{month}: cerrado {when} por {who}.',
+    moved: 'conversión {then} al cerrarlo, ahora {now}', none: 'no se sabe', feed_more: '{mass} más de alimento', feed_less: '{mass} menos de alimento', gain_more: '{mass} más de ganancia', gain_less: '{mass} menos de ganancia',
+    touched: { one: '{shown} registro desde entonces, el último del {day}', other: '{shown} registros desde entonces, el último del {day}' }, untouched: 'no llegó ningún registro de ese mes: la cambió una pesada posterior o un registro anterior', entries: 'Registros de ese mes:',
+    rest: { one: 'cambió {shown} cifra más de meses cerrados', other: 'cambiaron {shown} cifras más de meses cerrados' },
+  },
   harvests: {
     either: '{one} o {other}', 
     title: 'Cosecha', log: 'Anotar una cosecha', csv: 'Descargar CSV', question: 'Qué sumar', by_period: 'Totales por', by_part: 'y por', days: 'Días', today: 'Hoy', said: 'Del {from} al {to}',
