@@ -234,8 +234,8 @@ static void add_planted(const struct crop_state *state, int64_t day, void *with)
 }
 
 enum err_code loop_days_load(struct book *b, const struct water_loop *loops, size_t n_loops,
-			     int64_t from_day, int64_t to_day, struct arena *arena,
-			     struct loop_days *out, struct err *err)
+			     int64_t from_day, int64_t to_day, int64_t planted_from,
+			     struct arena *arena, struct loop_days *out, struct err *err)
 {
 	struct loading l = { .b = b, .arena = arena, .loops = loops, .out = out };
 	const size_t n_days = (size_t)(to_day - from_day + 1);
@@ -258,7 +258,8 @@ enum err_code loop_days_load(struct book *b, const struct water_loop *loops, siz
 	if (!rc)
 		rc = load_beds(&l, err);
 	return rc ? rc
-		  : crop_ledger_days(b, from_day, to_day, l.beds, l.n_beds, add_planted, &l, err);
+		  : crop_ledger_days(b, planted_from, to_day, l.beds, l.n_beds, add_planted, &l,
+				     err);
 }
 
 const struct loop_day *loop_day_of(const struct loop_days *d, size_t loop, int64_t day)

@@ -34,12 +34,12 @@ struct loop_days {
 };
 
 /*
- * The days [from_day, to_day] of these loops.  A tank counts for the loop that it was in on the day.  Feed that was
+ * The days [from_day, to_day] of these loops; what is planted only from planted_from on (that costs most).  A tank counts for the loop that it was in on the day.  Feed that was
  * taken out again does not count as eaten.  Days to come have no feed, and are planted as their moves say.
  */
 enum err_code loop_days_load(struct book *b, const struct water_loop *loops, size_t n_loops,
-			     int64_t from_day, int64_t to_day, struct arena *arena,
-			     struct loop_days *out, struct err *err);
+			     int64_t from_day, int64_t to_day, int64_t planted_from,
+			     struct arena *arena, struct loop_days *out, struct err *err);
 
 /* day must be among those loaded. */
 const struct loop_day *loop_day_of(const struct loop_days *d, size_t loop, int64_t day);

@@ -11,7 +11,9 @@ extern const struct report beds_report;
 extern const struct report feed_conversion_report; /* report_conversion.c */
 extern const struct report growth_report;
 extern const struct report harvest_report;
+extern const struct report base_report;
 extern const struct report loading_report;
+extern const struct report nitrogen_report;
 extern const struct report packed_report;
 extern const struct report ration_report;
 extern const struct report restated_report;

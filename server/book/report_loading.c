@@ -191,9 +191,12 @@ static enum err_code run(struct book *b, const struct report_query *q, struct re
 			       DAYS_MAX);
 	rc = water_loops(b, to, out->arena, &j.loops, &j.n_loops, err);
 	/* the week that ends yesterday lies before from when from is today */
-	if (!rc)
-		rc = loop_days_load(b, j.loops, j.n_loops, (from < j.today ? from : j.today) - WEEK,
-				    to > j.today ? to : j.today, out->arena, &j.days, err);
+	if (!rc) {
+		const int64_t first = (from < j.today ? from : j.today) - WEEK;
+
+		rc = loop_days_load(b, j.loops, j.n_loops, first, to > j.today ? to : j.today,
+				    first, out->arena, &j.days, err);
+	}
 	if (rc)
 		return rc;
 	j.rows = arena_array(out->arena, j.n_loops * (size_t)(to - from + 1) + 1, sizeof(*j.rows));

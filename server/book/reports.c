@@ -18,6 +18,8 @@ const struct report *const reports[] = {
 	&air_report,
 	&restated_report,
 	&loading_report,
+	&nitrogen_report,
+	&base_report,
 	NULL,
 };
 

@@ -44,3 +44,58 @@ SELECT f.id, c.from_day, CAST(c.value AS REAL), c.id FROM set_up_changes c JOIN 
 
 -- name: beds_with_loop
 SELECT id, loop_id FROM beds ORDER BY id;
+
+-- Water tests at any place of a loop that say what the balance rests on.  Columns as newest_water_tests.
+-- name: loop_tests_between
+SELECT w.instant, w.below, w.above, w.as_ion, w.id, w.temperature_c, w.ph, w.do_mg_l, w.tan_mg_l, w.nitrite_n_mg_l,
+       w.nitrate_n_mg_l, w.alkalinity_mg_l
+  FROM (SELECT id FROM tanks WHERE loop_id = :loop_id UNION ALL SELECT id FROM units WHERE loop_id = :loop_id
+        UNION ALL SELECT id FROM beds WHERE loop_id = :loop_id UNION ALL SELECT :loop_id) p
+ CROSS JOIN water_tests w INDEXED BY water_tests_by_instant_of_place ON w.place_id = p.id
+ WHERE w.instant BETWEEN :from AND :to AND w.struck_at IS NULL
+   AND (w.nitrate_n_mg_l IS NOT NULL OR w.alkalinity_mg_l IS NOT NULL OR w.ph IS NOT NULL)
+ ORDER BY w.instant, w.key;
+
+-- Doses that raise alkalinity, oldest first.
+-- name: base_doses
+SELECT d.instant, d.day, d.amount_g, m.formula, m.purity_pct, m.name
+  FROM doses d INDEXED BY doses_by_loop JOIN materials m ON m.id = d.material_id
+ WHERE d.loop_id = :loop_id AND d.instant BETWEEN :from AND :to AND d.struck_at IS NULL
+   AND m.purpose IN ('alkalinity', 'calcium', 'potassium')
+ ORDER BY d.instant, d.key;
+
+-- Bases that the farm keeps.
+-- name: base_materials
+SELECT name, formula, purity_pct FROM materials
+ WHERE purpose IN ('alkalinity', 'calcium', 'potassium') AND formula IS NOT NULL AND struck_at IS NULL
+   AND (retired_on IS NULL OR retired_on > :day) ORDER BY name;
+
+-- The highest lower limit of alkalinity of any species in use.
+-- name: alkalinity_floor
+SELECT max(l.low) FROM species_limits l
+ WHERE l.quantity = 'alkalinity_mg_l' AND l.struck_at IS NULL AND (l.retired_on IS NULL OR l.retired_on > :day);
+
+-- Crops taken off the beds of each loop, by crop: weighed in milligrams; pieces without a weight by the variety's head.
+-- name: crop_mass_by_loop
+SELECT b.loop_id, k.name, k.dry_matter_pct, k.nitrogen_pct_dry, count(*),
+       sum(CAST(round(coalesce(h.weight_g, h.pieces * v.head_weight_g, 0) * 1000) AS INTEGER)),
+       sum(CAST(round(coalesce(h.culled_g, h.culled_pieces * v.head_weight_g, 0) * 1000) AS INTEGER)),
+       sum(h.weight_g IS NULL), sum(h.weight_g IS NULL AND h.pieces * v.head_weight_g IS NULL)
+  FROM harvests h INDEXED BY harvests_for_totals JOIN crop_lots c ON c.id = h.crop_lot_id
+  JOIN varieties v ON v.id = c.variety_id JOIN crops k ON k.id = v.crop_id JOIN beds b ON b.id = h.bed_id
+ WHERE h.struck_at IS NULL AND h.day BETWEEN :from AND :to GROUP BY b.loop_id, k.id ORDER BY b.loop_id, k.name;
+
+-- Solids that left each loop (what goes to the mineralizer stays in it): entries, those without a percentage,
+-- and litres x percent of the others, in thousandths.
+-- name: solids_by_loop
+SELECT u.loop_id, count(*), sum(s.solids_pct IS NULL),
+       sum(CAST(round(s.volume_l * coalesce(s.solids_pct, 0) * 1000) AS INTEGER))
+  FROM solids s INDEXED BY solids_by_instant JOIN units u ON u.id = s.unit_id
+ WHERE s.instant >= :begin AND s.instant < :end AND s.struck_at IS NULL
+   AND s.went_to IS NOT 'mineralizer' GROUP BY u.loop_id;
+
+-- Water that came and went, oldest first.
+-- name: water_moves_of_loop
+SELECT instant, makeup_l, discharge_l FROM water_moves INDEXED BY water_moves_by_instant
+ WHERE loop_id = :loop_id AND instant >= :begin AND instant < :end AND struck_at IS NULL
+   AND (makeup_l IS NOT NULL OR discharge_l IS NOT NULL) ORDER BY instant, key;

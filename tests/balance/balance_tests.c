@@ -8,6 +8,8 @@ int main(void)
 	SRunner *runner = srunner_create(published_suite());
 
 	srunner_add_suite(runner, loading_suite());
+	srunner_add_suite(runner, nitrogen_suite());
+	srunner_add_suite(runner, base_suite());
 	srunner_run_all(runner, CK_NORMAL);
 
 	int failed = srunner_ntests_failed(runner);

@@ -4,7 +4,9 @@
 
 #include <check.h>
 
+Suite *base_suite(void);
 Suite *loading_suite(void);
+Suite *nitrogen_suite(void);
 Suite *published_suite(void);
 
 #endif

@@ -1,0 +1,485 @@
+/* Report nitrogen: where the nitrogen of each loop came from and where it went, over any period. */
+#include <math.h>
+#include <stddef.h>
+#include <string.h>
+#include <strings.h>
+
+#include "book/conversion.h"
+#include "book/inside.h"
+#include "book/loop_days.h"
+#include "book/loop_tests.h"
+#include "book/report.h"
+#include "book/report_list.h"
+#include "book/tank_facts.h"
+#include "domain/balance.h"
+
+enum { DAYS_BACK = 27, DAYS_MAX = 800, DAY_S = 86400 };
+
+/* Ways in, ways out, and what stands in the loop more than at the start; the rest closes the balance. */
+enum way {
+	WAY_FEED,
+	WAY_FRY,
+	WAY_MAKEUP,
+	WAY_FISH,
+	WAY_DEAD,
+	WAY_CROP,
+	WAY_SOLIDS,
+	WAY_DISCHARGE,
+	WAY_FISH_STANDING,
+	WAY_WATER_STANDING,
+	WAY_REST,
+	WAY__MAX
+};
+static const struct {
+	const char *name, *direction, *formula, *source;
+} ways[WAY__MAX] = {
+	[WAY_FEED] = { "feed", "in", "protein eaten / 6.25",
+		       "Jones (1931), from memory; protein as of the day" },
+	[WAY_FRY] = { "fry", "in", "fish that came x 2.4 %", "15 % crude protein, from memory" },
+	[WAY_MAKEUP] = { "makeup", "in",
+			 "not known: nothing on record says what the makeup water holds", "none" },
+	[WAY_FISH] = { "fish", "out", "fish harvested, sold or moved out x 2.4 %",
+		       "15 % crude protein, from memory" },
+	[WAY_DEAD] = { "dead", "out", "dead and culled fish x 2.4 %",
+		       "15 % crude protein, from memory" },
+	[WAY_CROP] = { "crop", "out", "fresh mass, culls too x dry matter x nitrogen of it",
+		       "each crop's dry_matter_pct and nitrogen_pct_dry" },
+	[WAY_SOLIDS] = { "solids", "out", "litres x solids x 2.83 %",
+			 "Naylor, Moccia and Durant (1999): dry trout manure" },
+	[WAY_DISCHARGE] = { "discharge", "out",
+			    "litres x nitrate of the newest test within 15 days", "own entries" },
+	[WAY_FISH_STANDING] = { "fish_standing", "held",
+				"(biomass at the end - at the start) x 2.4 %",
+				"15 % crude protein, from memory" },
+	[WAY_WATER_STANDING] = { "water_standing", "held",
+				 "volume x (nitrate at the end - at the start)", "own entries" },
+	[WAY_REST] = { "rest", "rest",
+		       "in - out - held: gas, plants that still stand, and what is not known",
+		       "the balance itself" },
+};
+
+struct nitrogen_row {
+	const struct explanation *explain;
+	const char *loop, *way, *direction;
+	double nitrogen_g, share_pct;
+	const char *basis; /* measured, estimated, unknown */
+};
+
+static const struct field columns[] = {
+	FIELD(nitrogen_row, loop, KIND_CODE),
+	FIELD(nitrogen_row, way, KIND_TEXT),
+	FIELD(nitrogen_row, direction, KIND_TEXT),
+	FIELD(nitrogen_row, nitrogen_g, KIND_REAL, .unit = "g"),
+	FIELD(nitrogen_row, share_pct, KIND_REAL, .unit = "%"),
+	FIELD(nitrogen_row, basis, KIND_TEXT),
+};
+
+/* One loop's ways: grams (NAN: not known), and up to two figures under each. */
+struct flow {
+	double g[WAY__MAX];
+	bool estimated[WAY__MAX];
+	double under[WAY__MAX]; /* the mass or volume that the way rests on; NAN */
+};
+
+struct job {
+	struct book *b;
+	const struct report_query *q;
+	struct report_result *out;
+	int64_t from, to, begin, end; /* instants [begin, end) */
+	struct water_loop *loops;
+	size_t n_loops;
+	struct flow *flows;
+	struct fish_view view;
+	struct nitrogen_row *rows;
+};
+
+static void note(struct job *j, size_t loop, const char *code, const char *message)
+{
+	report_add_note(j->out, code, j->loops[loop].code, message);
+}
+
+static int loop_index(const struct job *j, int64_t id)
+{
+	for (size_t i = 0; i < j->n_loops; i++)
+		if (j->loops[i].id == id)
+			return (int)i;
+	return -1;
+}
+
+static enum err_code add_feed(struct job *j, struct err *err)
+{
+	struct loop_days days;
+	enum err_code rc = loop_days_load(j->b, j->loops, j->n_loops, j->from, j->to, j->to + 1,
+					  j->out->arena, &days, err);
+
+	for (size_t i = 0; !rc && i < j->n_loops; i++) {
+		struct flow *f = &j->flows[i];
+		int64_t unrecorded = 0;
+
+		f->under[WAY_FEED] = 0.0;
+		f->g[WAY_FEED] = 0.0;
+		for (int64_t day = j->from; day <= j->to; day++) {
+			const struct loop_day *d = loop_day_of(&days, i, day);
+
+			unrecorded += d->feedings == 0;
+			f->under[WAY_FEED] += loop_day_eaten_g(d);
+			f->g[WAY_FEED] += nitrogen_of_feed_g(d->protein_g, 100.0);
+		}
+		if (unrecorded == j->to - j->from + 1)
+			f->g[WAY_FEED] = NAN;
+		if (unrecorded)
+			note(j, i, "days_unrecorded",
+			     arena_printf(j->out->arena, "On %lld days no feeding is on record.",
+					  (long long)unrecorded));
+	}
+	return rc;
+}
+
+static enum err_code add_crops(struct job *j, struct err *err)
+{
+	struct stmt *q = NULL;
+	enum err_code rc = store_query(book_store(j->b), Q_CROP_MASS_BY_LOOP, &q, err);
+
+	if (rc)
+		goto out;
+	stmt_bind_int(q, ":from", j->from);
+	stmt_bind_int(q, ":to", j->to);
+	while (!(rc = stmt_row(q, err))) {
+		const int i = loop_index(j, stmt_int(q, 0));
+		const double fresh_g = (double)(stmt_int(q, 5) + stmt_int(q, 6)) / 1000.0;
+		const double g = nitrogen_of_crop_g(fresh_g, stmt_real(q, 2), stmt_real(q, 3));
+
+		if (i < 0)
+			continue;
+		struct flow *f = &j->flows[i];
+		if (isnan(f->under[WAY_CROP]))
+			f->under[WAY_CROP] = 0.0;
+		f->under[WAY_CROP] += fresh_g;
+		f->estimated[WAY_CROP] = true;
+		if (isnan(g))
+			note(j, (size_t)i, "crop_nitrogen_unknown",
+			     arena_printf(j->out->arena,
+					  "%s has no dry matter or nitrogen percentage: what it "
+					  "took is not "
+					  "known and stands in the rest.",
+					  stmt_text(q, 1)));
+		else
+			f->g[WAY_CROP] = isnan(f->g[WAY_CROP]) ? g : f->g[WAY_CROP] + g;
+		if (stmt_int(q, 8))
+			note(j, (size_t)i, "crop_unweighed",
+			     arena_printf(j->out->arena,
+					  "%lld harvests of %s have no weight, and the variety no "
+					  "head weight.",
+					  (long long)stmt_int(q, 8), stmt_text(q, 1)));
+	}
+	rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
+out:
+	stmt_done(q);
+	return rc;
+}
+
+static enum err_code add_solids(struct job *j, struct err *err)
+{
+	struct stmt *q = NULL;
+	enum err_code rc = store_query(book_store(j->b), Q_SOLIDS_BY_LOOP, &q, err);
+
+	if (rc)
+		goto out;
+	stmt_bind_int(q, ":begin", j->begin);
+	stmt_bind_int(q, ":end", j->end);
+	while (!(rc = stmt_row(q, err))) {
+		const int i = loop_index(j, stmt_int(q, 0));
+		const int64_t n = stmt_int(q, 1), unknown = stmt_int(q, 2);
+
+		if (i < 0)
+			continue;
+		struct flow *f = &j->flows[i];
+		f->estimated[WAY_SOLIDS] = true;
+		if (n > unknown) {
+			f->under[WAY_SOLIDS] = (double)stmt_int(q, 3) / 1000.0 / 100.0 * 1000.0;
+			f->g[WAY_SOLIDS] =
+				nitrogen_of_solids_g((double)stmt_int(q, 3) / 100000.0, 100.0);
+		}
+		if (unknown)
+			note(j, (size_t)i, "solids_unmeasured",
+			     arena_printf(j->out->arena,
+					  "%lld of %lld emptyings have no solids percentage: what "
+					  "they took is "
+					  "not known and stands in the rest.",
+					  (long long)unknown, (long long)n));
+	}
+	rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
+out:
+	stmt_done(q);
+	return rc;
+}
+
+/* g of nitrogen in the water's nitrate at an instant. */
+static double standing_g(const struct water_loop *l, const struct loop_test *tests, size_t n,
+			 int64_t at)
+{
+	return l->volume_l * loop_nitrate_at(tests, n, at) / 1000.0;
+}
+
+static enum err_code add_moves(struct job *j, size_t i, const struct loop_test *tests, size_t n,
+			       struct err *err)
+{
+	struct flow *f = &j->flows[i];
+	struct stmt *q = NULL;
+	int64_t untested = 0;
+	double makeup_l = 0.0;
+	enum err_code rc = store_query(book_store(j->b), Q_WATER_MOVES_OF_LOOP, &q, err);
+
+	if (rc)
+		goto out;
+	stmt_bind_int(q, ":loop_id", j->loops[i].id);
+	stmt_bind_int(q, ":begin", j->begin);
+	stmt_bind_int(q, ":end", j->end);
+	while (!(rc = stmt_row(q, err))) {
+		const double g =
+			stmt_real(q, 2) * loop_nitrate_at(tests, n, stmt_int(q, 0)) / 1000.0;
+
+		if (!stmt_is_null(q, 1))
+			makeup_l += stmt_real(q, 1);
+		if (stmt_is_null(q, 2))
+			continue;
+		f->under[WAY_DISCHARGE] = isnan(f->under[WAY_DISCHARGE])
+						  ? stmt_real(q, 2)
+						  : f->under[WAY_DISCHARGE] + stmt_real(q, 2);
+		if (isnan(g))
+			untested++;
+		else
+			f->g[WAY_DISCHARGE] =
+				isnan(f->g[WAY_DISCHARGE]) ? g : f->g[WAY_DISCHARGE] + g;
+	}
+	rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
+	f->under[WAY_MAKEUP] = makeup_l > 0.0 ? makeup_l : NAN;
+out:
+	stmt_done(q);
+	if (!rc && isnan(f->under[WAY_DISCHARGE]))
+		note(j, i, "no_discharge",
+		     "No discharge is on record: what left with water is not known.");
+	if (!rc && untested)
+		note(j, i, "discharge_untested",
+		     arena_printf(j->out->arena,
+				  "%lld discharges have no nitrate test within 15 days before: "
+				  "what they took "
+				  "is not known and stands in the rest.",
+				  (long long)untested));
+	return rc;
+}
+
+static enum err_code add_water(struct job *j, size_t i, struct err *err)
+{
+	struct flow *f = &j->flows[i];
+	struct loop_test *tests;
+	size_t n;
+	enum err_code rc =
+		loop_tests_load(j->b, j->loops[i].id, j->begin - (int64_t)OLD_NITRATE_DAYS * DAY_S,
+				j->end - 1, j->out->arena, &tests, &n, err);
+
+	if (rc)
+		return rc;
+	f->g[WAY_WATER_STANDING] = standing_g(&j->loops[i], tests, n, j->end - 1) -
+				   standing_g(&j->loops[i], tests, n, j->begin);
+	if (isnan(f->g[WAY_WATER_STANDING]))
+		note(j, i, "nitrate_untested",
+		     "Nitrate was not tested in the 15 days before the start and the end: what the "
+		     "water "
+		     "holds more is not known.");
+	note(j, i, "makeup_unknown",
+	     "Nothing on record says what nitrogen the makeup water brings.");
+	return add_moves(j, i, tests, n, err);
+}
+
+/* One group a loop, over the cells of its tanks. */
+static enum err_code add_fish(struct job *j, struct err *err)
+{
+	struct arena *arena = j->out->arena;
+	struct fish_view *v = &j->view;
+	enum err_code rc = fish_view_open(j->b, j->begin, j->end, 0, 0, arena, v, err);
+	int64_t *of_tank = arena_array(arena, v->tank_ids.n + 1, sizeof(*of_tank));
+	int *of_cell = arena_array(arena, v->n_cells + 1, sizeof(*of_cell));
+	int64_t *ids = arena_array(arena, j->n_loops + 1, sizeof(*ids));
+	const struct conversion_groups groups = {
+		.by = BY_LOOP, .ids = ids, .n = j->n_loops, .of_cell = of_cell, .loop_ids = of_tank
+	};
+
+	for (size_t t = 0; !rc && t < v->tank_ids.n; t++) {
+		struct tank_facts facts;
+
+		rc = tank_facts_load(j->b, v->tank_ids.ids[t], j->to, arena, &facts, err);
+		of_tank[t] = rc ? 0 : facts.loop_id;
+	}
+	for (size_t i = 0; i < j->n_loops; i++)
+		ids[i] = j->loops[i].id;
+	for (size_t c = 0; !rc && c < v->n_cells; c++)
+		of_cell[c] = loop_index(j, of_tank[v->cells[c].tank]);
+	for (size_t i = 0; !rc && i < j->n_loops; i++) {
+		struct flow *f = &j->flows[i];
+		struct conversion c;
+
+		rc = conversion_of(j->b, v, &groups, i, j->begin, j->end, &c, err);
+		if (rc)
+			break;
+		const double mass[WAY__MAX] = { [WAY_FRY] = c.added_g,
+						[WAY_FISH] = c.removed_g,
+						[WAY_DEAD] = c.dead_g,
+						[WAY_FISH_STANDING] = c.end_g - c.start_g };
+		static const enum way of_fish[] = { WAY_FRY, WAY_FISH, WAY_DEAD,
+						    WAY_FISH_STANDING };
+		for (size_t k = 0; k < sizeof(of_fish) / sizeof(of_fish[0]); k++) {
+			f->under[of_fish[k]] = mass[of_fish[k]];
+			f->g[of_fish[k]] = nitrogen_of_fish_g(mass[of_fish[k]]);
+			f->estimated[of_fish[k]] = true;
+			if (isnan(mass[of_fish[k]]))
+				note(j, i, "fish_unweighed",
+				     "Some fish were never weighed: what nitrogen they hold is not "
+				     "known.");
+		}
+	}
+	return rc;
+}
+
+static double known(double g)
+{
+	return isnan(g) ? 0.0 : g;
+}
+
+static const struct explanation *explain(const struct job *j, const struct flow *f, enum way way)
+{
+	struct explanation *e = arena_alloc(j->out->arena, sizeof(*e));
+	struct explained_input *in = arena_alloc(j->out->arena, sizeof(*in));
+	static const char *const names[WAY__MAX] = {
+		[WAY_FEED] = "feed_g",
+		[WAY_FRY] = "added_g",
+		[WAY_MAKEUP] = "makeup_l",
+		[WAY_FISH] = "removed_g",
+		[WAY_DEAD] = "dead_g",
+		[WAY_CROP] = "weight_g",
+		[WAY_SOLIDS] = "solids_g",
+		[WAY_DISCHARGE] = "discharge_l",
+		[WAY_FISH_STANDING] = "biomass_g",
+	};
+	const char *from = book_day_text(j->out->arena, j->from);
+	const char *to = book_day_text(j->out->arena, j->to);
+	static const char *const rests_on[WAY__MAX] = {
+		[WAY_FEED] = "feedings",
+		[WAY_FRY] = "fish-moves",
+		[WAY_FISH] = "harvests",
+		[WAY_DEAD] = "fish-deaths",
+		[WAY_CROP] = "harvests",
+		[WAY_SOLIDS] = "solids",
+		[WAY_DISCHARGE] = "water-moves",
+		[WAY_MAKEUP] = "water-moves",
+		[WAY_WATER_STANDING] = "water-tests",
+		[WAY_FISH_STANDING] = "weighings",
+	};
+	struct explained_entries *of = arena_alloc(j->out->arena, sizeof(*of));
+
+	*e = (struct explanation){ .formula = ways[way].formula, .source = ways[way].source };
+	if (names[way] && !isnan(f->under[way])) {
+		*in = (struct explained_input){ names[way], f->under[way] };
+		e->inputs = in;
+		e->n_inputs = 1;
+	}
+	if (rests_on[way]) {
+		*of = (struct explained_entries){ .kind = rests_on[way],
+						  .count = NO_INT,
+						  .sum = NAN,
+						  .address = arena_printf(
+							  j->out->arena, "/api/%s?from=%s&to=%s",
+							  rests_on[way], from, to) };
+		e->entries = of;
+		e->n_entries = 1;
+	}
+	return e;
+}
+
+static void add_rows(struct job *j, size_t i)
+{
+	struct flow *f = &j->flows[i];
+	double in = 0.0, gone = 0.0;
+
+	for (enum way w = 0; w < WAY_REST; w++)
+		*(strcmp(ways[w].direction, "in") == 0 ? &in : &gone) += known(f->g[w]);
+	f->g[WAY_REST] = in > 0.0 ? in - gone : NAN;
+	f->estimated[WAY_REST] = true;
+	if (in > 0.0 && in < gone)
+		note(j, i, "more_out_than_in",
+		     "More nitrogen left than came in by the book: an entry or a percentage is "
+		     "amiss, or the "
+		     "makeup water brings some.");
+	for (enum way w = 0; w < WAY__MAX; w++)
+		j->rows[j->out->n_rows++] = (struct nitrogen_row){
+			.loop = j->loops[i].code,
+			.way = ways[w].name,
+			.direction = ways[w].direction,
+			.nitrogen_g = f->g[w],
+			.share_pct = in > 0.0 ? f->g[w] / in * 100.0 : NAN,
+			.basis = isnan(f->g[w])    ? "unknown"
+				 : f->estimated[w] ? "estimated"
+						   : "measured",
+			.explain = j->q->explain ? explain(j, f, w) : NULL,
+		};
+}
+
+static enum err_code run(struct book *b, const struct report_query *q, struct report_result *out,
+			 struct err *err)
+{
+	struct job j = { .b = b, .q = q, .out = out };
+	enum err_code rc;
+
+	j.to = q->to_day == NO_INT ? book_day(b, q->now) : q->to_day;
+	j.from = q->from_day == NO_INT ? j.to - DAYS_BACK : q->from_day;
+	if (j.to - j.from >= DAYS_MAX)
+		return err_set(err, ERR_INPUT, "to", "too_long", "Ask for %d days at most.",
+			       DAYS_MAX);
+	j.begin = book_day_start(b, j.from);
+	j.end = book_day_start(b, j.to + 1);
+	if (j.end > q->now + 1 && j.begin <= q->now)
+		j.end = q->now + 1;
+	rc = water_loops(b, j.to, out->arena, &j.loops, &j.n_loops, err);
+	j.flows = arena_array(out->arena, j.n_loops + 1, sizeof(*j.flows));
+	j.rows = arena_array(out->arena, j.n_loops * WAY__MAX + 1, sizeof(*j.rows));
+	for (size_t i = 0; i < j.n_loops; i++)
+		for (enum way w = 0; w < WAY__MAX; w++)
+			j.flows[i].g[w] = j.flows[i].under[w] = NAN;
+	if (!rc)
+		rc = add_feed(&j, err);
+	if (!rc)
+		rc = add_fish(&j, err);
+	if (!rc)
+		rc = add_crops(&j, err);
+	if (!rc)
+		rc = add_solids(&j, err);
+	for (size_t i = 0; !rc && i < j.n_loops; i++)
+		rc = add_water(&j, i, err);
+	for (size_t i = 0; !rc && i < j.n_loops; i++)
+		if (!q->only || strcasecmp(q->only, j.loops[i].code) == 0)
+			add_rows(&j, i);
+	out->rows = (const char *)j.rows;
+	out->from_day = j.from;
+	out->to_day = j.to;
+	out->as_of = q->now;
+	return rc;
+}
+
+static const struct report_question questions[] = {
+	{ .name = "from", .help = "first farm day; four weeks back when not given" },
+	{ .name = "to", .help = "last farm day; today when not given" },
+	{ .name = "only", .help = "code of a loop" },
+};
+
+const struct report nitrogen_report = {
+	.name = "nitrogen",
+	.summary = "Where each loop's nitrogen came from and where it went",
+	.columns = columns,
+	.n_columns = sizeof(columns) / sizeof(columns[0]),
+	.row_size = sizeof(struct nitrogen_row),
+	.explain_offset = offsetof(struct nitrogen_row, explain),
+	.questions = questions,
+	.n_questions = sizeof(questions) / sizeof(questions[0]),
+	.changes_by_clock = true,
+	.run = run,
+};
