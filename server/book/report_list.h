@@ -8,6 +8,7 @@ extern const struct report air_report;
 extern const struct report alarms_report;
 extern const struct report bed_flow_report;
 extern const struct report beds_report;
+extern const struct report climate_report;
 extern const struct report feed_conversion_report; /* report_conversion.c */
 extern const struct report growth_report;
 extern const struct report harvest_report;

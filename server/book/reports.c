@@ -12,6 +12,7 @@ const struct report *const reports[] = {
 	&packed_report,
 	&beds_report,
 	&bed_flow_report,
+	&climate_report,
 	&ration_report,
 	&water_report,
 	&alarms_report,

@@ -9,6 +9,7 @@ int main(void)
 
 	srunner_add_suite(runner, bed_flow_suite());
 	srunner_add_suite(runner, calculators_suite());
+	srunner_add_suite(runner, climate_suite());
 	srunner_add_suite(runner, closing_suite());
 	srunner_add_suite(runner, crop_replay_suite());
 	srunner_add_suite(runner, crop_property_suite());

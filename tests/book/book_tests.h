@@ -8,6 +8,7 @@ Suite *bed_queue_suite(void);
 Suite *crop_property_suite(void);
 Suite *bed_flow_suite(void);
 Suite *calculators_suite(void);
+Suite *climate_suite(void);
 Suite *closing_suite(void);
 Suite *crop_replay_suite(void);
 Suite *crop_reports_suite(void);

@@ -216,7 +216,7 @@ export default {
     order_id: 'Order', changed_day: 'Delivery of', cancelled: 'Cancelled', shipped_at: 'Shipped', hauler_id: 'Hauler',
     reference_type: 'Kind of document', reference_no: 'Number of document', shipment_id: 'Shipment', of_code: 'Code of the lot',
     released_at: 'Released', chore_id: 'Chore', raised_at: 'Raised', seen_by_id: 'Seen by', cleared_at: 'Cleared', work: 'Work', minutes: 'Time',
-    reviewed_day: 'Day reviewed', closing_id: 'Closed month', closed_at: 'Closed', feed_g_then: 'Fed, then', feed_g_now: 'Fed, now', gain_g_then: 'Gain, then', gain_g_now: 'Gain, now', fcr_then: 'Conversion, then', fcr_now: 'Conversion, now', moved: 'Moved since', touched: 'Entries since', touched_at: 'Newest of them', remark: 'Remark', read_by_id: 'Read by', read_at: 'Read', media_type: 'File type', probe_id: 'Probe',
+    reviewed_day: 'Day reviewed', zone: 'Zone', notes: 'Notes', deficit_kpa: 'Vapour deficit', dew_point_c: 'Dew point', day_length_h: 'Day length', sun_low_mol_m2: 'Sun, closed sky', sun_high_mol_m2: 'Sun, clear sky', lamp_mol_m2: 'Lamps', target_mol_m2: 'Wanted', lamp_hours_low: 'Lamp hours, clear sky', lamp_hours_high: 'Lamp hours, closed sky', closing_id: 'Closed month', closed_at: 'Closed', feed_g_then: 'Fed, then', feed_g_now: 'Fed, now', gain_g_then: 'Gain, then', gain_g_now: 'Gain, now', fcr_then: 'Conversion, then', fcr_now: 'Conversion, now', moved: 'Moved since', touched: 'Entries since', touched_at: 'Newest of them', remark: 'Remark', read_by_id: 'Read by', read_at: 'Read', media_type: 'File type', probe_id: 'Probe',
     changed_at: 'Changed', act: 'Act', tablet: 'Tablet', version_before: 'Version before', before: 'Before', key: 'Key', id: 'Number', version: 'Version',
     /* columns of reports */
     tank: 'Tank', fish_lot: 'Fish lot', lot: 'Lot', feed: 'Feed', bed: 'Bed', crop_lot: 'Crop lot', variety: 'Variety', crop: 'Crop', loop: 'Loop',
@@ -323,7 +323,11 @@ export default {
     basis: { weighed: 'Both ends were weighed.', between: 'One end lies between two weighings.', projected: 'The end is estimated from the last weighing on.', supplier: 'It rests on the supplier’s mean weight: nothing was weighed yet.' },
   },
   /* What reports say beside their rows; of: codes of what it is said of. */
+  climate: {
+    title: 'Air and light', what: 'Air as noted; sun between a closed and a clear sky; lamps by their clock', add: 'Note the air', none: 'No climate zone yet', none_what: 'A zone is a glasshouse, a seedling room, a cold room: set it up, and its air and light stand here.', add_zone: 'Add a zone', sun: 'Sun through the glass', lamp_hours: 'Lamp hours that fill the gap',
+  },
   noted: {
+    no_latitude: 'The farm has no latitude: the sun’s light is not known.',
     due_out: { one: 'By then the ready days of {n} lot are over: it counts as harvested.', other: 'By then the ready days of {n} lots are over: they count as harvested.' },
     beyond_bed: '{of}: by the book more rafts stand here than it has room for', loose_feed: '{of}: feed was logged on a day when the book has no fish there',
     unsettled: '{of}: unweighed moves go round in a ring; no weight can be given', weight_unknown: 'Some harvests were not weighed and cannot be estimated: their weight is in no sum.',
@@ -391,7 +395,7 @@ export default {
   },
   more: {
     trouble: 'Trouble', trouble_what: 'The bad day: first steps, hold all feeding, the emergency card.',
-    title: 'More', later: 'Comes later.', comes_later: '{what} This screen comes later.', alarms: 'Alarms', alarms_what: 'What lasts, who saw it, and the air left in each tank.', waters: 'Water', waters_what: 'All readings with age and limits.', farm: 'Farm', farm_what: 'Set-up, all kinds of entries, history.', importing: 'Import', importing_what: 'CSV files, tried before they are kept.', labels: 'Labels and plates', labels_what: 'Codes to scan, for tanks, beds, lots and packs.', codes: 'Find by code', codes_what: 'What a label or plate stands for.',
+    title: 'More', later: 'Comes later.', comes_later: '{what} This screen comes later.', alarms: 'Alarms', alarms_what: 'What lasts, who saw it, and the air left in each tank.', waters: 'Water', waters_what: 'All readings with age and limits.', farm: 'Farm', farm_what: 'Set-up, all kinds of entries, history.', importing: 'Import', importing_what: 'CSV files, tried before they are kept.', climate: 'Air and light', climate_what: 'Temperature, vapour, sun and lamps by zone.', labels: 'Labels and plates', labels_what: 'Codes to scan, for tanks, beds, lots and packs.', codes: 'Find by code', codes_what: 'What a label or plate stands for.',
     balance: 'Balance', balance_what: 'Feed to planted area, nitrogen and base.', sales: 'Sales', sales_what: 'Orders, shipments, tracing a code.', plan: 'Plan', plan_what: 'Sowing list, stocking plan, the year.', board: 'Board', board_what: 'Large figures for the wall.',
   },
 };

@@ -214,7 +214,7 @@ export default {
     order_id: 'Pedido', changed_day: 'Entrega del', cancelled: 'Cancelada', shipped_at: 'Enviado', hauler_id: 'Transportista',
     reference_type: 'Tipo de documento', reference_no: 'Número de documento', shipment_id: 'Envío', of_code: 'Código del lote',
     released_at: 'Liberado', chore_id: 'Tarea', raised_at: 'Dada', seen_by_id: 'Vista por', cleared_at: 'Resuelta', work: 'Trabajo', minutes: 'Tiempo',
-    closing_id: 'Mes cerrado', closed_at: 'Cerrado', feed_g_then: 'Pienso, entonces', feed_g_now: 'Pienso, ahora', gain_g_then: 'Ganancia, entonces', gain_g_now: 'Ganancia, ahora', fcr_then: 'Conversión, entonces', fcr_now: 'Conversión, ahora', moved: 'Ha cambiado', touched: 'Registros desde entonces', touched_at: 'El más reciente', reviewed_day: 'Día revisado', remark: 'Observación', read_by_id: 'Leído por', read_at: 'Leído', media_type: 'Tipo de archivo', probe_id: 'Sonda',
+    zone: 'Zona', notes: 'Notas', deficit_kpa: 'Déficit de vapor', dew_point_c: 'Punto de rocío', day_length_h: 'Duración del día', sun_low_mol_m2: 'Sol, cielo cubierto', sun_high_mol_m2: 'Sol, cielo despejado', lamp_mol_m2: 'Lámparas', target_mol_m2: 'Deseado', lamp_hours_low: 'Horas de lámpara, despejado', lamp_hours_high: 'Horas de lámpara, cubierto', closing_id: 'Mes cerrado', closed_at: 'Cerrado', feed_g_then: 'Pienso, entonces', feed_g_now: 'Pienso, ahora', gain_g_then: 'Ganancia, entonces', gain_g_now: 'Ganancia, ahora', fcr_then: 'Conversión, entonces', fcr_now: 'Conversión, ahora', moved: 'Ha cambiado', touched: 'Registros desde entonces', touched_at: 'El más reciente', reviewed_day: 'Día revisado', remark: 'Observación', read_by_id: 'Leído por', read_at: 'Leído', media_type: 'Tipo de archivo', probe_id: 'Sonda',
     changed_at: 'Cambiado', act: 'Acto', tablet: 'Tableta', version_before: 'Versión anterior', before: 'Antes', key: 'Clave', id: 'Número', version: 'Versión',
     tank: 'Tanque', fish_lot: 'Lote de peces', lot: 'Lote', feed: 'Alimento', bed: 'Cama', crop_lot: 'Lote de cultivo', variety: 'Variedad', crop: 'Cultivo', loop: 'Circuito',
     place: 'Lugar', period: 'Período', week: 'Semana', month: 'Mes', from: 'Desde', to: 'Hasta', mean_weight_se_g: 'Error estándar', biomass_g: 'Biomasa',
@@ -319,7 +319,11 @@ export default {
     basis: { weighed: 'Ambos extremos se pesaron.', between: 'Un extremo queda entre dos pesadas.', projected: 'El final se estima desde la última pesada.', supplier: 'Se basa en el peso medio del proveedor: aún no se ha pesado nada.' },
   },
   /* Lo que dicen los informes junto a sus filas; of: códigos de lo que se habla. */
+  climate: {
+    title: 'Aire y luz', what: 'El aire según las notas; el sol entre cielo cubierto y despejado; las lámparas según su horario', add: 'Anotar el aire', none: 'Aún no hay zona climática', none_what: 'Una zona es un invernadero, una sala de plántulas, una cámara fría: créela y su aire y su luz aparecerán aquí.', add_zone: 'Añadir una zona', sun: 'Sol a través del vidrio', lamp_hours: 'Horas de lámpara que cubren la diferencia',
+  },
   noted: {
+    no_latitude: 'La granja no tiene latitud: no se conoce la luz del sol.',
     due_out: { one: 'Para entonces habrán pasado los días de cosecha de {n} lote: cuenta como cosechado.', other: 'Para entonces habrán pasado los días de cosecha de {n} lotes: cuentan como cosechados.' },
     beyond_bed: '{of}: según el libro hay más balsas de las que caben', loose_feed: '{of}: se anotó alimento un día en que el libro no tiene peces allí',
     unsettled: '{of}: los traslados sin pesar dan la vuelta en círculo; no se puede dar un peso', weight_unknown: 'Algunas cosechas no se pesaron ni se pueden estimar: su peso no está en ninguna suma.',
@@ -387,7 +391,7 @@ export default {
   },
   more: {
     trouble: 'Apuro', trouble_what: 'El mal día: primeros pasos, parar la comida, la ficha de emergencia.',
-    title: 'Más', later: 'Llegará más adelante.', comes_later: '{what} Esta pantalla llegará más adelante.', alarms: 'Alarmas', alarms_what: 'Lo que dura, quién lo vio y el aire que queda en cada tanque.', waters: 'Agua', waters_what: 'Todas las lecturas con edad y límites.', farm: 'Granja', farm_what: 'Configuración, todos los tipos de registro, historial.', importing: 'Importar', importing_what: 'Archivos CSV, probados antes de guardarlos.', labels: 'Etiquetas y placas', labels_what: 'Códigos para leer: tanques, camas, lotes y paquetes.', codes: 'Buscar por código', codes_what: 'A qué corresponde una etiqueta o placa.',
+    title: 'Más', later: 'Llegará más adelante.', comes_later: '{what} Esta pantalla llegará más adelante.', alarms: 'Alarmas', alarms_what: 'Lo que dura, quién lo vio y el aire que queda en cada tanque.', waters: 'Agua', waters_what: 'Todas las lecturas con edad y límites.', farm: 'Granja', farm_what: 'Configuración, todos los tipos de registro, historial.', importing: 'Importar', importing_what: 'Archivos CSV, probados antes de guardarlos.', climate: 'Aire y luz', climate_what: 'Temperatura, vapor, sol y lámparas por zona.', labels: 'Etiquetas y placas', labels_what: 'Códigos para leer: tanques, camas, lotes y paquetes.', codes: 'Buscar por código', codes_what: 'A qué corresponde una etiqueta o placa.',
     balance: 'Balance', balance_what: 'Alimento por superficie plantada, nitrógeno y base.', sales: 'Ventas', sales_what: 'Pedidos, envíos, rastreo de un código.', plan: 'Plan', plan_what: 'Lista de siembra, plan de poblaciones, el año.', board: 'Panel', board_what: 'Cifras grandes para la pared.',
   },
 };
