@@ -79,7 +79,7 @@ extern const struct calculator calc_unionized_ammonia, calc_oxygen_saturation, c
 	calc_alkalinity_dose, calc_chloride_dose, calc_feed_load, calc_filter_capacity,
 	calc_ion_to_nitrogen, calc_air_left;
 extern const struct calculator calc_growth_rate, calc_projection, calc_feed_conversion, calc_ration,
-	calc_density, calc_condition_factor, calc_sample_size, calc_feed_area;
+	calc_density, calc_condition_factor, calc_sample_size, calc_feed_area, calc_weigh_enough;
 extern const struct calculator calc_moist_air, calc_daylight, calc_light_integral;
 
 #endif

@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "book/fish_pass.h"
+#include "book/fish_sample.h"
 
 static struct fish_cell *cell_of(struct fish_pass *p, int lot, int tank)
 {

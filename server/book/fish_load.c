@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "book/fish_sample.h"
 #include "model/kinds.h"
 
 /* Events while they are gathered. */
@@ -101,54 +102,16 @@ static void read_death(struct gathering *g, struct stmt *q)
 	e->mass_g = stmt_real(q, 7);
 }
 
-/* Spread of single fish, drawn toward the assumed one, which counts as this many nets or fish. */
-static const double assumed_weight = 10.0;
-
-/* Mean, number and spread of fish from pairs (fish, grams), or from single weights (fish is 1 each). */
-static void read_sample(const char *list, bool pairs, struct fish_event *e)
-{
-	double fish = 0.0, mass = 0.0, squares = 0.0;
-	int nets = 0;
-	char *end = NULL;
-
-	for (const char *at = list; *at; at = end) {
-		const double n = pairs ? strtod(at, &end) : 1.0;
-		if (pairs)
-			at = end;
-		const double w = strtod(at, &end);
-		if (end == at)
-			break;
-		if (!(n > 0.0))
-			continue;
-		fish += n;
-		mass += w;
-		squares += w * w / n;
-		nets++;
-	}
-	e->sample_fish = fish;
-	e->sample_g = fish > 0.0 ? mass / fish : NAN;
-	if (nets < 2 || !(e->sample_g > 0.0))
-		return;
-	const double between = squares - mass * mass / fish; /* sum of n (net's mean - mean)^2 */
-	const double prior = FISH_ASSUMED_CV * e->sample_g;
-	e->sample_cv = sqrt((assumed_weight * prior * prior + (between > 0.0 ? between : 0.0)) /
-			    (assumed_weight + nets - 1)) /
-		       e->sample_g;
-}
-
 static void read_weighing(struct gathering *g, struct stmt *q)
 {
 	struct fish_event *e = common_event(g, q, &weighings_kind, FISH_WEIGHED);
 
 	e->tank = as_id(q, 5);
-	if (stmt_text(q, 8)) {
-		read_sample(stmt_text(q, 8), true, e);
-	} else if (stmt_text(q, 9)) {
-		read_sample(stmt_text(q, 9), false, e);
-	} else {
-		e->sample_fish = (double)stmt_int(q, 6);
-		e->sample_g = stmt_real(q, 7) / e->sample_fish;
-	}
+	const struct fish_sample sample = fish_sample_read(stmt_text(q, 8), stmt_text(q, 9),
+							   stmt_real(q, 6), stmt_real(q, 7));
+	e->sample_fish = sample.fish;
+	e->sample_g = sample.mean_g;
+	e->sample_cv = sample.cv;
 	if (!(e->sample_fish > 0.0 && e->sample_g > 0.0))
 		g->n--; /* nothing was weighed */
 }

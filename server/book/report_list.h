@@ -18,7 +18,10 @@ extern const struct report nitrogen_report;
 extern const struct report packed_report;
 extern const struct report ration_report;
 extern const struct report restated_report;
+extern const struct report sizes_report;
 extern const struct report stock_report;
+extern const struct report survival_report;
+extern const struct report unease_report;
 extern const struct report water_report;
 
 #endif

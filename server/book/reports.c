@@ -7,6 +7,9 @@
 const struct report *const reports[] = {
 	&stock_report,
 	&growth_report,
+	&sizes_report,
+	&survival_report,
+	&unease_report,
 	&feed_conversion_report,
 	&harvest_report,
 	&packed_report,

@@ -21,6 +21,11 @@ SELECT id, key, instant, day, at IS NULL, tank_id, fish, weight_g
 SELECT id, key, instant, day, at IS NULL, tank_id, fish, weight_g, nets, weights_g
   FROM weighings WHERE fish_lot_id = :lot_id AND struck_at IS NULL;
 
+-- name: weighing_newest
+SELECT day, fish, weight_g, nets, weights_g FROM weighings
+ WHERE tank_id = :tank_id AND fish_lot_id = :lot_id AND instant <= :at AND struck_at IS NULL
+ ORDER BY instant DESC, id DESC LIMIT 1;
+
 -- name: fish_harvests_of_lot
 SELECT id, key, instant, day, at IS NULL, tank_id, pieces, weight_g, culled_pieces, culled_g, weight_basis, empties
   FROM harvests WHERE fish_lot_id = :lot_id AND struck_at IS NULL;
@@ -174,6 +179,24 @@ DELETE FROM tank_day_feed WHERE tank_id = :tank_id AND day = :day AND feedings =
 -- name: tank_feed_days
 SELECT day, feed_mg, uneaten_mg, feedings FROM tank_day_feed
  WHERE tank_id = :tank_id AND day BETWEEN :begin AND :end ORDER BY day;
+
+-- name: tank_appetite
+-- Meals whose appetite was noted, and those at which the fish ate slowly or not at all.
+SELECT day, count(*), sum(appetite IN ('slow', 'none')) FROM feedings INDEXED BY feedings_by_tank
+ WHERE tank_id = :tank_id AND day BETWEEN :begin AND :end AND appetite IS NOT NULL AND struck_at IS NULL
+ GROUP BY day;
+
+-- name: tank_oxygen_sags
+-- How far oxygen falls after meals, mg/L: the mean of the hour before less the lowest of the meal's and the next two.
+SELECT f.day, avg(b.sum / b.readings -
+                  (SELECT min(a.low) FROM readings_hourly a
+                    WHERE a.probe_id = p.id AND a.hour BETWEEN f.instant / 3600 AND f.instant / 3600 + 2))
+  FROM probes p
+  JOIN feedings f INDEXED BY feedings_by_tank
+    ON f.tank_id = p.place_id AND f.day BETWEEN :begin AND :end AND f.struck_at IS NULL AND f.at IS NOT NULL
+  JOIN readings_hourly b ON b.probe_id = p.id AND b.hour = f.instant / 3600 - 1
+ WHERE p.place_id = :tank_id AND p.quantity = 'do_mg_l' AND p.unit IN ('mg/L', 'mg/l') AND p.struck_at IS NULL
+ GROUP BY f.day;
 
 -- name: tank_facts
 -- Dated fields as of :day: the newest set-up change at or before it, else the base value.

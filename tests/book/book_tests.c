@@ -18,6 +18,7 @@ int main(void)
 	srunner_add_suite(runner, entries_suite());
 	srunner_add_suite(runner, fish_growth_suite());
 	srunner_add_suite(runner, fish_ledger_suite());
+	srunner_add_suite(runner, fish_watch_suite());
 	srunner_add_suite(runner, growth_report_suite());
 	srunner_add_suite(runner, fish_published_suite());
 	srunner_add_suite(runner, history_suite());
