@@ -5,9 +5,9 @@
 #include <string.h>
 
 #include "api/json_in.h"
-#include "base/csv.h"
 #include "base/nearest.h"
 #include "base/number.h"
+#include "base/utf8.h"
 
 /* How deep brackets nest, seen before the parser recurses; brackets inside texts do not count. */
 static bool too_deep(const char *bytes, size_t n)

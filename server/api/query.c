@@ -4,9 +4,9 @@
 
 #include "api/names.h"
 #include "api/query.h"
-#include "base/csv.h"
 #include "base/nearest.h"
 #include "base/number.h"
+#include "base/utf8.h"
 #include "base/zone.h"
 
 struct known {

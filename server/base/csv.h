@@ -8,9 +8,9 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-#include "arena.h"
-#include "err.h"
-#include "strbuf.h"
+#include "base/arena.h"
+#include "base/err.h"
+#include "base/strbuf.h"
 
 enum { CSV_COLUMNS_MAX = 100, CSV_CELL_MAX = 1 << 20 };
 
@@ -40,7 +40,7 @@ void csv_reader_init(struct csv_reader *r, const char *text, size_t length, char
 enum err_code csv_read(struct csv_reader *r, struct arena *arena, struct csv_row *row,
 		       struct err *err);
 
-/* True when the first line looks as if it used ';' (or tab) instead of ','. */
+/* What the first line seems to separate its cells by: ';', tab, else ','. */
 char csv_guess_separator(const char *text, size_t length);
 
 /* Appends one cell, quoted where RFC 4180 needs it; first says that no separator stands before. */
@@ -50,11 +50,5 @@ void csv_write_end(struct strbuf *out); /* CRLF */
 /* Free text only: one ' in front of what begins with = + - @ tab or '; and off again. */
 const char *csv_guard(struct arena *arena, const char *text);
 const char *csv_unguard(const char *text);
-
-/* Bytes of the well-formed UTF-8 character (RFC 3629) at the start of n bytes; 0 when there is none, or NUL. */
-size_t utf8_size(const char *bytes, size_t n);
-
-/* True when bytes are well-formed UTF-8 without NUL. */
-bool utf8_valid(const char *bytes, size_t n);
 
 #endif

@@ -5,7 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "base/csv.h"
+#include "base/utf8.h"
 
 /* A message goes out as JSON, so what is not UTF-8 is left out: bytes that came in, or half a character
  * that a cut (at the room's end, or by %.60s within) left behind. */

@@ -6,7 +6,7 @@
 #include <stddef.h>
 #include <stdint.h>
 
-#include "arena.h"
+#include "base/arena.h"
 
 struct id_set {
 	int64_t *ids; /* ascending; owned by the arena */

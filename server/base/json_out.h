@@ -9,7 +9,7 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-#include "strbuf.h"
+#include "base/strbuf.h"
 
 struct json_out {
 	struct strbuf *to; /* borrowed */

@@ -25,6 +25,17 @@ static bool is_digit(char c)
 	return c >= '0' && c <= '9';
 }
 
+int hex_digit(char c)
+{
+	if (c >= '0' && c <= '9')
+		return c - '0';
+	if (c >= 'a' && c <= 'f')
+		return c - 'a' + 10;
+	if (c >= 'A' && c <= 'F')
+		return c - 'A' + 10;
+	return -1;
+}
+
 static double decimal_to_double(const struct decimal *d)
 {
 	char text[DIGITS_READ + 40];

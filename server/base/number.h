@@ -17,6 +17,9 @@ size_t number_write_real(char out[NUMBER_TEXT_MAX], double value);
 /* Writes value; returns the length. */
 size_t number_write_int(char out[NUMBER_TEXT_MAX], int64_t value);
 
+/* What a hexadecimal digit of either case stands for; -1 when it is none. */
+int hex_digit(char c);
+
 /* Strict decimal: [-+]?digits[.digits][e[-+]digits], all of text; false otherwise or when not finite.
  * decimal is '.' or ','.  Rounds to 15 digits. */
 bool number_read_real(const char *text, char decimal, double *out);

@@ -5,18 +5,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { MODULUS = 36 };
+#include "base/number.h"
 
-static int hex_digit(char c)
-{
-	if (c >= '0' && c <= '9')
-		return c - '0';
-	if (c >= 'a' && c <= 'f')
-		return c - 'a' + 10;
-	if (c >= 'A' && c <= 'F')
-		return c - 'A' + 10;
-	return -1;
-}
+enum { MODULUS = 36 };
 
 static bool is_hyphen_place(size_t i)
 {

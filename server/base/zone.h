@@ -11,7 +11,7 @@
 #include <stddef.h>
 #include <stdint.h>
 
-#include "err.h"
+#include "base/err.h"
 
 struct zone; /* opaque, immutable, may be shared by threads */
 

@@ -3,65 +3,10 @@
 
 #include <string.h>
 
+#include "base/number.h"
+#include "base/utf8.h"
+
 enum { QUERY_MAX = 64 };
-
-static int hex(char c)
-{
-	if (c >= '0' && c <= '9')
-		return c - '0';
-	if (c >= 'a' && c <= 'f')
-		return c - 'a' + 10;
-	if (c >= 'A' && c <= 'F')
-		return c - 'A' + 10;
-	return -1;
-}
-
-/* Length of a well-formed sequence at s of at most n bytes, or 0. */
-static size_t utf8_sequence(const unsigned char *s, size_t n)
-{
-	unsigned char low = 0x80, high = 0xbf;
-	size_t more;
-
-	if (s[0] < 0x80)
-		return 1;
-	if (s[0] >= 0xc2 && s[0] <= 0xdf)
-		more = 1;
-	else if (s[0] >= 0xe0 && s[0] <= 0xef)
-		more = 2;
-	else if (s[0] >= 0xf0 && s[0] <= 0xf4)
-		more = 3;
-	else
-		return 0;
-	/* The second byte rules out long forms, surrogates and what lies beyond U+10FFFF. */
-	if (s[0] == 0xe0)
-		low = 0xa0;
-	else if (s[0] == 0xed)
-		high = 0x9f;
-	else if (s[0] == 0xf0)
-		low = 0x90;
-	else if (s[0] == 0xf4)
-		high = 0x8f;
-	if (n <= more || s[1] < low || s[1] > high)
-		return 0;
-	for (size_t i = 2; i <= more; i++)
-		if (s[i] < 0x80 || s[i] > 0xbf)
-			return 0;
-	return more + 1;
-}
-
-bool utf8_is_valid(const char *text, size_t n)
-{
-	const unsigned char *s = (const unsigned char *)text;
-
-	for (size_t i = 0; i < n;) {
-		size_t length = utf8_sequence(s + i, n - i);
-
-		if (length == 0)
-			return false;
-		i += length;
-	}
-	return true;
-}
 
 /* Decodes n bytes into the arena; NULL when they are not text. */
 static const char *decode(struct arena *arena, const char *raw, size_t n, bool plus_is_space)
@@ -73,8 +18,8 @@ static const char *decode(struct arena *arena, const char *raw, size_t n, bool p
 		unsigned char c = (unsigned char)raw[i];
 
 		if (c == '%') {
-			int high = i + 2 < n ? hex(raw[i + 1]) : -1;
-			int low = i + 2 < n ? hex(raw[i + 2]) : -1;
+			int high = i + 2 < n ? hex_digit(raw[i + 1]) : -1;
+			int low = i + 2 < n ? hex_digit(raw[i + 2]) : -1;
 
 			if (high < 0 || low < 0)
 				return NULL;
@@ -87,7 +32,7 @@ static const char *decode(struct arena *arena, const char *raw, size_t n, bool p
 			return NULL;
 		out[length++] = (char)c;
 	}
-	return utf8_is_valid(out, length) ? out : NULL;
+	return utf8_valid(out, length) ? out : NULL;
 }
 
 static enum err_code bad_target(struct err *err)

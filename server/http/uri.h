@@ -2,8 +2,6 @@
 #ifndef WEIRBOOK_HTTP_URI_H
 #define WEIRBOOK_HTTP_URI_H
 
-#include <stdbool.h>
-
 #include "api/request.h"
 #include "base/err.h"
 
@@ -13,8 +11,5 @@
  * not UTF-8.
  */
 enum err_code uri_read(const char *raw, struct request *req, struct err *err);
-
-/* True when n bytes are well-formed UTF-8 (RFC 3629: shortest form, no surrogates). */
-bool utf8_is_valid(const char *text, size_t n);
 
 #endif

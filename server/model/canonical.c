@@ -4,10 +4,10 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "base/csv.h"
 #include "base/nearest.h"
 #include "base/number.h"
 #include "base/strbuf.h"
+#include "base/utf8.h"
 #include "base/zone.h"
 #include "model/name.h"
 

@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "base/csv.h"
+#include "base/utf8.h"
 #include "fuzz.h"
 
 static void write_row(struct strbuf *out, const struct csv_row *row, char separator)

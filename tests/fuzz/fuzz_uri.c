@@ -4,13 +4,14 @@
  */
 #include <string.h>
 
+#include "base/utf8.h"
 #include "fuzz.h"
 #include "http/gate.h"
 #include "http/uri.h"
 
 static void want_text(const char *text)
 {
-	fuzz_want(text && utf8_is_valid(text, strlen(text)));
+	fuzz_want(text && utf8_valid(text, strlen(text)));
 	for (const char *c = text; *c; c++)
 		fuzz_want((unsigned char)*c >= 0x20 && *c != 0x7f);
 }

@@ -43,35 +43,6 @@ START_TEST(only_our_hosts_are_answered)
 END_TEST
 
 static const struct {
-	const char *text;
-	bool valid;
-} utf8_cases[] = {
-	{ "caf\xc3\xa9", true },
-	{ "\xe2\x82\xac", true },
-	{ "\xf0\x9f\x90\x9f", true },
-	{ "\xf4\x8f\xbf\xbf", true },
-	{ "\xc3", false },
-	{ "\xe2\x82", false },
-	{ "\xf0\x9f\x90", false },
-	{ "\x80", false },
-	{ "\xff", false },
-	/* RFC 3629: long forms, surrogates, beyond U+10FFFF. */
-	{ "\xc0\xaf", false },
-	{ "\xe0\x80\xaf", false },
-	{ "\xf0\x80\x80\xaf", false },
-	{ "\xed\xa0\x80", false },
-	{ "\xf4\x90\x80\x80", false },
-};
-
-START_TEST(only_well_formed_utf8_is_text)
-{
-	const char *text = utf8_cases[_i].text;
-
-	ck_assert_int_eq(utf8_is_valid(text, strlen(text)), utf8_cases[_i].valid);
-}
-END_TEST
-
-static const struct {
 	const char *target, *path; /* path NULL: refused */
 	const char *name, *value;  /* of the last parameter */
 } uri_cases[] = {
@@ -128,8 +99,6 @@ Suite *gate_suite(void)
 
 	tcase_add_loop_test(t, only_our_hosts_are_answered, 0,
 			    sizeof(host_cases) / sizeof(*host_cases));
-	tcase_add_loop_test(t, only_well_formed_utf8_is_text, 0,
-			    sizeof(utf8_cases) / sizeof(*utf8_cases));
 	tcase_add_loop_test(t, targets_are_read_strictly, 0,
 			    sizeof(uri_cases) / sizeof(*uri_cases));
 	suite_add_tcase(suite, t);

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "base/csv.h"
+#include "base/utf8.h"
 #include "support.h"
 
 static struct arena arena;
@@ -265,6 +266,10 @@ START_TEST(utf8_is_well_formed_or_not)
 	static const char *const bad[] = { "\x80",
 					   "\xC0\x80",
 					   "\xC1\xBF",
+					   "\xC0\xAF",
+					   "\xE0\x80\xAF",
+					   "\xF0\x80\x80\xAF",
+					   "\xF0\x9F\x90",
 					   "\xE0\x9F\xBF",
 					   "\xED\xA0\x80",
 					   "\xED\xBF\xBF",

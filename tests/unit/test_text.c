@@ -6,10 +6,10 @@
 #include <string.h>
 
 #include "base/arena.h"
-#include "base/csv.h"
 #include "base/json_out.h"
 #include "base/nearest.h"
 #include "base/strbuf.h"
+#include "base/utf8.h"
 #include "support.h"
 
 START_TEST(err_keeps_the_first_code_and_all_items)
