@@ -35,6 +35,7 @@ void *arena_array(struct arena *a, size_t n, size_t size);
  */
 void *arena_grow(struct arena *a, void *array, size_t n, size_t *room, size_t size);
 
+/* Copies of text that end in NUL, owned by the arena; of the first length bytes; and printed as by printf. */
 char *arena_strdup(struct arena *a, const char *text);
 char *arena_strndup(struct arena *a, const char *text, size_t length);
 char *arena_printf(struct arena *a, const char *format, ...) __attribute__((format(printf, 2, 3)));

@@ -5,7 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { YEAR_MIN = 1900, YEAR_MAX = 2199, DAY_S = 86400, DAYS_400_YEARS = 146097 };
+enum { YEAR_MIN = 1900, YEAR_MAX = 2199, DAYS_400_YEARS = 146097 };
 
 static bool is_leap(int64_t year)
 {
@@ -32,6 +32,11 @@ static int64_t day_of_year_start(int64_t year)
 
 	return past * 365 + floor_div(past, 4) - floor_div(past, 100) + floor_div(past, 400) -
 	       719162; /* 1970-01-01 counted from 0001-01-01 */
+}
+
+int64_t day_of_instant(int64_t at)
+{
+	return floor_div(at, DAY_S);
 }
 
 int64_t day_from_civil(int year, int month, int day)
@@ -208,7 +213,7 @@ bool time_read(const char *text, int64_t *out)
 
 size_t time_write(char out[TIME_TEXT_MAX], int64_t at)
 {
-	int64_t day = floor_div(at, DAY_S);
+	int64_t day = day_of_instant(at);
 	int rest = (int)(at - day * DAY_S);
 	size_t n = day_write(out, day);
 

@@ -109,10 +109,10 @@ void err_append(struct err *err, const struct err *other)
 	err->n_dropped += other->n_dropped;
 }
 
-int err_has(const struct err *err, const char *item_code)
+bool err_has(const struct err *err, const char *item_code)
 {
 	for (size_t i = 0; i < err->n_items; i++)
 		if (strcmp(err->items[i].code, item_code) == 0)
-			return 1;
-	return 0;
+			return true;
+	return false;
 }

@@ -7,6 +7,7 @@
 #ifndef WEIRBOOK_BASE_ERR_H
 #define WEIRBOOK_BASE_ERR_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 enum err_code {
@@ -74,6 +75,6 @@ void err_arg(struct err *err, const char *name, const char *format, ...)
 void err_append(struct err *err, const struct err *other);
 
 /* True when any item has this item_code. */
-int err_has(const struct err *err, const char *item_code);
+bool err_has(const struct err *err, const char *item_code);
 
 #endif

@@ -1,4 +1,4 @@
-/* See id_set.h. */
+/* An ascending set of row ids: see id_set.h. */
 #include "base/id_set.h"
 
 #include <string.h>

@@ -1,4 +1,4 @@
-/* A small ascending set of row ids in an arena. */
+/* A small ascending set of row ids in an arena: adding is linear in its size.  One with all members zero is empty. */
 #ifndef WEIRBOOK_BASE_ID_SET_H
 #define WEIRBOOK_BASE_ID_SET_H
 
@@ -13,7 +13,7 @@ struct id_set {
 	size_t n, room;
 };
 
-/* True when id was not there yet. */
+/* True when id was not there yet.  Always the same arena for one set. */
 bool id_set_add(struct id_set *s, int64_t id, struct arena *arena);
 
 /* Index of id, or -1. */

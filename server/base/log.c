@@ -3,6 +3,7 @@
 
 #include <pthread.h>
 #include <stdarg.h>
+#include <stdbool.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <time.h>
@@ -39,7 +40,7 @@ static void write_line(int64_t now, const char *text)
 }
 
 /* Whether one more line may go out; says first what was left out before. */
-static int may_write(int64_t now)
+static bool may_write(int64_t now)
 {
 	char text[80];
 
@@ -55,10 +56,10 @@ static int may_write(int64_t now)
 	}
 	if (lines >= LINES_MAX) {
 		left_out++;
-		return 0;
+		return false;
 	}
 	lines++;
-	return 1;
+	return true;
 }
 
 void log_line(const char *format, ...)

@@ -12,6 +12,7 @@ struct strbuf {
 };
 
 void strbuf_init(struct strbuf *s);
+/* Frees the text; s is empty and usable afterwards. */
 void strbuf_release(struct strbuf *s);
 void strbuf_clear(struct strbuf *s); /* keeps the room */
 void strbuf_add(struct strbuf *s, const char *bytes, size_t n);

@@ -12,12 +12,11 @@ struct uuid {
 
 enum { UUID_TEXT_MAX = 37 };
 
-/* Canonical 36 characters, either case in, lower case out.  uuid_read takes any version and checks the
- * variant; uuid_is_client says whether it is version 4 or 7, which clients may make. */
+/* Canonical 36 characters, either case in, lower case out.  uuid_read takes any version and checks the variant. */
 bool uuid_read(const char *text, struct uuid *out);
 void uuid_write(char out[UUID_TEXT_MAX], const struct uuid *u);
-int uuid_compare(const struct uuid *a, const struct uuid *b);
-bool uuid_is_client(const struct uuid *u);
+int uuid_compare(const struct uuid *a, const struct uuid *b); /* by bytes, as memcmp */
+bool uuid_is_client(const struct uuid *u); /* version 4 or 7, which clients may make */
 bool uuid_is_zero(const struct uuid *u);
 
 /* Version 7 from Unix milliseconds and a good random source (RFC 9562 section 5.7). */
@@ -36,6 +35,7 @@ void sha256(uint8_t out[32], const void *bytes, size_t n);
  * case ignored).  Returns 0 when another character is met or there is nothing to check.
  */
 char check_character(const char *text);
+/* Whether its last letter or digit is the check character of those before it. */
 bool check_character_holds(const char *text_with_check);
 
 #endif

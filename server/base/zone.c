@@ -17,7 +17,6 @@ enum {
 	TYPE_SIZE = 6,
 	FILE_MAX = 1 << 20,
 	NAME_MAX_LENGTH = 64,
-	DAY_S = 86400,
 	OFFSET_LEAST_S = -89999, /* RFC 8536 section 3.2: utoff should lie between these */
 	OFFSET_MOST_S = 93599,
 	WINDOW_S = 30 * 3600 /* more than any offset: all that shares a local time lies within */
@@ -301,7 +300,7 @@ enum local_time zone_to_utc(const struct zone *z, const struct civil *local, int
 void zone_to_local(const struct zone *z, int64_t at, struct civil *out)
 {
 	int64_t local = at + zone_offset_s(z, at);
-	int64_t day = local / DAY_S - (local % DAY_S < 0);
+	int64_t day = day_of_instant(local);
 	int rest = (int)(local - day * DAY_S);
 
 	day_to_civil(day, out);

@@ -20,7 +20,10 @@ struct civil {
 	int hour, minute, second;
 };
 
-enum { TIME_TEXT_MAX = 32 };
+enum { TIME_TEXT_MAX = 32, DAY_S = 86400 };
+
+/* The UTC day that an instant lies in, also before 1970. */
+int64_t day_of_instant(int64_t at);
 
 int64_t day_from_civil(int year, int month, int day);
 void day_to_civil(int64_t day, struct civil *out); /* hour, minute, second = 0 */

@@ -3,7 +3,7 @@
 
 #include "base/zone.h"
 
-enum { HOUR_S = 3600, DAY_S = 86400, OFFSET_HOURS_MAX = 24, TIME_HOURS_MAX = 167 };
+enum { HOUR_S = 3600, OFFSET_HOURS_MAX = 24, TIME_HOURS_MAX = 167 };
 
 /* What is left to read. */
 struct rest {
@@ -155,9 +155,8 @@ static void changes_in_year(const struct zone_rule *r, int year, int64_t *start,
 static int year_of(const struct zone_rule *r, int64_t at)
 {
 	struct civil c;
-	int64_t local = at + r->standard_s;
 
-	day_to_civil(local / DAY_S - (local % DAY_S < 0), &c);
+	day_to_civil(day_of_instant(at + r->standard_s), &c);
 	return c.year;
 }
 

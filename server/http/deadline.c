@@ -10,6 +10,7 @@
 #include <time.h>
 
 #include "base/arena.h"
+#include "base/clock.h"
 
 #define NEVER INT64_MAX
 
@@ -30,17 +31,9 @@ struct deadlines {
 	struct deadline *first;
 };
 
-static int64_t clock_ms(void)
-{
-	struct timespec t;
-
-	clock_gettime(CLOCK_MONOTONIC, &t);
-	return (int64_t)t.tv_sec * 1000 + t.tv_nsec / 1000000;
-}
-
 static void cut_late_ones(struct deadlines *all)
 {
-	int64_t now = clock_ms();
+	int64_t now = clock_steady_ms();
 
 	for (struct deadline *d = all->first; d; d = d->next)
 		if (atomic_load(&d->due_ms) <= now) {
@@ -55,7 +48,7 @@ static void *run(void *arg)
 
 	pthread_mutex_lock(&all->lock);
 	while (!all->stopping) {
-		int64_t next = clock_ms() + LOOK_MS;
+		int64_t next = clock_steady_ms() + LOOK_MS;
 		struct timespec until = { .tv_sec = (time_t)(next / 1000),
 					  .tv_nsec = (long)(next % 1000) * 1000000 };
 
@@ -122,7 +115,7 @@ void deadline_free(struct deadlines *all, struct deadline *d)
 
 void deadline_set(struct deadline *d, int ms)
 {
-	atomic_store(&d->due_ms, clock_ms() + ms);
+	atomic_store(&d->due_ms, clock_steady_ms() + ms);
 }
 
 void deadline_extend(struct deadline *d, int ms)

@@ -26,7 +26,7 @@ enum {
 	DRAIN_MAX = 1024 * 1024 /* of a refused body, read so that the answer is read */
 };
 
-static struct deadline *deadline_of(struct MHD_Connection *connection)
+struct deadline *deadline_of(struct MHD_Connection *connection)
 {
 	return MHD_get_connection_info(connection, MHD_CONNECTION_INFO_SOCKET_CONTEXT)
 		->socket_context;

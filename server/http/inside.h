@@ -30,6 +30,9 @@ struct server {
 	size_t bodies; /* bytes that request bodies hold now */
 };
 
+/* exchange.c: the deadline of a connection, borrowed; server.c makes and frees it with the connection. */
+struct deadline *deadline_of(struct MHD_Connection *connection);
+
 /* work.c */
 void work_start(struct server *s);
 void work_stop(struct server *s); /* answers what has queued, then ends the threads */

@@ -5,9 +5,9 @@
 #include <stdatomic.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
 #include "api/events.h"
+#include "base/clock.h"
 #include "http/inside.h"
 #include "http/reply.h"
 
@@ -37,21 +37,13 @@ struct streams {
 	int64_t beat_at_ms;
 };
 
-static int64_t clock_ms(void)
-{
-	struct timespec t;
-
-	clock_gettime(CLOCK_MONOTONIC, &t);
-	return (int64_t)t.tv_sec * 1000 + t.tv_nsec / 1000000;
-}
-
 struct streams *streams_new(struct server *s)
 {
 	struct streams *all = xmalloc(sizeof(*all));
 
 	*all = (struct streams){ .server = s,
 				 .told = atomic_load(&s->set.app->version),
-				 .beat_at_ms = clock_ms() + s->set.beat_ms };
+				 .beat_at_ms = clock_steady_ms() + s->set.beat_ms };
 	pthread_mutex_init(&all->lock, NULL);
 	return all;
 }
@@ -154,10 +146,7 @@ bool stream_open(struct exchange *x)
 
 	*st = (struct stream){ .all = all,
 			       .connection = x->connection,
-			       .deadline =
-				       MHD_get_connection_info(x->connection,
-							       MHD_CONNECTION_INFO_SOCKET_CONTEXT)
-					       ->socket_context,
+			       .deadline = deadline_of(x->connection),
 			       .place = *x->res.events };
 	if (!enter(all, st)) {
 		free(st);
@@ -196,7 +185,7 @@ int streams_count(struct streams *all)
 void streams_look(struct streams *all)
 {
 	const int64_t version = atomic_load(&all->server->set.app->version);
-	const int64_t now = clock_ms();
+	const int64_t now = clock_steady_ms();
 	const bool beat = now >= all->beat_at_ms;
 
 	if (beat)

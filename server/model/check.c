@@ -1,5 +1,4 @@
 /* Judges one record by itself: record_check of record.h.  What needs other records is book's. */
-#include <inttypes.h>
 #include <string.h>
 
 #include "base/strbuf.h"
@@ -34,7 +33,7 @@ static void check_int(const struct field *f, int64_t value, struct err *err)
 		check_calendar(f, value, err);
 		break;
 	case KIND_TIME:
-		check_calendar(f, value / 86400 - (value % 86400 < 0), err);
+		check_calendar(f, day_of_instant(value), err);
 		break;
 	default:
 		field_check_range(f, (double)value, err);

@@ -1,13 +1,12 @@
 /* Values to text and back, by the kind of the field: field_read and field_write of record.h. */
 #include <assert.h>
+#include <inttypes.h>
+#include <string.h>
 
 #include "base/number.h"
 #include "base/zone.h"
 #include "model/canonical.h"
 #include "model/record.h"
-
-#include <inttypes.h>
-#include <string.h>
 
 static enum err_code read_integer(const struct field *f, const char *text, char decimal,
 				  struct value *out, struct err *err)

@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "base/strbuf.h"
+#include "base/zone.h"
 #include "store/internal.h"
 #include "store/record.h"
 
@@ -24,7 +25,7 @@ enum {
 };
 
 /* A farm day lies within so many seconds of the same day in UTC, whatever the zone and the hour it begins. */
-enum { DAY_S = 86400, WIDEST_SHIFT_S = 2 * DAY_S };
+enum { WIDEST_SHIFT_S = 2 * DAY_S };
 
 struct record_list {
 	struct store *store;
