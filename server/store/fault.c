@@ -8,20 +8,38 @@ static const struct {
 	const char *code;
 	const char *message;
 } faults[] = {
-	{ SQLITE_FULL, "disk_full", "The disk is full: free some space, then try again." },
-	{ SQLITE_IOERR, "io_error",
-	  "The disk could not be read or written: look at the disk, then start the service "
-	  "again." },
-	{ SQLITE_READONLY, "read_only", "The record can only be read: make its file writable." },
-	{ SQLITE_PERM, "read_only", "The record can only be read: make its file writable." },
-	{ SQLITE_BUSY, "busy", "The record is in use by another program: try again in a moment." },
-	{ SQLITE_LOCKED, "busy", "The record is in use: try again in a moment." },
-	{ SQLITE_NOMEM, "no_memory", "There is not enough memory: try again in a moment." },
-	{ SQLITE_CORRUPT, "file_damaged",
-	  "The record's file is damaged: bring back the last good copy." },
-	{ SQLITE_NOTADB, "file_unreadable", "The file is not a record of this program." },
-	{ SQLITE_CANTOPEN, "file_unreadable",
-	  "The record's file cannot be opened: check its name and its permissions." },
+	{ .primary = SQLITE_FULL,
+	  .code = "disk_full",
+	  .message = "The disk is full: free some space, then try again." },
+	{ .primary = SQLITE_IOERR,
+	  .code = "io_error",
+	  .message =
+		  "The disk could not be read or written: look at the disk, then start the service "
+		  "again." },
+	{ .primary = SQLITE_READONLY,
+	  .code = "read_only",
+	  .message = "The record can only be read: make its file writable." },
+	{ .primary = SQLITE_PERM,
+	  .code = "read_only",
+	  .message = "The record can only be read: make its file writable." },
+	{ .primary = SQLITE_BUSY,
+	  .code = "busy",
+	  .message = "The record is in use by another program: try again in a moment." },
+	{ .primary = SQLITE_LOCKED,
+	  .code = "busy",
+	  .message = "The record is in use: try again in a moment." },
+	{ .primary = SQLITE_NOMEM,
+	  .code = "no_memory",
+	  .message = "There is not enough memory: try again in a moment." },
+	{ .primary = SQLITE_CORRUPT,
+	  .code = "file_damaged",
+	  .message = "The record's file is damaged: bring back the last good copy." },
+	{ .primary = SQLITE_NOTADB,
+	  .code = "file_unreadable",
+	  .message = "The file is not a record of this program." },
+	{ .primary = SQLITE_CANTOPEN,
+	  .code = "file_unreadable",
+	  .message = "The record's file cannot be opened: check its name and its permissions." },
 };
 
 static enum err_code constraint_fault(sqlite3 *db, int rc, struct err *err)
@@ -60,6 +78,11 @@ enum err_code fault_of(sqlite3 *db, int rc, struct err *err)
 enum err_code store_fault(struct store *st, int rc, struct err *err)
 {
 	return fault_of(st->db, rc, err);
+}
+
+enum err_code store_damaged(struct err *err)
+{
+	return fault_of(NULL, SQLITE_CORRUPT, err);
 }
 
 enum err_code store_ready(struct store *st, struct err *err)

@@ -9,6 +9,7 @@
 
 enum {
 	SAVEPOINTS_MAX = 4,
+	BUSY_WAIT_MS = 5000,    /* for another program that has the file */
 	LIST_CACHE_MAX = 16,    /* list statements kept prepared */
 	APPLICATION_ID = 0x5742 /* in the file's header: a file of ours */
 };
@@ -87,6 +88,8 @@ struct store {
 /* fault.c: turns an SQLite result into an err item; ERR_NONE for OK, ROW, DONE. */
 enum err_code store_fault(struct store *st, int rc, struct err *err);
 enum err_code fault_of(sqlite3 *db, int rc, struct err *err);
+/* ERR_UNAVAILABLE, file_damaged: what is read contradicts itself. */
+enum err_code store_damaged(struct err *err);
 /* ERR_UNAVAILABLE when SQLite has undone the transaction that the caller believes to be in. */
 enum err_code store_ready(struct store *st, struct err *err);
 
@@ -120,10 +123,17 @@ void row_read(sqlite3_stmt *s, const struct kind_shape *shape, struct record *r)
 enum err_code store_label_statement(struct store *st, const struct kind *k, sqlite3_stmt **out,
 				    struct err *err);
 
+/* keys.c: the lines in keys and codes of a row that is made, and of its code before the row is rewritten (or
+ * dropped, when it has none any more).  ERR_CONFLICT: taken_key, taken_code. */
+enum err_code keys_add(struct store *st, const struct record *r, const uint8_t fingerprint[32],
+		       struct err *err);
+enum err_code codes_add(struct store *st, const struct record *r, struct err *err);
+enum err_code codes_follow(struct store *st, const struct record *r, struct err *err);
+
 /* list.c */
 void store_lists_close(struct store *st);
 
-/* labels.c */
+/* labels.c: forgets how rows are called, all of them or those of a kind. */
 void labels_forget(struct store *st);
 void labels_forget_kind(struct store *st, const struct kind *k);
 

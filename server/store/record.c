@@ -1,7 +1,7 @@
 /*
  * Records of any kind, one row at a time.  The only file that composes SQL text, from the const field
  * tables: names in SQL come from these tables alone, values are always bound.  list.c adds conditions to
- * the text that begins here.
+ * the text that begins here; a row's lines in keys and codes are keys.c's.
  *
  * Parameters of insert and update: 1 id, 2 key, 3 version, 4 instant, 5 the table's name (places.sort),
  * 6 + i field i.
@@ -271,120 +271,6 @@ static enum err_code row_fault(struct store *st, const struct record *r, int rc,
 	return code;
 }
 
-static enum err_code taken_key(struct store *st, const struct record *r, struct err *err)
-{
-	struct key_row holder;
-	enum err_code code =
-		err_set(err, ERR_CONFLICT, "key", "taken_key", "The key is that of another entry.");
-
-	if (!store_find_key(st, &r->key, &holder, NULL))
-		err_arg(err, "kind", "%s", holder.kind->name);
-	return code;
-}
-
-static enum err_code taken_code(struct store *st, const struct record *r, const char *code,
-				struct err *err)
-{
-	const struct kind *holder = NULL;
-	int64_t id = 0;
-	const struct kind_shape *shape = store_shape(st, r->kind);
-	enum err_code rc =
-		err_set(err, ERR_CONFLICT, shape->fields[shape->code]->name, "taken_code",
-			"The code \"%.100s\" is taken: choose another.", code);
-
-	if (!store_find_code(st, code, &holder, &id, NULL)) {
-		err_arg(err, "kind", "%s", holder->name);
-		err_arg(err, "other", "%s", code);
-	}
-	return rc;
-}
-
-/* Runs an insert whose primary key may be taken, which is then not put in err. */
-static enum err_code run_unless_taken(struct store *st, struct stmt *s, bool *taken,
-				      struct err *err)
-{
-	enum err_code rc = store_ready(st, err);
-
-	if (rc)
-		return rc;
-	int result = sqlite3_step(s->handle);
-	*taken = result == SQLITE_CONSTRAINT_PRIMARYKEY || result == SQLITE_CONSTRAINT_UNIQUE;
-	return *taken ? ERR_NONE : store_fault(st, result, err);
-}
-
-static enum err_code add_key(struct store *st, const struct record *r,
-			     const uint8_t fingerprint[32], struct err *err)
-{
-	struct stmt *s = NULL;
-	bool taken = false;
-	enum err_code rc = store_query(st, Q_ADD_KEY, &s, err);
-
-	if (rc)
-		return rc;
-	stmt_bind_blob(s, ":key", r->key.byte, sizeof(r->key.byte));
-	stmt_bind_text(s, ":kind", r->kind->name);
-	stmt_bind_int(s, ":row_id", r->id);
-	stmt_bind_blob(s, ":fingerprint", fingerprint, 32);
-	rc = run_unless_taken(st, s, &taken, err);
-	stmt_done(s);
-	return taken ? taken_key(st, r, err) : rc;
-}
-
-static enum err_code add_code(struct store *st, const struct record *r, const char *code,
-			      struct err *err)
-{
-	struct stmt *s = NULL;
-	bool taken = false;
-	enum err_code rc = store_query(st, Q_ADD_CODE, &s, err);
-
-	if (rc)
-		return rc;
-	stmt_bind_text(s, ":code", code);
-	stmt_bind_text(s, ":kind", r->kind->name);
-	stmt_bind_int(s, ":row_id", r->id);
-	rc = run_unless_taken(st, s, &taken, err);
-	stmt_done(s);
-	return taken ? taken_code(st, r, code, err) : rc;
-}
-
-static enum err_code drop_code(struct store *st, const char *code, struct err *err)
-{
-	struct stmt *s = NULL;
-	enum err_code rc = store_query(st, Q_DROP_CODE, &s, err);
-
-	if (rc)
-		return rc;
-	stmt_bind_text(s, ":code", code);
-	rc = stmt_run(s, err);
-	stmt_done(s);
-	return rc;
-}
-
-/* The line keeps its kind and row: a tank's code that is mended through places stays the tank's. */
-static enum err_code rename_code(struct store *st, const struct record *r, const char *now,
-				 const char *wanted, struct err *err)
-{
-	struct stmt *s = NULL;
-	bool taken = false;
-	enum err_code rc = store_query(st, Q_RENAME_CODE, &s, err);
-
-	if (rc)
-		return rc;
-	stmt_bind_text(s, ":now", now);
-	stmt_bind_text(s, ":wanted", wanted);
-	rc = run_unless_taken(st, s, &taken, err);
-	stmt_done(s);
-	return taken ? taken_code(st, r, wanted, err) : rc;
-}
-
-/* The record's code, or NULL when its kind has none or none is given. */
-static const char *code_of(struct store *st, const struct record *r)
-{
-	const size_t i = store_shape(st, r->kind)->code;
-
-	return i != SIZE_MAX && r->values[i].type == VALUE_TEXT ? r->values[i].text : NULL;
-}
-
 static enum err_code insert_own(struct store *st, const struct record *r, struct err *err)
 {
 	struct kind_statements *s = store_kind(st, r->kind);
@@ -417,35 +303,9 @@ enum err_code store_insert(struct store *st, struct record *r, const uint8_t fin
 	if (is_split(r->kind))
 		rc = insert_own(st, r, err);
 	if (!rc)
-		rc = add_key(st, r, fingerprint, err);
-	if (!rc && code_of(st, r))
-		rc = add_code(st, r, code_of(st, r), err);
-	return rc;
-}
-
-/* Called before the row is rewritten. */
-static enum err_code keep_code_in_step(struct store *st, const struct record *r, struct err *err)
-{
-	const char *wanted = code_of(st, r);
-	struct record *before = NULL;
-	struct arena arena;
-	enum err_code rc;
-
-	if (store_shape(st, r->kind)->code == SIZE_MAX)
-		return ERR_NONE;
-	arena_init(&arena);
-	rc = store_get(st, r->kind, r->id, &arena, &before, err);
-	if (rc)
-		goto out;
-	const char *now = code_of(st, before);
-	if (now && wanted && strcmp(now, wanted) != 0)
-		rc = rename_code(st, r, now, wanted, err);
-	else if (now && !wanted)
-		rc = drop_code(st, now, err);
-	else if (!now && wanted)
-		rc = add_code(st, r, wanted, err);
-out:
-	arena_release(&arena);
+		rc = keys_add(st, r, fingerprint, err);
+	if (!rc)
+		rc = codes_add(st, r, err);
 	return rc;
 }
 
@@ -473,7 +333,7 @@ enum err_code store_update(struct store *st, const struct record *r, struct err 
 
 	assert(store_shape(st, r->kind)->has_row);
 	if (!rc)
-		rc = keep_code_in_step(st, r, err);
+		rc = codes_follow(st, r, err);
 	if (!rc)
 		rc = update_part(st, r, &s->update, PART_MAIN, err);
 	if (!rc && sqlite3_changes64(st->db) == 0)

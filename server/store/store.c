@@ -9,7 +9,7 @@
 #include "base/strbuf.h"
 #include "store/internal.h"
 
-enum { CACHE_WRITE_KIB = 16384, CACHE_READ_KIB = 4096, BUSY_WAIT_MS = 5000 };
+enum { CACHE_WRITE_KIB = 16384, CACHE_READ_KIB = 4096 };
 
 int store_schema_version(void)
 {
@@ -63,8 +63,7 @@ static enum err_code judge_file(struct store *st, int *schema, struct err *err)
 		return err_set(err, ERR_UNAVAILABLE, "", "file_unreadable",
 			       "The file is not a record of this program.");
 	if (number < 1 || tables == 0)
-		return err_set(err, ERR_UNAVAILABLE, "", "file_damaged",
-			       "The record's file is damaged: bring back the last good copy.");
+		return store_damaged(err);
 	if (number > MIGRATIONS_MAX)
 		return err_set(
 			err, ERR_UNAVAILABLE, "", "file_newer",

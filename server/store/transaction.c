@@ -7,17 +7,16 @@
 
 enum {
 	LOG_SMALL_PAGES = 4096, /* 16 MiB: above, the log is cut back, readers permitting */
-	CUT_BACK_WAIT_MS = 200,
-	BUSY_WAIT_MS = 5000
+	CUT_BACK_WAIT_MS = 200
 };
 
 static const struct {
 	enum query make, release, undo;
 } savepoints[SAVEPOINTS_MAX] = {
-	{ Q_SAVEPOINT_0, Q_RELEASE_0, Q_UNDO_0 },
-	{ Q_SAVEPOINT_1, Q_RELEASE_1, Q_UNDO_1 },
-	{ Q_SAVEPOINT_2, Q_RELEASE_2, Q_UNDO_2 },
-	{ Q_SAVEPOINT_3, Q_RELEASE_3, Q_UNDO_3 },
+	{ .make = Q_SAVEPOINT_0, .release = Q_RELEASE_0, .undo = Q_UNDO_0 },
+	{ .make = Q_SAVEPOINT_1, .release = Q_RELEASE_1, .undo = Q_UNDO_1 },
+	{ .make = Q_SAVEPOINT_2, .release = Q_RELEASE_2, .undo = Q_UNDO_2 },
+	{ .make = Q_SAVEPOINT_3, .release = Q_RELEASE_3, .undo = Q_UNDO_3 },
 };
 
 /* Runs a statement of transaction control, whether SQLite has kept the transaction or not. */
@@ -32,12 +31,13 @@ static enum err_code run(struct store *st, enum query q, struct err *err)
 	return rc;
 }
 
-static int64_t read_version(struct store *st)
+/* A version, by the query that reads it; 0, which no record has, when the file cannot be read. */
+static int64_t read_version(struct store *st, enum query q)
 {
 	struct stmt *s = NULL;
 	int64_t version = 0;
 
-	if (!store_query(st, Q_READ_RECORD_VERSION, &s, NULL) && !stmt_row(s, NULL))
+	if (!store_query(st, q, &s, NULL) && !stmt_row(s, NULL))
 		version = stmt_int(s, 0);
 	stmt_done(s);
 	return version;
@@ -45,18 +45,12 @@ static int64_t read_version(struct store *st)
 
 int64_t store_readings_version(struct store *st)
 {
-	struct stmt *s = NULL;
-	int64_t version = 0;
-
-	if (!store_query(st, Q_READ_READINGS_VERSION, &s, NULL) && !stmt_row(s, NULL))
-		version = stmt_int(s, 0);
-	stmt_done(s);
-	return version;
+	return read_version(st, Q_READ_READINGS_VERSION);
 }
 
 int64_t store_version(struct store *st)
 {
-	return st->in_transaction ? st->version : read_version(st);
+	return st->in_transaction ? st->version : read_version(st, Q_READ_RECORD_VERSION);
 }
 
 bool store_touched(const struct store *st, size_t index)
@@ -86,7 +80,7 @@ enum err_code store_begin(struct store *st, struct err *err)
 	memset(st->touched, 0, kind_count() * sizeof(*st->touched));
 	st->readings_changes = 0;
 	st->begin_changes = sqlite3_total_changes64(st->db);
-	st->version = read_version(st); /* a reader's snapshot begins here */
+	st->version = read_version(st, Q_READ_RECORD_VERSION); /* a reader's snapshot begins here */
 	return ERR_NONE;
 }
 
