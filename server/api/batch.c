@@ -11,13 +11,13 @@ enum { BATCH_MAX = 500 };
 
 static const struct op {
 	const char *name;
-	int uses;
-	int status;
+	int uses;   /* enum entry_use: what its item is read for */
+	int status; /* of its answer when it is kept */
 } ops[] = {
-	{ "create", USE_CREATE, 201 },
-	{ "patch", USE_PATCH, 200 },
-	{ "strike", USE_ACT, 200 },
-	{ "restore", USE_ACT, 200 },
+	{ .name = "create", .uses = USE_CREATE, .status = 201 },
+	{ .name = "patch", .uses = USE_PATCH, .status = 200 },
+	{ .name = "strike", .uses = USE_ACT, .status = 200 },
+	{ .name = "restore", .uses = USE_ACT, .status = 200 },
 };
 enum { N_OPS = sizeof(ops) / sizeof(ops[0]) };
 

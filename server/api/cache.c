@@ -53,8 +53,11 @@ const char *etag_of_build(const struct request *req)
 	return arena_printf(req->arena, "\"b-%s\"", req->app->build);
 }
 
-/* The next entity tag of a header's list, quotes included: *tag and *n.  W/ before it is passed over:
- * our tags name a version of the record, and gzip alone makes them weak (http/reply.c).  Returns what follows, or NULL at the end or where it cannot be read. */
+/*
+ * The next entity tag of a header's list, quotes included: *tag and *n.  W/ before it is passed over: our tags
+ * name a version of the record, and gzip alone makes them weak (http/reply.c).  Returns what follows, or NULL
+ * at the end or where it cannot be read.
+ */
 static const char *next_tag(const char *at, const char **tag, size_t *n)
 {
 	const char *end;

@@ -16,17 +16,17 @@ static const struct control {
 	const char *name;
 	int uses;
 } controls[] = {
-	{ "key", USE_CREATE | USE_BATCH },
-	{ "confirm", USE_CREATE | USE_PATCH | USE_ACT },
-	{ "queued", USE_CREATE | USE_PATCH | USE_ACT },
-	{ "clock_offset_s", USE_CREATE | USE_PATCH | USE_ACT },
-	{ "why", USE_PATCH | USE_ACT },
-	{ "change_why", USE_PATCH },
-	{ "from_day", USE_PATCH },
-	{ "op", USE_BATCH },
-	{ "kind", USE_BATCH },
-	{ "id", USE_BATCH },
-	{ "version", USE_BATCH },
+	{ .name = "key", .uses = USE_CREATE | USE_BATCH },
+	{ .name = "confirm", .uses = USE_CREATE | USE_PATCH | USE_ACT },
+	{ .name = "queued", .uses = USE_CREATE | USE_PATCH | USE_ACT },
+	{ .name = "clock_offset_s", .uses = USE_CREATE | USE_PATCH | USE_ACT },
+	{ .name = "why", .uses = USE_PATCH | USE_ACT },
+	{ .name = "change_why", .uses = USE_PATCH },
+	{ .name = "from_day", .uses = USE_PATCH },
+	{ .name = "op", .uses = USE_BATCH },
+	{ .name = "kind", .uses = USE_BATCH },
+	{ .name = "id", .uses = USE_BATCH },
+	{ .name = "version", .uses = USE_BATCH },
 };
 enum { N_CONTROLS = sizeof(controls) / sizeof(controls[0]) };
 

@@ -55,7 +55,7 @@ static enum err_code told(const json_error_t *e, struct err *err)
 
 	switch (json_error_code(e)) {
 	case json_error_out_of_memory:
-		abort(); /* input was bounded first: see STYLE, section 3 */
+		abort(); /* input was bounded first, and nothing acknowledged is lost (base/arena.h) */
 	case json_error_duplicate_key:
 		code = "name_twice";
 		what = "holds a name twice in one object";

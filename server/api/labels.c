@@ -12,6 +12,8 @@
 enum {
 	TEXT_MAX = 200, /* an address with a code; more would print too fine to scan */
 	QUIET = 4,      /* ISO/IEC 18004: the empty border, in modules */
+	LABEL_MIN =
+		9, /* of a code that a tablet makes: YYMMDD, its letter, a number, the check character */
 };
 
 /* One bar for each run of dark modules of a line, as relative moves of an SVG path. */
@@ -73,7 +75,7 @@ enum err_code get_qr(struct request *req, struct response *res, struct err *err)
 /* A code that is made by a tablet ends in a check character; where it does not hold, a letter was misread. */
 static enum err_code unknown_code(const char *code, struct err *err)
 {
-	const bool misread = strlen(code) >= 9 && !check_character_holds(code);
+	const bool misread = strlen(code) >= LABEL_MIN && !check_character_holds(code);
 
 	err_set(err, ERR_NOT_FOUND, "", misread ? "misread_code" : "no_such_code",
 		misread ? "Nothing has the code %.40s, and its last letter does not fit the "

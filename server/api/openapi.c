@@ -44,14 +44,21 @@ static void ref(struct json_out *j, const char *prefix, const char *name)
 static const struct {
 	const char *type, *format, *items;
 } shapes[KIND__MAX] = {
-	[KIND_TEXT] = { "string", NULL, NULL },        [KIND_CODE] = { "string", NULL, NULL },
-	[KIND_NAME] = { "string", NULL, NULL },        [KIND_INTEGER] = { "integer", NULL, NULL },
-	[KIND_REAL] = { "number", NULL, NULL },        [KIND_BOOL] = { "boolean", NULL, NULL },
-	[KIND_CHOICE] = { "string", NULL, NULL },      [KIND_WORDS] = { "array", NULL, "string" },
-	[KIND_NUMBERS] = { "array", NULL, "number" },  [KIND_CLOCKS] = { "array", NULL, "string" },
-	[KIND_CLOCK] = { "string", NULL, NULL },       [KIND_DAY] = { "string", "date", NULL },
-	[KIND_TIME] = { "string", "date-time", NULL }, [KIND_REFERENCE] = { "integer", NULL, NULL },
-	[KIND_UUID] = { "string", "uuid", NULL },
+	[KIND_TEXT] = { .type = "string" },
+	[KIND_CODE] = { .type = "string" },
+	[KIND_NAME] = { .type = "string" },
+	[KIND_INTEGER] = { .type = "integer" },
+	[KIND_REAL] = { .type = "number" },
+	[KIND_BOOL] = { .type = "boolean" },
+	[KIND_CHOICE] = { .type = "string" },
+	[KIND_WORDS] = { .type = "array", .items = "string" },
+	[KIND_NUMBERS] = { .type = "array", .items = "number" },
+	[KIND_CLOCKS] = { .type = "array", .items = "string" },
+	[KIND_CLOCK] = { .type = "string" },
+	[KIND_DAY] = { .type = "string", .format = "date" },
+	[KIND_TIME] = { .type = "string", .format = "date-time" },
+	[KIND_REFERENCE] = { .type = "integer" },
+	[KIND_UUID] = { .type = "string", .format = "uuid" },
 };
 
 static void words(struct json_out *j, const char *const *list)

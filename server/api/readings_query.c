@@ -1,4 +1,4 @@
-/* See readings_query.h. */
+/* What the addresses of readings ask for: see readings_query.h. */
 #include "api/readings_query.h"
 
 #include <inttypes.h>

@@ -40,13 +40,13 @@ static const struct question_place {
 	enum answer_shape shape;
 	size_t offset;
 } question_places[] = {
-	{ "from", ANSWER_DAY, offsetof(struct report_query, from_day) },
-	{ "to", ANSWER_DAY, offsetof(struct report_query, to_day) },
-	{ "day", ANSWER_DAY, offsetof(struct report_query, day) },
-	{ "at", ANSWER_TIME, offsetof(struct report_query, at) },
-	{ "by", ANSWER_TEXT, offsetof(struct report_query, by) },
-	{ "step", ANSWER_TEXT, offsetof(struct report_query, step) },
-	{ "only", ANSWER_TEXT, offsetof(struct report_query, only) },
+	{ .name = "from", .shape = ANSWER_DAY, .offset = offsetof(struct report_query, from_day) },
+	{ .name = "to", .shape = ANSWER_DAY, .offset = offsetof(struct report_query, to_day) },
+	{ .name = "day", .shape = ANSWER_DAY, .offset = offsetof(struct report_query, day) },
+	{ .name = "at", .shape = ANSWER_TIME, .offset = offsetof(struct report_query, at) },
+	{ .name = "by", .shape = ANSWER_TEXT, .offset = offsetof(struct report_query, by) },
+	{ .name = "step", .shape = ANSWER_TEXT, .offset = offsetof(struct report_query, step) },
+	{ .name = "only", .shape = ANSWER_TEXT, .offset = offsetof(struct report_query, only) },
 };
 enum { N_PLACES = sizeof(question_places) / sizeof(question_places[0]) };
 

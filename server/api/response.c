@@ -10,22 +10,22 @@ static const struct {
 	int status;
 	const char *title;
 } answers[ERR__MAX] = {
-	[ERR_NONE] = { 200, "Fine" },
-	[ERR_MALFORMED] = { 400, "The request cannot be read" },
-	[ERR_UNAUTHORISED] = { 401, "Sign in first" },
-	[ERR_FORBIDDEN] = { 403, "Not allowed" },
-	[ERR_NOT_FOUND] = { 404, "There is nothing here" },
-	[ERR_METHOD] = { 405, "This cannot be done here" },
-	[ERR_CONFLICT] = { 409, "Something is in the way" },
-	[ERR_STALE] = { 412, "The record has changed since" },
-	[ERR_TOO_LARGE] = { 413, "Too large" },
-	[ERR_MEDIA_TYPE] = { 415, "Not a content type that is taken here" },
-	[ERR_MISDIRECTED] = { 421, "This host is not served here" },
-	[ERR_INPUT] = { 422, "The entry breaks a rule" },
-	[ERR_NEEDS_MATCH] = { 428, "If-Match is needed" },
-	[ERR_TOO_MANY] = { 429, "Too many tries" },
-	[ERR_UNAVAILABLE] = { 503, "Not possible just now" },
-	[ERR_INTERNAL] = { 500, "Something went wrong in the service" },
+	[ERR_NONE] = { .status = 200, .title = "Fine" },
+	[ERR_MALFORMED] = { .status = 400, .title = "The request cannot be read" },
+	[ERR_UNAUTHORISED] = { .status = 401, .title = "Sign in first" },
+	[ERR_FORBIDDEN] = { .status = 403, .title = "Not allowed" },
+	[ERR_NOT_FOUND] = { .status = 404, .title = "There is nothing here" },
+	[ERR_METHOD] = { .status = 405, .title = "This cannot be done here" },
+	[ERR_CONFLICT] = { .status = 409, .title = "Something is in the way" },
+	[ERR_STALE] = { .status = 412, .title = "The record has changed since" },
+	[ERR_TOO_LARGE] = { .status = 413, .title = "Too large" },
+	[ERR_MEDIA_TYPE] = { .status = 415, .title = "Not a content type that is taken here" },
+	[ERR_MISDIRECTED] = { .status = 421, .title = "This host is not served here" },
+	[ERR_INPUT] = { .status = 422, .title = "The entry breaks a rule" },
+	[ERR_NEEDS_MATCH] = { .status = 428, .title = "If-Match is needed" },
+	[ERR_TOO_MANY] = { .status = 429, .title = "Too many tries" },
+	[ERR_UNAVAILABLE] = { .status = 503, .title = "Not possible just now" },
+	[ERR_INTERNAL] = { .status = 500, .title = "Something went wrong in the service" },
 };
 
 int status_of(enum err_code code)

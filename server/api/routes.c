@@ -19,63 +19,175 @@ enum {
 
 /* A path that more than one pattern fits is the first one's. */
 const struct route routes[] = {
-	{ "GET", "/healthz", RUNS_INLINE, ROLE_ANYONE, "Whether the service is well", 0,
-	  get_health },
-	{ "GET", "/api/record", RUNS_INLINE, ROLE_CREW,
-	  "The dictionary: every kind with its fields, and every report", 0, get_record_page },
-	{ "GET", "/api/openapi.json", RUNS_READER, ROLE_ANYONE, "This description, OpenAPI 3.1", 0,
-	  get_openapi },
-	{ "GET", "/api/events", RUNS_INLINE, ROLE_CREW,
-	  "A stream (text/event-stream) that says when the record moved: {version, kinds}", 0,
-	  get_events },
-	{ "GET", "/api/farm", RUNS_INLINE, ROLE_CREW, "The farm", 0, get_farm },
-	{ "PATCH", "/api/farm", RUNS_WRITER, ROLE_MANAGER, "Changes the farm's own data",
-	  ENTRY_BODY, patch_farm },
-	{ "POST", "/api/batch", RUNS_WRITER, ROLE_CREW,
-	  "Up to 500 entries, each kept or refused by itself", BATCH_BODY, post_batch },
-	{ "POST", "/api/import", RUNS_WRITER, ROLE_MANAGER,
-	  "A set of exchange CSV files, all or nothing", IMPORT_BODY, post_import },
-	{ "POST", "/api/tablets", RUNS_WRITER, ROLE_CREW, "A new browser's letter for label codes",
-	  WHY_BODY, post_tablet },
-	{ "GET", "/api/calc", RUNS_INLINE, ROLE_CREW,
-	  "Every calculator with its inputs, units, ranges, source and caution", 0,
-	  get_calculators },
-	{ "GET", "/api/calc/{calculator}", RUNS_INLINE, ROLE_CREW,
-	  "What a calculator makes of the inputs in the query", 0, get_calculation },
-	{ "GET", "/api/qr.svg", RUNS_INLINE, ROLE_CREW,
-	  "A text (text=) as a QR code, ISO/IEC 18004, for labels and plates", 0, get_qr },
-	{ "GET", "/api/codes/{code}", RUNS_INLINE, ROLE_CREW,
-	  "The row that a code from a label or plate stands for: {code, kind, id}", 0, get_code },
-	{ "GET", "/api/readings.csv", RUNS_READER, ROLE_CREW,
-	  "Readings as exchange CSV, of one probe (probe=CODE) or all, from= to= ; those of a "
-	  "wrong "
-	  "stretch are left out",
-	  0, get_readings_csv },
-	{ "GET", "/api/readings", RUNS_READER, ROLE_CREW,
-	  "A probe's readings for a chart: probe=CODE, from= to= (a week), step= (auto), points= "
-	  "(1000)",
-	  0, get_readings },
-	{ "POST", "/api/readings", RUNS_WRITER, ROLE_CREW,
-	  "Takes a batch of readings: JSON, CSV or JSON lines; see \"How a logger sends readings\"",
-	  READINGS_BODY, post_readings },
-	{ "GET", "/api/reports/{name}.csv", RUNS_READER, ROLE_CREW, "A report as CSV", 0,
-	  get_report_csv },
-	{ "GET", "/api/reports/{name}", RUNS_READER, ROLE_CREW, "A report", 0, get_report },
-	{ "GET", "/api/{kind}.csv", RUNS_READER, ROLE_CREW, "Rows of a kind as exchange CSV", 0,
-	  get_list_csv },
-	{ "GET", "/api/{kind}", RUNS_INLINE, ROLE_CREW, "Rows of a kind, page by page", 0,
-	  get_list },
-	{ "POST", "/api/{kind}", RUNS_WRITER, ROLE_CREW, "Adds a row", ENTRY_BODY, post_one },
-	{ "GET", "/api/{kind}/alike", RUNS_READER, ROLE_CREW,
-	  "Pairs of entries that may tell of one event: {pairs: [{id, later_id}]}", 0, get_alike },
-	{ "GET", "/api/{kind}/{id}", RUNS_INLINE, ROLE_CREW, "One row, by its id or key", 0,
-	  get_one },
-	{ "PATCH", "/api/{kind}/{id}", RUNS_WRITER, ROLE_CREW,
-	  "Corrects or completes a row (JSON merge patch, If-Match)", ENTRY_BODY, patch_one },
-	{ "POST", "/api/{kind}/{id}/strike", RUNS_WRITER, ROLE_CREW,
-	  "Strikes a row out, with what refers to it", WHY_BODY, post_strike },
-	{ "POST", "/api/{kind}/{id}/restore", RUNS_WRITER, ROLE_CREW,
-	  "Restores what was struck out in one act", WHY_BODY, post_restore },
+	{ .method = "GET",
+	  .path = "/healthz",
+	  .runs = RUNS_INLINE,
+	  .role = ROLE_ANYONE,
+	  .fn = get_health,
+	  .summary = "Whether the service is well" },
+	{ .method = "GET",
+	  .path = "/api/record",
+	  .runs = RUNS_INLINE,
+	  .role = ROLE_CREW,
+	  .fn = get_record_page,
+	  .summary = "The dictionary: every kind with its fields, and every report" },
+	{ .method = "GET",
+	  .path = "/api/openapi.json",
+	  .runs = RUNS_READER,
+	  .role = ROLE_ANYONE,
+	  .fn = get_openapi,
+	  .summary = "This description, OpenAPI 3.1" },
+	{ .method = "GET",
+	  .path = "/api/events",
+	  .runs = RUNS_INLINE,
+	  .role = ROLE_CREW,
+	  .fn = get_events,
+	  .summary = "A stream (text/event-stream) that says when the record moved: {version, "
+		     "kinds}" },
+	{ .method = "GET",
+	  .path = "/api/farm",
+	  .runs = RUNS_INLINE,
+	  .role = ROLE_CREW,
+	  .fn = get_farm,
+	  .summary = "The farm" },
+	{ .method = "PATCH",
+	  .path = "/api/farm",
+	  .runs = RUNS_WRITER,
+	  .role = ROLE_MANAGER,
+	  .body_limit = ENTRY_BODY,
+	  .fn = patch_farm,
+	  .summary = "Changes the farm's own data" },
+	{ .method = "POST",
+	  .path = "/api/batch",
+	  .runs = RUNS_WRITER,
+	  .role = ROLE_CREW,
+	  .body_limit = BATCH_BODY,
+	  .fn = post_batch,
+	  .summary = "Up to 500 entries, each kept or refused by itself" },
+	{ .method = "POST",
+	  .path = "/api/import",
+	  .runs = RUNS_WRITER,
+	  .role = ROLE_MANAGER,
+	  .body_limit = IMPORT_BODY,
+	  .fn = post_import,
+	  .summary = "A set of exchange CSV files, all or nothing" },
+	{ .method = "POST",
+	  .path = "/api/tablets",
+	  .runs = RUNS_WRITER,
+	  .role = ROLE_CREW,
+	  .body_limit = WHY_BODY,
+	  .fn = post_tablet,
+	  .summary = "A new browser's letter for label codes" },
+	{ .method = "GET",
+	  .path = "/api/calc",
+	  .runs = RUNS_INLINE,
+	  .role = ROLE_CREW,
+	  .fn = get_calculators,
+	  .summary = "Every calculator with its inputs, units, ranges, source and caution" },
+	{ .method = "GET",
+	  .path = "/api/calc/{calculator}",
+	  .runs = RUNS_INLINE,
+	  .role = ROLE_CREW,
+	  .fn = get_calculation,
+	  .summary = "What a calculator makes of the inputs in the query" },
+	{ .method = "GET",
+	  .path = "/api/qr.svg",
+	  .runs = RUNS_INLINE,
+	  .role = ROLE_CREW,
+	  .fn = get_qr,
+	  .summary = "A text (text=) as a QR code, ISO/IEC 18004, for labels and plates" },
+	{ .method = "GET",
+	  .path = "/api/codes/{code}",
+	  .runs = RUNS_INLINE,
+	  .role = ROLE_CREW,
+	  .fn = get_code,
+	  .summary = "The row that a code from a label or plate stands for: {code, kind, id}" },
+	{ .method = "GET",
+	  .path = "/api/readings.csv",
+	  .runs = RUNS_READER,
+	  .role = ROLE_CREW,
+	  .fn = get_readings_csv,
+	  .summary = "Readings as exchange CSV, of one probe (probe=CODE) or all, from= to= ; "
+		     "those of a wrong stretch are left out" },
+	{ .method = "GET",
+	  .path = "/api/readings",
+	  .runs = RUNS_READER,
+	  .role = ROLE_CREW,
+	  .fn = get_readings,
+	  .summary = "A probe's readings for a chart: probe=CODE, from= to= (a week), step= "
+		     "(auto), points= (1000)" },
+	{ .method = "POST",
+	  .path = "/api/readings",
+	  .runs = RUNS_WRITER,
+	  .role = ROLE_CREW,
+	  .body_limit = READINGS_BODY,
+	  .fn = post_readings,
+	  .summary = "Takes a batch of readings: JSON, CSV or JSON lines; see \"How a logger sends "
+		     "readings\"" },
+	{ .method = "GET",
+	  .path = "/api/reports/{name}.csv",
+	  .runs = RUNS_READER,
+	  .role = ROLE_CREW,
+	  .fn = get_report_csv,
+	  .summary = "A report as CSV" },
+	{ .method = "GET",
+	  .path = "/api/reports/{name}",
+	  .runs = RUNS_READER,
+	  .role = ROLE_CREW,
+	  .fn = get_report,
+	  .summary = "A report" },
+	{ .method = "GET",
+	  .path = "/api/{kind}.csv",
+	  .runs = RUNS_READER,
+	  .role = ROLE_CREW,
+	  .fn = get_list_csv,
+	  .summary = "Rows of a kind as exchange CSV" },
+	{ .method = "GET",
+	  .path = "/api/{kind}",
+	  .runs = RUNS_INLINE,
+	  .role = ROLE_CREW,
+	  .fn = get_list,
+	  .summary = "Rows of a kind, page by page" },
+	{ .method = "POST",
+	  .path = "/api/{kind}",
+	  .runs = RUNS_WRITER,
+	  .role = ROLE_CREW,
+	  .body_limit = ENTRY_BODY,
+	  .fn = post_one,
+	  .summary = "Adds a row" },
+	{ .method = "GET",
+	  .path = "/api/{kind}/alike",
+	  .runs = RUNS_READER,
+	  .role = ROLE_CREW,
+	  .fn = get_alike,
+	  .summary = "Pairs of entries that may tell of one event: {pairs: [{id, later_id}]}" },
+	{ .method = "GET",
+	  .path = "/api/{kind}/{id}",
+	  .runs = RUNS_INLINE,
+	  .role = ROLE_CREW,
+	  .fn = get_one,
+	  .summary = "One row, by its id or key" },
+	{ .method = "PATCH",
+	  .path = "/api/{kind}/{id}",
+	  .runs = RUNS_WRITER,
+	  .role = ROLE_CREW,
+	  .body_limit = ENTRY_BODY,
+	  .fn = patch_one,
+	  .summary = "Corrects or completes a row (JSON merge patch, If-Match)" },
+	{ .method = "POST",
+	  .path = "/api/{kind}/{id}/strike",
+	  .runs = RUNS_WRITER,
+	  .role = ROLE_CREW,
+	  .body_limit = WHY_BODY,
+	  .fn = post_strike,
+	  .summary = "Strikes a row out, with what refers to it" },
+	{ .method = "POST",
+	  .path = "/api/{kind}/{id}/restore",
+	  .runs = RUNS_WRITER,
+	  .role = ROLE_CREW,
+	  .body_limit = WHY_BODY,
+	  .fn = post_restore,
+	  .summary = "Restores what was struck out in one act" },
 };
 const size_t n_routes = sizeof(routes) / sizeof(routes[0]);
 
@@ -151,9 +263,12 @@ static const struct route *as_accepted(const struct route *r, const struct reque
 }
 
 /* A list by a filter may read every row of ten years to find few: not on the thread that serves all. */
-static const struct route searched_list = {
-	"GET", "/api/{kind}", RUNS_READER, ROLE_CREW, "Rows of a kind, by their fields", 0, get_list
-};
+static const struct route searched_list = { .method = "GET",
+					    .path = "/api/{kind}",
+					    .runs = RUNS_READER,
+					    .role = ROLE_CREW,
+					    .fn = get_list,
+					    .summary = "Rows of a kind, by their fields" };
 
 static bool is_search(const struct request *req)
 {
@@ -236,34 +351,43 @@ static const struct route *find_file(const struct request *req, struct response 
 	return NULL;
 }
 
+/* The route of a path of ours and a method, with what its braces stand for; 405 names what there is. */
+static const struct route *find_route(const struct request *req, struct response *res,
+				      const char *params[4], struct err *err)
+{
+	const struct route *by_path = find_path(req->path, req->arena, params);
+	const struct route *found;
+
+	if (!by_path) {
+		err_set(err, ERR_NOT_FOUND, "", "no_such_address",
+			"There is nothing at this address; GET /api/openapi.json lists what there "
+			"is.");
+		return refuse(res, err);
+	}
+	found = find_method(by_path->path, req->method);
+	if (found)
+		return found;
+	err_set(err, ERR_METHOD, "", "no_such_method", "This cannot be done at this address.");
+	refuse(res, err);
+	res->allow = allowed(by_path->path, req->arena);
+	return NULL;
+}
+
 const struct route *api_find(struct request *req, struct response *res)
 {
-	const struct route *by_path, *found;
+	const struct route *found;
 	const char *params[4] = { NULL };
 	struct err err;
 
 	err_clear(&err);
 	if (!is_ours(req->path))
 		return find_file(req, res, &err);
-	by_path = find_path(req->path, req->arena, params);
-	if (!by_path) {
-		err_set(&err, ERR_NOT_FOUND, "", "no_such_address",
-			"There is nothing at this address; GET /api/openapi.json lists what there "
-			"is.");
-		return refuse(res, &err);
-	}
-	found = find_method(by_path->path, req->method);
-	if (found)
-		found = as_accepted(found, req, res);
-	if (found && found->fn == get_list && is_search(req))
-		found = &searched_list;
-	if (!found) {
-		err_set(&err, ERR_METHOD, "", "no_such_method",
-			"This cannot be done at this address.");
-		refuse(res, &err);
-		res->allow = allowed(by_path->path, req->arena);
+	found = find_route(req, res, params, &err);
+	if (!found)
 		return NULL;
-	}
+	found = as_accepted(found, req, res);
+	if (found->fn == get_list && is_search(req))
+		found = &searched_list;
 	if (found->runs == RUNS_WRITER && check_writable(req->app, res, &err))
 		return refuse(res, &err);
 	req->route = found;

@@ -182,6 +182,17 @@ static bool answered_from_web_dir(struct exchange *x)
 	return dir && web_dir_answer(dir, &x->req, &x->res);
 }
 
+/* Finds what answers, and how large a body it takes; false when nothing does, and x->res says why. */
+static bool find_answer(struct exchange *x)
+{
+	if (answered_from_web_dir(x) || !api_find(&x->req, &x->res)) {
+		x->body_limit = 0;
+		return x->res.file != NULL;
+	}
+	x->body_limit = x->req.route->body_limit;
+	return true;
+}
+
 /* All headers are there. */
 static enum MHD_Result begin(struct exchange *x, const char *method)
 {
@@ -199,13 +210,8 @@ static enum MHD_Result begin(struct exchange *x, const char *method)
 	x->close = false;
 	if (gate_check(&x->req, x->req.app, &err) || uri_read(x->target, &x->req, &err))
 		return refuse_with(x, &framing, &err);
-	if (answered_from_web_dir(x) || !api_find(&x->req, &x->res)) {
-		if (!x->res.file)
-			return refuse(x, &framing);
-		x->body_limit = 0;
-	} else {
-		x->body_limit = x->req.route->body_limit;
-	}
+	if (!find_answer(x))
+		return refuse(x, &framing);
 	if (framing.has_length && framing.length > x->body_limit) {
 		x->res.file = NULL;
 		too_large(&err, x->body_limit);

@@ -18,8 +18,8 @@ enum {
 static const struct {
 	const char *name, *value;
 } always[] = {
-	{ "X-Content-Type-Options", "nosniff" },
-	{ "Cross-Origin-Resource-Policy", "same-origin" },
+	{ .name = "X-Content-Type-Options", .value = "nosniff" },
+	{ .name = "Cross-Origin-Resource-Policy", .value = "same-origin" },
 };
 
 /* A page may load what is ours; what is no page (and no worker, which has its own policy) may do nothing,

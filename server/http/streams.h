@@ -1,9 +1,9 @@
 /*
  * Event streams: answers that stay open and say that the record moved (api/events.h).  An idle one is a
  * suspended connection and some 200 bytes; the writer's thread wakes all when there is something to tell,
- * and every BEAT_MS, which finds those whose browser is gone (a suspended connection does not see it).
+ * and every beat_ms of the server's settings, which finds those whose browser is gone (a suspended connection does not see it).
  *
- * Time limits: none while idle; SERVER's sending_ms for each message, so that one who does not read is
+ * Time limits: none while idle; the server's sending_ms for each message, so that one who does not read is
  * cut and costs the others nothing.
  */
 #ifndef WEIRBOOK_HTTP_STREAMS_H

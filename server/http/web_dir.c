@@ -14,12 +14,12 @@ static const char *type_of(const char *path)
 	static const struct {
 		const char *ending, *type;
 	} types[] = {
-		{ ".css", "text/css; charset=utf-8" },
-		{ ".html", "text/html; charset=utf-8" },
-		{ ".js", "text/javascript; charset=utf-8" },
-		{ ".json", "application/json" },
-		{ ".svg", "image/svg+xml" },
-		{ ".png", "image/png" },
+		{ .ending = ".css", .type = "text/css; charset=utf-8" },
+		{ .ending = ".html", .type = "text/html; charset=utf-8" },
+		{ .ending = ".js", .type = "text/javascript; charset=utf-8" },
+		{ .ending = ".json", .type = "application/json" },
+		{ .ending = ".svg", .type = "image/svg+xml" },
+		{ .ending = ".png", .type = "image/png" },
 	};
 	const char *dot = strrchr(path, '.');
 
