@@ -25,11 +25,8 @@ enum err_code find_kind(const char *name, const struct kind **out, struct err *e
 		return ERR_NONE;
 	}
 	near = nearest_word(name, kind_count(), kind_name, NULL);
-	err_set(err, ERR_NOT_FOUND, "kind", "no_such_kind", "There is no kind %s%s%s.", name,
-		near ? "; perhaps " : "", near ? near : "");
-	if (near)
-		err_arg(err, "nearest", "%s", near);
-	return ERR_NOT_FOUND;
+	return nearest_refuse(err, ERR_NOT_FOUND, "kind", "no_such_kind", near,
+			      "There is no kind %s", name);
 }
 
 enum err_code find_written_kind(const char *name, const struct kind **out, struct err *err)

@@ -117,12 +117,8 @@ static enum err_code find(const char *name, const struct calculator **out, struc
 	while (calculators[n])
 		n++;
 	nearest = nearest_word(name, n, name_at, NULL);
-	err_set(err, ERR_NOT_FOUND, "", "no_such_calculator",
-		"There is no calculator \"%.60s\".%s%s%s", name, nearest ? " Did you mean " : "",
-		nearest ? nearest : "", nearest ? "?" : "");
-	if (nearest)
-		err_arg(err, "nearest", "%s", nearest);
-	return ERR_NOT_FOUND;
+	return nearest_refuse(err, ERR_NOT_FOUND, "", "no_such_calculator", nearest,
+			      "There is no calculator %.60s", name);
 }
 
 static const char *get_input(const char *name, void *with)

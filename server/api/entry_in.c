@@ -209,11 +209,8 @@ static enum err_code unknown_field(const struct reading *r, const char *name)
 	const char *near =
 		nearest_word(name, kind_field_count(r->kind) + N_CONTROLS, known_name, r->kind);
 
-	err_set(r->err, ERR_INPUT, name, "unknown_field", "%s is not a field of %s%s%s.", name,
-		r->kind->name, near ? "; perhaps " : "", near ? near : "");
-	if (near)
-		err_arg(r->err, "nearest", "%s", near);
-	return ERR_INPUT;
+	return nearest_refuse(r->err, ERR_INPUT, name, "unknown_field", near,
+			      "%s is not a field of %s", name, r->kind->name);
 }
 
 static enum err_code read_member(const struct reading *r, const char *name, const json_t *v,

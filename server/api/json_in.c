@@ -233,10 +233,8 @@ enum err_code json_in_known(const struct json_t *object, const char *const *know
 		if (i < n)
 			continue;
 		near = nearest_word(name, n, word_of_list, known);
-		rc = err_set(err, ERR_INPUT, name, "unknown_field", "%s is not known here%s%s.",
-			     name, near ? "; perhaps " : "", near ? near : "");
-		if (near)
-			err_arg(err, "nearest", "%s", near);
+		rc = nearest_refuse(err, ERR_INPUT, name, "unknown_field", near,
+				    "%s is not known here", name);
 	}
 	return rc;
 }

@@ -170,11 +170,8 @@ static enum err_code want_field(const struct kind *k, const char *name, bool *on
 	if (!strcmp(name, "id") || !strcmp(name, "key") || !strcmp(name, "version"))
 		return ERR_NONE; /* always there */
 	near = nearest_word(name, kind_field_count(k), field_word, k);
-	err_set(err, ERR_MALFORMED, "fields", "unknown_field", "%s is not a field of %s%s%s.", name,
-		k->name, near ? "; perhaps " : "", near ? near : "");
-	if (near)
-		err_arg(err, "nearest", "%s", near);
-	return ERR_MALFORMED;
+	return nearest_refuse(err, ERR_MALFORMED, "fields", "unknown_field", near,
+			      "%s is not a field of %s", name, k->name);
 }
 
 /* fields=a,b: *out says which are wanted, NULL for all. */

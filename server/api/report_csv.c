@@ -1,5 +1,4 @@
 /* GET /api/reports/{name}.csv: the same rows as the JSON, one column each, what is not known left empty. */
-#include "api/cache.h"
 #include "api/handlers.h"
 #include "api/report_questions.h"
 #include "api/spool.h"
@@ -57,31 +56,24 @@ static const char *file_name(const struct report *report, const struct report_re
 
 enum err_code get_report_csv(struct request *req, struct response *res, struct err *err)
 {
-	const struct report *report;
-	struct report_query q;
+	struct asked_report asked;
 	struct report_result result;
 	struct spool spool;
-	const char *etag;
-	enum err_code rc = find_report(req->params[0], &report, err);
+	enum err_code rc = asked_report_read(req, res, &asked, err);
 
-	if (!rc)
-		rc = read_questions(req, report, &q, err);
-	if (rc)
+	if (rc || asked.unchanged)
 		return rc;
-	etag = etag_of_report(req, report);
-	if (answered_unchanged(req, res, etag))
-		return ERR_NONE;
 	spool_init(&spool);
-	rc = run_report(req, report, &q, &result, err);
+	rc = asked_report_run(req, &asked, &result, err);
 	if (!rc)
-		rc = write_csv(&spool, report, &result, err);
+		rc = write_csv(&spool, asked.report, &result, err);
 	if (!rc)
 		rc = spool_finish(&spool, res, err);
 	spool_release(&spool);
 	if (rc)
 		return rc;
 	res->content_type = "text/csv; charset=utf-8; header=present";
-	res->file_name = file_name(report, &result, req->arena);
-	res->etag = etag;
+	res->file_name = file_name(asked.report, &result, req->arena);
+	res->etag = asked.etag;
 	return ERR_NONE;
 }

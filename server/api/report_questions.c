@@ -3,6 +3,7 @@
 #include <stddef.h>
 #include <string.h>
 
+#include "api/cache.h"
 #include "api/query.h"
 #include "api/report_questions.h"
 #include "base/nearest.h"
@@ -13,7 +14,7 @@ static const char *report_word(size_t i, const void *with)
 	return reports[i]->name;
 }
 
-enum err_code find_report(const char *name, const struct report **out, struct err *err)
+static enum err_code find_report(const char *name, const struct report **out, struct err *err)
 {
 	const struct report *found = report_find(name);
 	const char *near;
@@ -26,11 +27,8 @@ enum err_code find_report(const char *name, const struct report **out, struct er
 	while (reports[n])
 		n++;
 	near = nearest_word(name, n, report_word, NULL);
-	err_set(err, ERR_NOT_FOUND, "name", "no_such_report", "There is no report %s%s%s.", name,
-		near ? "; perhaps " : "", near ? near : "");
-	if (near)
-		err_arg(err, "nearest", "%s", near);
-	return ERR_NOT_FOUND;
+	return nearest_refuse(err, ERR_NOT_FOUND, "name", "no_such_report", near,
+			      "There is no report %s", name);
 }
 
 /* Where a question's answer goes in struct report_query. */
@@ -119,8 +117,8 @@ static enum err_code read_question(struct request *req, const struct report_ques
 	return ERR_NONE;
 }
 
-enum err_code read_questions(struct request *req, const struct report *report,
-			     struct report_query *out, struct err *err)
+static enum err_code read_questions(struct request *req, const struct report *report,
+				    struct report_query *out, struct err *err)
 {
 	struct report_query q = {
 		.from_day = NO_INT, .to_day = NO_INT, .day = NO_INT, .at = NO_INT, .now = req->now
@@ -144,8 +142,24 @@ enum err_code read_questions(struct request *req, const struct report *report,
 	return rc;
 }
 
-enum err_code run_report(struct request *req, const struct report *report,
-			 const struct report_query *q, struct report_result *out, struct err *err)
+enum err_code asked_report_read(struct request *req, struct response *res, struct asked_report *out,
+				struct err *err)
+{
+	struct asked_report asked = { 0 };
+	enum err_code rc = find_report(req->params[0], &asked.report, err);
+
+	if (!rc)
+		rc = read_questions(req, asked.report, &asked.query, err);
+	if (rc)
+		return rc;
+	asked.etag = etag_of_report(req, asked.report);
+	asked.unchanged = answered_unchanged(req, res, asked.etag);
+	*out = asked;
+	return ERR_NONE;
+}
+
+enum err_code asked_report_run(struct request *req, const struct asked_report *asked,
+			       struct report_result *out, struct err *err)
 {
 	struct store *st = book_store(req->book);
 	enum err_code rc = store_begin(st, err);
@@ -155,11 +169,11 @@ enum err_code run_report(struct request *req, const struct report *report,
 	*out = (struct report_result){
 		.arena = req->arena, .from_day = NO_INT, .to_day = NO_INT, .as_of = NO_INT
 	};
-	rc = report->run(req->book, q, out, err);
+	rc = asked->report->run(req->book, &asked->query, out, err);
 	store_rollback(st);
 	if (!out->columns) {
-		out->columns = report->columns;
-		out->n_columns = report->n_columns;
+		out->columns = asked->report->columns;
+		out->n_columns = asked->report->n_columns;
 	}
 	return rc;
 }

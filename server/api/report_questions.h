@@ -5,15 +5,22 @@
 #include "api/request.h"
 #include "book/report.h"
 
-/* ERR_NOT_FOUND: no_such_report, arg nearest. */
-enum err_code find_report(const char *name, const struct report **out, struct err *err);
+struct asked_report {
+	const struct report *report;
+	struct report_query query; /* texts are borrowed from the request */
+	const char *etag;          /* of the answer; in the request's arena */
+	bool unchanged;            /* res is a 304 already: nothing is left to do */
+};
 
-/* Reads the query part by the report's own table of questions, and explain.  Texts are borrowed from req. */
-enum err_code read_questions(struct request *req, const struct report *report,
-			     struct report_query *out, struct err *err);
+/*
+ * Reads which report a request asks for, by its path ({name}; ERR_NOT_FOUND no_such_report, arg nearest), and what
+ * it asks, by the report's own table of questions and explain.
+ */
+enum err_code asked_report_read(struct request *req, struct response *res, struct asked_report *out,
+				struct err *err);
 
 /* Runs the report in one snapshot; what it answers belongs to the request's arena. */
-enum err_code run_report(struct request *req, const struct report *report,
-			 const struct report_query *q, struct report_result *out, struct err *err);
+enum err_code asked_report_run(struct request *req, const struct asked_report *asked,
+			       struct report_result *out, struct err *err);
 
 #endif

@@ -4,7 +4,6 @@
  */
 #include <math.h>
 
-#include "api/cache.h"
 #include "api/handlers.h"
 #include "api/json_record.h"
 #include "api/report_questions.h"
@@ -133,23 +132,16 @@ static void write_report(struct response *res, const struct report *report,
 
 enum err_code get_report(struct request *req, struct response *res, struct err *err)
 {
-	const struct report *report;
-	struct report_query q;
+	struct asked_report asked;
 	struct report_result result;
-	const char *etag;
-	enum err_code rc = find_report(req->params[0], &report, err);
+	enum err_code rc = asked_report_read(req, res, &asked, err);
 
-	if (!rc)
-		rc = read_questions(req, report, &q, err);
+	if (rc || asked.unchanged)
+		return rc;
+	rc = asked_report_run(req, &asked, &result, err);
 	if (rc)
 		return rc;
-	etag = etag_of_report(req, report);
-	if (answered_unchanged(req, res, etag))
-		return ERR_NONE;
-	rc = run_report(req, report, &q, &result, err);
-	if (rc)
-		return rc;
-	write_report(res, report, &result, q.explain);
-	res->etag = etag;
+	write_report(res, asked.report, &result, asked.query.explain);
+	res->etag = asked.etag;
 	return ERR_NONE;
 }

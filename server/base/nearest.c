@@ -1,7 +1,9 @@
 /* The nearest known word: see nearest.h.  Counts bytes: the words it knows are ASCII. */
 #include "base/nearest.h"
 
+#include <stdarg.h>
 #include <stdint.h>
+#include <stdio.h>
 #include <string.h>
 
 enum { LENGTH_MAX = 64 };
@@ -50,4 +52,20 @@ const char *nearest_word(const char *unknown, size_t n,
 	if (!n || best_distance * 2 >= strnlen(unknown, LENGTH_MAX))
 		return NULL;
 	return word(best, with); /* asked again: word may write each into the same place */
+}
+
+enum err_code nearest_refuse(struct err *err, enum err_code code, const char *field,
+			     const char *item_code, const char *near, const char *format, ...)
+{
+	char sentence[sizeof(err->items[0].message)];
+	va_list args;
+
+	va_start(args, format);
+	vsnprintf(sentence, sizeof(sentence), format, args);
+	va_end(args);
+	err_set(err, code, field, item_code, "%s%s%s.", sentence, near ? "; perhaps " : "",
+		near ? near : "");
+	if (near)
+		err_arg(err, "nearest", "%s", near);
+	return code;
 }
