@@ -1,4 +1,4 @@
-/* Entries that two people may have made of one event: rule 7 of the record.  Nothing of it is stored. */
+/* Entries that two people may have made of one event: rule 7 of docs/rules.md.  Nothing of it is stored. */
 #include <string.h>
 
 #include "book/book.h"

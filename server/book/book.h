@@ -44,7 +44,7 @@ struct hand { /* who writes, when, and how */
 
 /*
  * Keeps a new row of any kind.  r has its values as given (references resolved by book_resolve), r->key
- * as given or zero.  In: model check, times (6-rulings "Order and time"), rules of the kind, then the row,
+ * as given or zero.  In: model check, times (docs/rules.md, "Order and time"), rules of the kind, then the row,
  * its sums, and what it makes dirty.  Out: *kept is the row as it stands (arena), *repeat says that the
  * same entry was there already (nothing changed; 201 all the same).  ERR_CONFLICT asks: repeat with
  * hand->confirm.  Codes of rules: see book/rules.h.  The caller holds a savepoint and undoes it on error.

@@ -37,7 +37,7 @@ struct conversion {
 };
 
 /*
- * The figures of group g.  3-numbers.md "Feed conversion": gain = end + removed - start - added; removed =
+ * The figures of group g.  docs/formulas/fish-ledger.md: gain = end + removed - start - added; removed =
  * harvested + moved out + sold live; added = arrived + moved in + found; dead, culled, escaped and missing
  * give nothing in economic; biological adds the dead and culled.  Moves within the group do not count.
  */

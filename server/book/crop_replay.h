@@ -3,9 +3,9 @@
  * function of the entries that stand.  No store, no clock; the order of arrival never matters.  Reading
  * the entries, and which lots can stand at all, is crop_ledger.c's.
  *
- * A plant is one occupied site or plug.  Order: (instant, sort, key), with the two rulings of "Order and
- * time": moves of one lot at one instant run so that a bed fills before it empties; a loss by day alone, in
- * a bed emptied earlier that day and not filled since, stands just before the emptying.
+ * A plant is one occupied site or plug.  Order: (instant, sort, key), with two exceptions (docs/rules.md,
+ * "Order and time"): moves of one lot at one instant run so that a bed fills before it empties; a loss by day
+ * alone, in a bed emptied earlier that day and not filled since, stands just before the emptying.
  *
  * Nothing is refused.  More taken than there is: the bed stands at zero, the gap is unexplained (plants
  * found, above 0) and one struct crop_gap.  A count or an emptying that finds fewer: unexplained below 0.

@@ -1,4 +1,4 @@
-/* Feed of a group of cells over a time, shared in tanks where several lots swim (rule 2). */
+/* Feed of a group of cells over a time, shared in tanks where several lots swim (rule 2 of docs/rules.md). */
 #ifndef WEIRBOOK_BOOK_FEED_SHARES_H
 #define WEIRBOOK_BOOK_FEED_SHARES_H
 

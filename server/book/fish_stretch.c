@@ -4,7 +4,7 @@
 #include <math.h>
 
 static const double shortest_days = 0.25; /* two weighings closer than this say nothing of growth */
-static const double known_share = 0.80;   /* of the days, for the thermal model (6-rulings) */
+static const double known_share = 0.80;   /* of the days, for the thermal model */
 
 void growth_span_add(struct growth_span *to, const struct growth_span *more)
 {

@@ -1,5 +1,5 @@
 /*
- * A set of exchange CSV files into the record: all or nothing (rule 10 of the record).  Files are named after
+ * A set of exchange CSV files into the record: all or nothing (rule 10 of docs/rules.md).  Files are named after
  * their kinds and may come in any order; so may rows that refer to each other.  A row without a key gets one
  * from its kind, its cells and how often it has occurred, so that the same files twice add nothing.
  */

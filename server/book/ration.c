@@ -14,7 +14,7 @@
 #define NO_END_DAY (INT64_MAX / 4)
 
 static const int64_t fresh_s =
-	12 * 3600; /* a reading older than this is not known (3-numbers.md) */
+	12 * 3600; /* a reading older than this is not known (docs/rules.md) */
 
 /* Times of the plan, and shares (equal when not given). */
 static void read_slots(const char *times, const char *shares, struct ration *out)

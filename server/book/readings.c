@@ -13,7 +13,7 @@
 #include "book/readings_sums.h"
 #include "model/kinds.h"
 
-enum { FLUSH_AT = 1 << 16, FUTURE_S = 600 }; /* 6-rulings: a clock may be 10 minutes fast */
+enum { FLUSH_AT = 1 << 16, FUTURE_S = 600 }; /* rule 6: a clock may be 10 minutes fast */
 
 struct touched_hour {
 	int64_t probe_id, hour;

@@ -1,4 +1,4 @@
-/* Whether an entry that comes again is the same one: 6-rulings, "Asking, queueing, repeating". */
+/* Whether an entry that comes again is the same one: docs/rules.md, "Asking, queueing, repeating". */
 #ifndef WEIRBOOK_BOOK_REPEAT_H
 #define WEIRBOOK_BOOK_REPEAT_H
 

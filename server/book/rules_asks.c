@@ -1,4 +1,4 @@
-/* What seems unlikely is asked, rules 6 and 7 of the record: on screen 409, kept with confirm; from a queue
+/* What seems unlikely is asked, rules 6, 7 and 8 of docs/rules.md: on screen 409, kept with confirm; from a queue
  * kept and marked. */
 #include <math.h>
 #include <string.h>
@@ -160,7 +160,7 @@ static enum err_code time_is_not_too_old(const struct judgement *j)
 	return ERR_CONFLICT;
 }
 
-/* Rule 8, 6-rulings: a harvest that was made is always recorded; under a withdrawal or hold it asks. */
+/* Rule 8: a harvest that was made is always recorded; under a withdrawal or hold it asks. */
 static enum err_code harvest_is_free(const struct judgement *j)
 {
 	struct block block;
@@ -200,7 +200,7 @@ static const char *feeder(const struct judgement *j, int64_t staff_id)
 	return staff_id ? book_label(j->b, "staff", staff_id, j->arena) : "?";
 }
 
-/* Rule 7, 6-rulings: one feeding for each (tank, day, slot, feed); more are extra, without the slot. */
+/* Rule 7: one feeding for each (tank, day, slot, feed); more are extra, without the slot. */
 static enum err_code slot_is_free(const struct judgement *j)
 {
 	struct feeding f;

@@ -62,7 +62,7 @@ static bool nets_are_pairs(const char *nets, struct arena *arena)
 	return fish_next;
 }
 
-/* Weighings, 2-record: one of fish and weight_g; nets; weights_g. */
+/* Weighings: one of fish and weight_g; nets; weights_g. */
 static enum err_code weighing_is_whole(const struct judgement *j)
 {
 	struct weighing w;
@@ -79,7 +79,7 @@ static enum err_code weighing_is_whole(const struct judgement *j)
 	return ERR_NONE;
 }
 
-/* Weighings, 2-record: lengths_mm, one for each fish that was weighed singly. */
+/* Weighings: lengths_mm, one for each fish that was weighed singly. */
 static enum err_code lengths_match(const struct judgement *j)
 {
 	struct weighing w;
@@ -105,7 +105,7 @@ static enum err_code lengths_match(const struct judgement *j)
 
 /* --- fish moves ----------------------------------------------------------------------------------- */
 
-/* Fish-moves, 2-record: a merge, and only a merge, enters another lot; else the tank must change. */
+/* Fish-moves: a merge, and only a merge, enters another lot; else the tank must change. */
 static enum err_code move_goes_somewhere(const struct judgement *j)
 {
 	struct fish_move m;
@@ -128,7 +128,7 @@ static enum err_code move_goes_somewhere(const struct judgement *j)
 	return ERR_NONE;
 }
 
-/* Fish-moves, 2-record: what was sold or escaped is in no tank afterwards. */
+/* Fish-moves: what was sold or escaped is in no tank afterwards. */
 static enum err_code gone_is_gone(const struct judgement *j)
 {
 	struct fish_move m;
@@ -147,7 +147,7 @@ static enum err_code gone_is_gone(const struct judgement *j)
 
 /* --- harvests ------------------------------------------------------------------------------------- */
 
-/* Harvests, 2-record: fish_lot and tank, or crop_lot and bed. */
+/* Harvests: fish_lot and tank, or crop_lot and bed. */
 static enum err_code harvest_has_its_place(const struct judgement *j)
 {
 	struct harvest h;
@@ -179,7 +179,7 @@ out:
 	return rc;
 }
 
-/* 6-rulings, Plants: by weight alone the plants must be said, unless it empties or the crop regrows. */
+/* Harvests of plants: by weight alone the plants must be said, unless it empties or the crop regrows. */
 static enum err_code crop_harvest_counts_plants(const struct judgement *j)
 {
 	struct harvest h;
@@ -206,7 +206,7 @@ static bool names_given(const char *word, const void *with)
 	return kind_field_index(r->kind, word) != SIZE_MAX && record_has(r, word);
 }
 
-/* Water-tests, 2-record: below, above and as_ion name fields that are given. */
+/* Water-tests: below, above and as_ion name fields that are given. */
 static enum err_code marks_name_given_fields(const struct judgement *j)
 {
 	static const char *const marks[] = { "below", "above", "as_ion" };
@@ -249,7 +249,7 @@ static enum err_code not_below_and_above(const struct judgement *j)
 		      "A value is below or above what the kit reads, not both.");
 }
 
-/* Water-tests, 2-record: any of the quantities; a test that measured nothing is none. */
+/* Water-tests: any of the quantities; a test that measured nothing is none. */
 static enum err_code something_was_measured(const struct judgement *j)
 {
 	for (size_t i = 0; i < j->r->kind->n_fields; i++)
@@ -309,7 +309,7 @@ static enum err_code pairs_in_order(const struct judgement *j)
 	return rc;
 }
 
-/* Feeding-plans, 2-record: a share for each time, or none. */
+/* Feeding-plans: a share for each time, or none. */
 static enum err_code shares_match_times(const struct judgement *j)
 {
 	const char *shares = record_text(j->r, "shares");
@@ -321,7 +321,7 @@ static enum err_code shares_match_times(const struct judgement *j)
 
 /* --- between rows --------------------------------------------------------------------------------- */
 
-/* Holds, 6-rulings: of any lot, harvest or packing by its code. */
+/* Holds: of any lot, harvest or packing by its code. */
 static enum err_code hold_is_of_something(const struct judgement *j)
 {
 	static const struct kind *const held[] = { &fish_lots_kind, &seed_lots_kind,
@@ -365,7 +365,7 @@ static enum err_code find_of(const struct judgement *j, const struct kind **k)
 	return ERR_NONE;
 }
 
-/* Photos, 6-rulings: they name (kind, key). */
+/* Photos: they name (kind, key). */
 static enum err_code photo_is_of_something(const struct judgement *j)
 {
 	const struct kind *k;
@@ -373,7 +373,7 @@ static enum err_code photo_is_of_something(const struct judgement *j)
 	return find_of(j, &k);
 }
 
-/* Dated set-up, 6-rulings: a value that its field would take, from a day on. */
+/* Dated set-up: a value that its field would take, from a day on. */
 static enum err_code change_fits_its_field(const struct judgement *j)
 {
 	const struct kind *k;

@@ -1,4 +1,4 @@
-/* Rule 1 of the record: what was seen is never refused for want of stock; it is asked. */
+/* Rule 1 of docs/rules.md: what was seen is never refused for want of stock; it is asked. */
 #ifndef WEIRBOOK_BOOK_SHORTAGE_H
 #define WEIRBOOK_BOOK_SHORTAGE_H
 

@@ -1,4 +1,4 @@
-/* When an entry happened and where it stands in the ledger: 6-rulings, "Order and time". */
+/* When an entry happened and where it stands in the ledger: docs/rules.md, "Order and time". */
 #ifndef WEIRBOOK_BOOK_TIMES_H
 #define WEIRBOOK_BOOK_TIMES_H
 

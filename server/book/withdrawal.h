@@ -1,4 +1,4 @@
-/* Rule 8 of the record, in its first form: a harvest under a withdrawal or a hold asks, and is held. */
+/* Rule 8 of docs/rules.md, in its first form: a harvest under a withdrawal or a hold asks, and is held. */
 #ifndef WEIRBOOK_BOOK_WITHDRAWAL_H
 #define WEIRBOOK_BOOK_WITHDRAWAL_H
 

@@ -7,7 +7,7 @@
  * are one stretch.  A stretch has at least one raft.  Nothing is refused for its order or for want of
  * length: what stands beyond the head is shown with a from_m below 0.
  *
- * Source of the rules: the design of the record (a bed is a queue); no published standard.
+ * Source of the rules: docs/rules.md, rule 5: common practice, no published standard.
  */
 #ifndef WEIRBOOK_DOMAIN_BED_QUEUE_H
 #define WEIRBOOK_DOMAIN_BED_QUEUE_H

@@ -89,7 +89,7 @@ enum kind_class {
 	CLASS_SYSTEM  /* the farm, changes: no common fields, no generic POST */
 };
 
-/* Order of entries that share an instant; see 6-rulings: (instant, rank, key). */
+/* Order of entries that share an instant; (instant, rank, key); docs/rules.md. */
 enum rank {
 	RANK_OTHER, /* not in the ledger of stock */
 	RANK_ARRIVAL,

@@ -244,7 +244,7 @@ START_TEST(every_table_is_strict)
 }
 END_TEST
 
-/* 6-rulings: these would collide with members of a request or of the answer. */
+/* docs/rules.md: these would collide with members of a request or of the answer. */
 START_TEST(no_field_has_a_reserved_name)
 {
 	static const char *const reserved[] = { "kind",   "id",     "key",     "from",

@@ -82,7 +82,7 @@ START_TEST(lots_that_swim_together_are_apart)
 }
 END_TEST
 
-/* 2-record, fish-deaths: split by number, largest remainder, ties to the older lot. */
+/* docs/rules.md, fish deaths: split by number, largest remainder, ties to the older lot. */
 START_TEST(deaths_without_a_lot_are_split_by_number)
 {
 	/* 10 of 300 and 100: 7.5 and 2.5; the tie goes to the older, 8 and 2 */
@@ -111,7 +111,7 @@ START_TEST(deaths_in_a_tank_without_fish_are_a_gap)
 }
 END_TEST
 
-/* 6-rulings, Order and time. */
+/* docs/rules.md, Order and time. */
 START_TEST(a_death_by_day_stands_before_the_emptying_of_its_day)
 {
 	PLAY(COMES(1, 100, 1), EMPTIED(1, 90, 2), DIED_BY_DAY(1, 3, 2));

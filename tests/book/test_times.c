@@ -1,4 +1,4 @@
-/* When an entry happened and where it stands: 6-rulings, "Order and time".  The farm is in Europe/Madrid and
+/* When an entry happened and where it stands: docs/rules.md, "Order and time".  The farm is in Europe/Madrid and
  * its day begins at 4; offsets are those of the IANA zone: +1, from 29 March 2026 01:00Z +2. */
 #include "book_tests.h"
 #include "support/mini_farm.h"

@@ -101,7 +101,7 @@ START_TEST(a_temperature_too_old_gives_no_ammonia)
 }
 END_TEST
 
-/* 3-numbers: values below a kit's range stay so, never 0. */
+/* docs/rules.md: values below a kit's range stay so, never 0. */
 START_TEST(below_the_kit_stays_below_through_the_judging)
 {
 	mini_keep(&f, mini_row(&f, "water-tests", "place_id", "T1", "at", "2026-03-19T09:00:00Z",
