@@ -70,40 +70,48 @@ static enum setting find_setting(const struct command *c, const char *text, cons
 	return SETTING__MAX;
 }
 
-/* Reads what follows the command's name; operands are moved to the front of argv. */
-static int read_arguments(const struct command *c, int argc, char **argv, struct arguments *args)
+/* Takes the setting at argv[*at], with its value, which may be the next one. */
+static int take_setting(const struct command *c, int argc, char **argv, int *at,
+			struct arguments *args)
+{
+	const char *value;
+	const enum setting s = find_setting(c, argv[*at], &value);
+
+	if (s == SETTING__MAX)
+		return bad(c, "there is no setting ", argv[*at]);
+	if (args->given[s])
+		return bad(c, "give this setting once: ", settings[s].name);
+	if (settings[s].value && !value && *at + 1 < argc)
+		value = argv[++*at];
+	if (!settings[s].value == !!value || (value && !*value))
+		return bad(c,
+			   settings[s].value ? "a value is missing after "
+					     : "no value is taken by ",
+			   settings[s].name);
+	args->given[s] = value ? value : "";
+	return EXIT_FINE;
+}
+
+/* Takes what follows the command's name; operands are moved to the front of argv. */
+static int take_arguments(const struct command *c, int argc, char **argv, struct arguments *args)
 {
 	bool only_operands = false;
+	int status = EXIT_FINE;
 
 	args->operands = argv;
-	for (int i = 0; i < argc; i++) {
-		const char *value;
-		enum setting s;
-
-		if (only_operands || argv[i][0] != '-' || argv[i][1] == '\0') {
+	for (int i = 0; i < argc && !status; i++) {
+		if (only_operands || argv[i][0] != '-' || argv[i][1] == '\0')
 			args->operands[args->n_operands++] = argv[i];
-			continue;
-		}
-		if (strcmp(argv[i], "--") == 0) {
+		else if (strcmp(argv[i], "--") == 0)
 			only_operands = true;
-			continue;
-		}
-		s = find_setting(c, argv[i], &value);
-		if (s == SETTING__MAX)
-			return bad(c, "there is no setting ", argv[i]);
-		if (args->given[s])
-			return bad(c, "give this setting once: ", settings[s].name);
-		if (settings[s].value && !value && i + 1 < argc)
-			value = argv[++i];
-		if (!settings[s].value == !!value || (value && !*value))
-			return bad(c,
-				   settings[s].value ? "a value is missing after "
-						     : "no value is taken by ",
-				   settings[s].name);
-		args->given[s] = value ? value : "";
+		else
+			status = take_setting(c, argc, argv, &i, args);
 	}
-	if (args->given[SETTING_HELP])
-		return EXIT_FINE;
+	return status;
+}
+
+static int check_operands(const struct command *c, const struct arguments *args)
+{
 	if (args->n_operands < c->least)
 		return bad(c, "still needed: ", c->operands);
 	if (args->n_operands > c->most)
@@ -124,14 +132,14 @@ int command_main(int argc, char **argv)
 	c = find_command(argv[1]);
 	if (!c)
 		return bad(NULL, "there is no command ", argv[1]);
-	status = read_arguments(c, argc - 2, argv + 2, &args);
-	if (status)
-		return status;
-	if (args.given[SETTING_HELP]) {
+	status = take_arguments(c, argc - 2, argv + 2, &args);
+	if (!status && args.given[SETTING_HELP]) {
 		print_command(c);
 		return EXIT_FINE;
 	}
-	return c->run(&args);
+	if (!status)
+		status = check_operands(c, &args);
+	return status ? status : c->run(&args);
 }
 
 int command_failed(const struct err *err)

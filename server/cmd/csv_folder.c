@@ -1,4 +1,4 @@
-/* See csv_folder.h. */
+/* A folder of CSV files in memory, and an import of it: see csv_folder.h. */
 #include "cmd/csv_folder.h"
 
 #include <dirent.h>

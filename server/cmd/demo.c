@@ -22,7 +22,7 @@ static const char fixture_zone[] = "Atlantic/Canary"; /* of fixtures/demo/farm.c
 static int64_t weeks_ahead(int64_t now)
 {
 	const int64_t last = day_from_civil(LAST_YEAR, LAST_MONTH, LAST_DAY);
-	const int64_t today = now / 86400;
+	const int64_t today = day_of_instant(now);
 
 	/* Up to six days of what lies after now are left out: today is alive on every weekday. */
 	return (today - last + 6) / 7 * 7;
@@ -65,16 +65,10 @@ static const char *with_zone(const char *text, const char *zone, struct arena *a
 			    at + strlen(fixture_zone));
 }
 
-static enum err_code make(const char *path, struct arena *arena, struct err *err)
+/* The demo farm as a set to import, with the zone of this computer. */
+static struct import_file *files_here(struct arena *arena)
 {
-	const int64_t now = (int64_t)time(NULL);
-	const struct import_options options = { .separator = ',',
-						.decimal = '.',
-						.now = now,
-						.shift_days = weeks_ahead(now),
-						.leave_out_future = true };
 	struct import_file *files = arena_array(arena, n_demo_files, sizeof(*files));
-	struct import_result result = { 0 };
 
 	for (size_t i = 0; i < n_demo_files; i++) {
 		const bool is_farm = strcmp(demo_files[i].name, "farm.csv") == 0;
@@ -84,30 +78,43 @@ static enum err_code make(const char *path, struct arena *arena, struct err *err
 						 .text = text,
 						 .length = strlen(text) };
 	}
+	return files;
+}
+
+static enum err_code make(const char *path, struct arena *arena, struct err *err)
+{
+	const int64_t now = (int64_t)time(NULL);
+	const struct import_options options = { .separator = ',',
+						.decimal = '.',
+						.now = now,
+						.shift_days = weeks_ahead(now),
+						.leave_out_future = true };
+	struct import_result result = { 0 };
+
 	const enum err_code rc =
-		import_into(path, files, n_demo_files, &options, arena, &result, err);
+		import_into(path, files_here(arena), n_demo_files, &options, arena, &result, err);
 	for (size_t i = 0; i < result.n_errors && i < 10; i++)
 		fprintf(stderr, "%s:%zu: %s\n", result.errors[i].file, result.errors[i].line,
 			result.errors[i].item.message);
 	return rc;
 }
 
+/* The files that SQLite keeps of one record: its own, its log, and the log's index. */
+static const char *const file_ends[] = { "", "-wal", "-shm" };
+enum { N_FILE_ENDS = sizeof(file_ends) / sizeof(file_ends[0]) };
+
 static void drop(const char *path, struct arena *arena)
 {
-	static const char *const ends[] = { "", "-wal", "-shm" };
-
-	for (size_t i = 0; i < sizeof(ends) / sizeof(ends[0]); i++)
-		unlink(arena_printf(arena, "%s%s", path, ends[i]));
+	for (size_t i = 0; i < N_FILE_ENDS; i++)
+		unlink(arena_printf(arena, "%s%s", path, file_ends[i]));
 }
 
 /* --db may have named a record that matters: what stands there is kept as FILE.old. */
 static void set_aside(const char *path, struct arena *arena)
 {
-	static const char *const ends[] = { "", "-wal", "-shm" };
-
-	for (size_t i = 0; i < sizeof(ends) / sizeof(ends[0]); i++)
-		rename(arena_printf(arena, "%s%s", path, ends[i]),
-		       arena_printf(arena, "%s.old%s", path, ends[i]));
+	for (size_t i = 0; i < N_FILE_ENDS; i++)
+		rename(arena_printf(arena, "%s%s", path, file_ends[i]),
+		       arena_printf(arena, "%s.old%s", path, file_ends[i]));
 }
 
 static bool is_there(const char *path)

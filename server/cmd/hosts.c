@@ -32,7 +32,7 @@ const char *hosts_listen(const struct arguments *args, struct arena *arena)
 	if (is_loopback(given) || !port)
 		return given;
 	fprintf(stderr,
-		"No manager has signed up yet, so only this computer is served (127.0.0.1%s, not "
+		"Signing in does not exist yet, so only this computer is served (127.0.0.1%s, not "
 		"%s). "
 		"--open-lan serves everybody on the network, without signing in.\n",
 		port, given);

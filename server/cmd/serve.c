@@ -1,4 +1,4 @@
-/* weirbook serve */
+/* weirbook serve: the record for browsers, until it is told to stop.  What runs is service.c's. */
 #include "cmd/commands.h"
 #include "cmd/db_file.h"
 #include "cmd/service.h"

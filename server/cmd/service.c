@@ -11,6 +11,7 @@
 
 #include "api/app.h"
 #include "api/events.h"
+#include "base/clock.h"
 #include "base/log.h"
 #include "cmd/hosts.h"
 #include "cmd/service_check.h"
@@ -74,10 +75,7 @@ static void close_all(struct service *s)
 
 static int64_t steady_s(void)
 {
-	struct timespec t;
-
-	clock_gettime(CLOCK_MONOTONIC, &t);
-	return (int64_t)t.tv_sec;
+	return clock_steady_ms() / 1000;
 }
 
 /* *changed: alarms were raised or cleared, or places seen to. */

@@ -1,4 +1,4 @@
-/* weirbook version */
+/* weirbook version: of the program, and of the files that it writes. */
 #include "config.h"
 
 #include <stdio.h>

@@ -1,4 +1,4 @@
-/* See alarm_call.h. */
+/* Runs the farm's own command on alarms: see alarm_call.h.  Which alarms there are is the book's. */
 #include "jobs/alarm_call.h"
 
 #include <errno.h>
@@ -10,7 +10,6 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/wait.h>
-#include <time.h>
 
 #include "base/log.h"
 #include "base/number.h"
@@ -18,7 +17,7 @@
 
 struct alarm_call {
 	int64_t id;
-	char place[64], quantity[64], level[16], value[32];
+	char place[64], quantity[64], level[16], value[NUMBER_TEXT_MAX];
 	bool told;    /* raised was told, or need not be */
 	bool is_open; /* as of the last look */
 	int64_t at_s; /* when the command was last run for it */
@@ -157,25 +156,32 @@ static struct alarm_call *find(struct alarm_calls *c, int64_t id)
 	return NULL;
 }
 
+static struct alarm_call *add(struct alarm_calls *c, const struct open_alarm *o)
+{
+	struct alarm_call *a;
+
+	if (c->n == c->room) {
+		c->room = c->room ? 2 * c->room : 16;
+		c->told = xrealloc(c->told, c->room * sizeof(*c->told));
+	}
+	a = &c->told[c->n++];
+	*a = (struct alarm_call){ .id = o->id, .told = !c->started && o->seen_by_id };
+	snprintf(a->place, sizeof(a->place), "%s", o->place ? o->place : "-");
+	snprintf(a->quantity, sizeof(a->quantity), "%s", o->quantity);
+	snprintf(a->level, sizeof(a->level), "%s", o->level ? o->level : "noted");
+	if (isnan(o->value))
+		snprintf(a->value, sizeof(a->value), "-");
+	else
+		number_write_real(a->value, o->value);
+	return a;
+}
+
 static void meet(struct alarm_calls *c, const struct open_alarm *o)
 {
 	struct alarm_call *a = find(c, o->id);
 
-	if (!a) {
-		if (c->n == c->room) {
-			c->room = c->room ? 2 * c->room : 16;
-			c->told = xrealloc(c->told, c->room * sizeof(*c->told));
-		}
-		a = &c->told[c->n++];
-		*a = (struct alarm_call){ .id = o->id, .told = !c->started && o->seen_by_id };
-		snprintf(a->place, sizeof(a->place), "%s", o->place ? o->place : "-");
-		snprintf(a->quantity, sizeof(a->quantity), "%s", o->quantity);
-		snprintf(a->level, sizeof(a->level), "%s", o->level ? o->level : "noted");
-		if (isnan(o->value))
-			snprintf(a->value, sizeof(a->value), "-");
-		else
-			snprintf(a->value, sizeof(a->value), "%.15g", o->value);
-	}
+	if (!a)
+		a = add(c, o);
 	a->is_open = true;
 }
 

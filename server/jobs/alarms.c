@@ -1,4 +1,4 @@
-/* See alarms.h. */
+/* Raises and clears alarms between requests: see alarms.h.  What an alarm is, book/alarms.c says. */
 #include "jobs/alarms.h"
 
 #include "base/log.h"
