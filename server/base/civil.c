@@ -36,7 +36,7 @@ static int64_t day_of_year_start(int64_t year)
 
 int64_t day_of_instant(int64_t at)
 {
-	return floor_div(at, DAY_S);
+	return floor_div(at, DAY_SECONDS);
 }
 
 int64_t day_from_civil(int year, int month, int day)
@@ -207,14 +207,14 @@ bool time_read(const char *text, int64_t *out)
 		return false;
 	if (second == 60) /* a leap second: Unix time has no number for it */
 		second = 59;
-	*out = day * DAY_S + hour * 3600 + minute * 60 + second - offset_s;
+	*out = day * DAY_SECONDS + hour * 3600 + minute * 60 + second - offset_s;
 	return true;
 }
 
 size_t time_write(char out[TIME_TEXT_MAX], int64_t at)
 {
 	int64_t day = day_of_instant(at);
-	int rest = (int)(at - day * DAY_S);
+	int rest = (int)(at - day * DAY_SECONDS);
 	size_t n = day_write(out, day);
 
 	n += write_two(out + n, 'T', rest / 3600);

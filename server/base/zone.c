@@ -261,8 +261,8 @@ static bool next_change(const struct zone *z, int64_t at, int64_t *out)
 
 static int64_t local_seconds(const struct civil *c)
 {
-	return day_from_civil(c->year, c->month, c->day) * DAY_S + c->hour * 3600 + c->minute * 60 +
-	       c->second;
+	return day_from_civil(c->year, c->month, c->day) * DAY_SECONDS + c->hour * 3600 +
+	       c->minute * 60 + c->second;
 }
 
 /* Goes through the stretches of one offset each around the local time, and keeps what shows it. */
@@ -301,7 +301,7 @@ void zone_to_local(const struct zone *z, int64_t at, struct civil *out)
 {
 	int64_t local = at + zone_offset_s(z, at);
 	int64_t day = day_of_instant(local);
-	int rest = (int)(local - day * DAY_S);
+	int rest = (int)(local - day * DAY_SECONDS);
 
 	day_to_civil(day, out);
 	out->hour = rest / 3600;

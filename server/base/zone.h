@@ -20,7 +20,7 @@ struct civil {
 	int hour, minute, second;
 };
 
-enum { TIME_TEXT_MAX = 32, DAY_S = 86400 };
+enum { TIME_TEXT_MAX = 32, DAY_SECONDS = 86400 };
 
 /* The UTC day that an instant lies in, also before 1970. */
 int64_t day_of_instant(int64_t at);

@@ -148,8 +148,8 @@ static int64_t day_in_year(const struct zone_rule_day *d, int year)
 /* The instants on which summer time starts and ends in a year. */
 static void changes_in_year(const struct zone_rule *r, int year, int64_t *start, int64_t *end)
 {
-	*start = day_in_year(&r->start, year) * DAY_S + r->start.time_s - r->standard_s;
-	*end = day_in_year(&r->end, year) * DAY_S + r->end.time_s - r->summer_s;
+	*start = day_in_year(&r->start, year) * DAY_SECONDS + r->start.time_s - r->standard_s;
+	*end = day_in_year(&r->end, year) * DAY_SECONDS + r->end.time_s - r->summer_s;
 }
 
 static int year_of(const struct zone_rule *r, int64_t at)

@@ -25,7 +25,7 @@ enum {
 };
 
 /* A farm day lies within so many seconds of the same day in UTC, whatever the zone and the hour it begins. */
-enum { WIDEST_SHIFT_S = 2 * DAY_S };
+enum { WIDEST_SHIFT_S = 2 * DAY_SECONDS };
 
 struct record_list {
 	struct store *store;
@@ -150,7 +150,8 @@ static enum err_code prepare_list(struct store *st, const struct strbuf *sql, st
 
 static int64_t day_start(int64_t day)
 {
-	return day < INT64_MIN / DAY_S || day > INT64_MAX / DAY_S ? day : day * DAY_S;
+	return day < INT64_MIN / DAY_SECONDS || day > INT64_MAX / DAY_SECONDS ? day
+									      : day * DAY_SECONDS;
 }
 
 /* Parameters that the text leaves out answer SQLITE_RANGE, which is no fault. */
@@ -164,8 +165,9 @@ static void bind_list(struct record_list *l, const struct list_query *q)
 	sqlite3_bind_int64(s, P_FROM_INSTANT,
 			   from < INT64_MIN + WIDEST_SHIFT_S ? INT64_MIN : from - WIDEST_SHIFT_S);
 	sqlite3_bind_int64(s, P_TO_INSTANT,
-			   to > INT64_MAX - WIDEST_SHIFT_S - DAY_S ? INT64_MAX
-								   : to + WIDEST_SHIFT_S + DAY_S);
+			   to > INT64_MAX - WIDEST_SHIFT_S - DAY_SECONDS
+				   ? INT64_MAX
+				   : to + WIDEST_SHIFT_S + DAY_SECONDS);
 	sqlite3_bind_int64(s, P_AFTER_INSTANT, q->after_instant);
 	sqlite3_bind_int64(s, P_AFTER_ID, q->after_id);
 	sqlite3_bind_int64(s, P_LIMIT, q->limit > 0 ? q->limit : -1);
