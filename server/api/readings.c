@@ -13,7 +13,6 @@
 #include "api/query.h"
 #include "api/readings_query.h"
 #include "api/response.h"
-#include "base/number.h"
 #include "base/zone.h"
 #include "book/readings_csv.h"
 #include "book/readings_series.h"
@@ -296,7 +295,7 @@ static void write_readings(struct json_out *j, const struct series_point *p)
 
 static void write_figure(struct json_out *j, const struct series_point *p, double value)
 {
-	json_out_real(j, p->readings ? number_round15(value) : (double)NAN);
+	json_out_real(j, p->readings ? value : (double)NAN);
 }
 
 static void write_mean(struct json_out *j, const struct series_point *p)
@@ -413,24 +412,41 @@ static void answer_series(struct response *res, const struct asked *a, const str
 	json_out_close(&j, '}');
 }
 
+/* Points and newest reading, of one snapshot. */
+static enum err_code load_answer(struct request *req, const struct asked *a, struct series *s,
+				 struct series_point *newest, bool *any, struct err *err)
+{
+	struct store *st = book_store(req->book);
+	enum err_code rc = store_begin(st, err);
+
+	if (rc)
+		return rc;
+	rc = series_load(req->book, &a->q.probe, a->q.from_day, a->q.to_day, a->step, a->points,
+			 req->arena, s, err);
+	if (!rc)
+		rc = reading_newest(req->book, a->q.probe.id, INT64_MAX, newest, err);
+	*any = !rc;
+	store_rollback(st);
+	return rc == ERR_NOT_FOUND ? ERR_NONE : rc;
+}
+
 enum err_code get_readings(struct request *req, struct response *res, struct err *err)
 {
 	struct asked a;
 	struct series s;
 	struct series_point newest;
 	const char *etag = etag_of_readings(req);
-	enum err_code rc = read_asked(req, &a, err), none;
+	bool any;
+	enum err_code rc = read_asked(req, &a, err);
 
 	if (rc)
 		return rc;
 	if (answered_unchanged(req, res, etag))
 		return ERR_NONE;
-	rc = series_load(req->book, &a.q.probe, a.q.from_day, a.q.to_day, a.step, a.points,
-			 req->arena, &s, err);
-	none = rc ? rc : reading_newest(req->book, a.q.probe.id, INT64_MAX, &newest, err);
-	if (none && none != ERR_NOT_FOUND)
-		return none;
-	answer_series(res, &a, &s, none ? NULL : &newest);
+	rc = load_answer(req, &a, &s, &newest, &any, err);
+	if (rc)
+		return rc;
+	answer_series(res, &a, &s, any ? &newest : NULL);
 	res->etag = etag;
 	return ERR_NONE;
 }

@@ -117,5 +117,6 @@ const struct report air_report = {
 	.row_size = sizeof(struct air_row),
 	.explain_offset = offsetof(struct air_row, explain),
 	.changes_by_clock = true,
+	.uses_readings = true,
 	.run = run_air,
 };

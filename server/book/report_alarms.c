@@ -266,5 +266,6 @@ const struct report alarms_report = {
 	.row_size = sizeof(struct alarm_line),
 	.explain_offset = offsetof(struct alarm_line, explain),
 	.changes_by_clock = true,
+	.uses_readings = true,
 	.run = run_alarms,
 };

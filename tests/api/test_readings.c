@@ -4,6 +4,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "api/events.h"
+
 static void add_probe(void)
 {
 	struct answer a = post("/api/probes", "{\"code\":\"DO-T1\",\"place_id\":2,"
@@ -250,6 +252,39 @@ START_TEST(readings_change_the_tags_of_readings_alone)
 }
 END_TEST
 
+START_TEST(an_open_stream_hears_of_readings)
+{
+	struct event_place place = { 0 };
+	struct strbuf text;
+
+	strbuf_init(&text);
+	send("text/csv", "probe,at,value\nDO-T1,2026-03-31T07:00:00Z,7\n");
+	events_greet(&bench.app, &place, &text);
+	strbuf_clear(&text);
+	send("text/csv", "probe,at,value\nDO-T1,2026-03-31T07:00:00Z,7\n");
+	events_tell(&bench.app, &place, &text);
+	ck_assert_uint_eq(text.length, 0); /* nothing is new */
+	send("text/csv", "probe,at,value\nDO-T1,2026-03-31T07:10:00Z,7\n");
+	events_tell(&bench.app, &place, &text);
+	ck_assert_ptr_nonnull(strstr(text.text, "\"kinds\":[\"readings\"]"));
+	strbuf_clear(&text);
+	events_tell(&bench.app, &place, &text);
+	ck_assert_uint_eq(text.length, 0);
+	strbuf_release(&text);
+}
+END_TEST
+
+/* Reports that read probes say so in their tags. */
+START_TEST(what_rests_on_readings_is_asked_anew)
+{
+	struct answer water = get("/api/reports/water"), stock = get("/api/reports/stock");
+
+	send("text/csv", "probe,at,value\nDO-T1,2026-03-31T07:00:00Z,7\n");
+	ck_assert_int_eq(again("/api/reports/water", water.etag), 200);
+	ck_assert_int_eq(again("/api/reports/stock", stock.etag), 304);
+}
+END_TEST
+
 Suite *readings_suite(void)
 {
 	Suite *s = suite_create("readings");
@@ -264,6 +299,8 @@ Suite *readings_suite(void)
 	tcase_add_loop_test(t, a_bad_question_is_refused, 0,
 			    sizeof(bad_queries) / sizeof(bad_queries[0]));
 	tcase_add_test(t, readings_change_the_tags_of_readings_alone);
+	tcase_add_test(t, an_open_stream_hears_of_readings);
+	tcase_add_test(t, what_rests_on_readings_is_asked_anew);
 	suite_add_tcase(s, t);
 	return s;
 }
