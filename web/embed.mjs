@@ -7,7 +7,7 @@
  */
 import { createHash } from 'node:crypto';
 import { readFileSync, readdirSync, writeFileSync } from 'node:fs';
-import { dirname, extname, join } from 'node:path';
+import { extname, join, posix } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { gzipSync } from 'node:zlib';
 
@@ -75,24 +75,23 @@ function firstSheets(web) {
 }
 const cssText = (text) => text.replace(/\/\*[\s\S]*?\*\//g, '');
 
+/* What main.js loads at once, itself included: {address: text}.  The page names them all, so that they come side by side. */
+function firstModules(found) {
+  const files = new Map(found.map((f) => [f.path, f]));
+  const first = {};
+  const visit = (path) => {
+    if (first[path] !== undefined || !files.has(path)) return; // build.js is made later
+    first[path] = readFileSync(files.get(path).file, 'utf8');
+    for (const [, from] of first[path].matchAll(/\bfrom ?["'](\.{0,2}\/[^"']+)["']/g)) visit(posix.resolve(posix.dirname(path), from));
+  };
+  visit('/js/main.js');
+  return first;
+}
+
 /*
  * The catalogue of words in two: what the modules name that main.js loads at once, and the rest.
  */
-function firstModules(web) {
-  const found = new Map();
-  const visit = (file) => {
-    if (found.has(file)) return;
-    const text = readFileSync(file, 'utf8');
-    found.set(file, text);
-    for (const [, path] of text.matchAll(/^(?:import|export) [^;]*?from '(\.[^']*)';/gm)) {
-      if (!path.endsWith('/build.js')) visit(join(dirname(file), path));
-    }
-  };
-  visit(join(web, 'js/main.js'));
-  return [...found.values()].join('\n');
-}
-async function wordFiles(web) {
-  const text = firstModules(web);
+async function wordFiles(web, text) {
   const isWhole = (section) => text.includes(`\`${section}.\${`); // the key is made up as it runs
   const isFirst = (section, key) => isWhole(section) || new RegExp(`['"\`]${section}\\.${key}\\b`).test(text);
   const partOf = (words, first) => Object.fromEntries(Object.entries(words).map(([section, keys]) => [
@@ -108,18 +107,21 @@ async function wordFiles(web) {
   return files;
 }
 
-function served({ path, file, library }) {
+function served({ path, file, library }, first) {
   const text = readFileSync(file, 'utf8');
   if (library) return text.replace(/^\/\/# sourceMappingURL=.*$/gm, '');
-  if (path === '/index.html') return text.replace(LINKS, `<link rel="stylesheet" href="${FIRST_CSS}">\n`);
+  if (path === '/index.html') {
+    const preloads = Object.keys(first).map((module) => `<link rel="modulepreload" href="${module}">\n`);
+    return text.replace(LINKS, `<link rel="stylesheet" href="${FIRST_CSS}">\n${preloads.join('')}`);
+  }
   if (path.endsWith('.js')) return withoutComments(text);
   return path.endsWith('.css') ? cssText(text) : text;
 }
 
-function pack(found) {
+function pack(found, first) {
   const type = TYPES[extname(found.path)];
   if (!type) throw new Error(`${found.file}: no content type is known for ${extname(found.path)}`);
-  return packBytes(found.path, type, Buffer.from(served(found)));
+  return packBytes(found.path, type, Buffer.from(served(found, first)));
 }
 const packBytes = (path, type, bytes) => ({
   path, type, gzip: gzipSync(bytes, { level: 9 }), etag: createHash('sha256').update(bytes).digest('hex').slice(0, 20),
@@ -162,7 +164,9 @@ if (!out) {
   console.error('usage: node embed.mjs WEB_DIR MODULES_DIR OUT.c');
   process.exit(2);
 }
-const words = await wordFiles(web);
-const packed = [...gather(web, modules).map(pack).filter((f) => !words.some((o) => o.path === f.path)), ...words, packBytes(FIRST_CSS, TYPES['.css'], Buffer.from(firstSheets(web)))];
+const found = gather(web, modules);
+const first = firstModules(found);
+const words = await wordFiles(web, Object.values(first).join('\n'));
+const packed = [...found.map((f) => pack(f, first)).filter((f) => !words.some((o) => o.path === f.path)), ...words, packBytes(FIRST_CSS, TYPES['.css'], Buffer.from(firstSheets(web)))];
 const { all, made } = buildModules(packed);
 writeFileSync(out, cText([...packed, ...made].sort((a, b) => (a.path < b.path ? -1 : 1)), all));

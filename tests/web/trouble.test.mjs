@@ -45,6 +45,27 @@ test('it_is_one_press_from_every_screen', async (context) => {
   }
 });
 
+test('the_tank_that_goes_first_stands_first', async (context) => {
+  const { page } = await openTablet(context, '/trouble');
+  const rows = page.locator('.air li');
+  await rows.first().waitFor();
+  const { rows: air } = await service.get('/api/reports/air'); // the screen works nothing out by itself
+  const shown = await rows.allInnerTexts();
+  assert.deepEqual(air.map((r) => r.tank), ['T3', 'T2', 'T1']);
+  assert.equal(shown.length, 3);
+  for (const [i, { tank, air_left_min: minutes }] of air.entries()) {
+    assert.ok(shown[i].startsWith(tank), shown[i]);
+    assert.ok(shown[i].includes(`${Math.round(minutes)} min`), shown[i]);
+  }
+  await page.getByRole('button', { name: 'No air' }).click();
+  await page.getByText('read before this began').first().waitFor();
+  await rows.first().getByRole('button', { name: 'Oxygen' }).click();
+  await page.keyboard.type('4.4');
+  await page.getByRole('button', { name: 'Save 1 reading' }).click();
+  await page.locator('.air li', { hasText: '4.4 mg/L' }).waitFor();
+  assert.equal(await page.locator('.air li', { hasText: '4.4 mg/L' }).getByText('read before this began').count(), 0);
+});
+
 test('all_feeding_is_held_and_given_back', async (context) => {
   const { page, open } = await openTablet(context, '/trouble');
   const before = await amounts();
@@ -131,6 +152,8 @@ for (const [name, size] of Object.entries({ tablet: undefined, desk: DESK, phone
       const { page } = await openTablet(context, '/trouble', { theme, size });
       await page.getByRole('heading', { name: 'What is wrong?' }).waitFor();
       await page.locator('.air').waitFor();
+      // At the end of the page nothing lies half under the way between screens, which axe would take for small.
+      await page.evaluate(() => scrollTo(0, document.body.scrollHeight));
       assert.deepEqual(await axeFindings(page), []);
       assert.deepEqual(await smallTargets(page), []);
       assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), 'it scrolls sideways');

@@ -27,6 +27,8 @@ let frame = null;
 let here = null; // {view: mounted view, screen, params, query, path}
 let polls = 0;
 let pollTimer = 0;
+let webSeen; // the build of the web files that the service has
+let asking = false; // whether anything was asked of the service yet
 let drawing = null; // the update under way
 let again = null; // {setup} when something moved meanwhile
 let gathering = 0;
@@ -111,7 +113,9 @@ async function updateMoved() {
 }
 
 function onNews({ kinds = [], all = false, lost = false, web }) {
-  frame.top.setBuild(web);
+  webSeen = web ?? webSeen;
+  frame?.top.setBuild(webSeen);
+  if (!asking) return; // what will be asked is newer than this news
   again = { setup: all || again?.setup || kinds.some(isSetup) };
   clearTimeout(gathering);
   gathering = setTimeout(updateMoved, GATHER_MS);
@@ -169,8 +173,11 @@ async function takeLetter() {
 }
 
 async function start() {
+  startLive(onNews);
   await chooseLanguage();
   frame = buildFrame();
+  frame.top.setBuild(webSeen);
+  asking = true;
   await refreshSetup();
   startRouter(screens, showScreen);
   onTablet(tabletChanged);
@@ -187,7 +194,6 @@ async function start() {
     again ??= { setup: false };
     updateMoved();
   });
-  startLive(onNews);
   pollIn(POLL_MS);
   await startOutbox();
   await takeLetter().catch(() => {}); // the next start asks again

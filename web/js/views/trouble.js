@@ -40,16 +40,19 @@ async function loadAir() {
   }
 }
 
-function readText(stop) {
+/* A reading from before the trouble says little about now. */
+function readText(stop, since) {
   const oxygen = stop?.oxygen;
   if (!oxygen) return w('never');
+  const isBefore = since && oxygen.at < since;
+  if (isBefore) return html`${w('read', { value: asText(reading('do_mg_l', oxygen.value, oxygen.bound)), age: age(oxygen.at) })} ${mark('amber', '△', w('before'))}`;
   return html`${w('read', { value: asText(reading('do_mg_l', oxygen.value, oxygen.bound)), age: age(oxygen.at) })} ${oxygen.stale ? mark('amber', '△', w('old')) : nothing}`;
 }
 
-function airRow({ code, minutes, isOld }, stop, act) {
+function airRow({ code, minutes, isOld }, stop, act, since) {
   const known = minutes !== null && minutes !== undefined;
   return html`<li><span class=${codeClass(code)}>${code}</span>
-    <span class="left ${known && !isOld ? '' : 'soft'}"><b>${known ? w('minutes', { n: number(minutes, 0) }) : w('unknown')}</b><small>${readText(stop)}</small></span>
+    <span class="left ${known && !isOld ? '' : 'soft'}"><b>${known ? w('minutes', { n: number(minutes, 0) }) : w('unknown')}</b><small>${readText(stop, since)}</small></span>
     <button class="no-print" @click=${press(() => act(() => readOxygen(stop)))}>${w('oxygen')}</button>
     <button class="no-print" @click=${press(() => act(() => takeDead(stop)))}>${w('dead')}</button></li>`;
 }
@@ -71,7 +74,7 @@ function takeDead(stop) {
   });
 }
 
-function airView({ air, stops }, act) {
+function airView({ air, stops, since }, act) {
   const tanks = stops.filter((s) => s.sort === 'tank' && s.stock);
   if (!tanks.length) return nothing;
   const rows = air ? air.rows.map((r) => ({ code: r.tank, minutes: r.air_left_min, isOld: r.is_old, usual: r.usual_stop || r.usual_uptake })) : tanks.map((s) => ({ code: s.code, minutes: null }));
@@ -79,9 +82,9 @@ function airView({ air, stops }, act) {
   const inOrder = rows.filter((r) => stopOf(r.code));
   const places = () => inOrder.map(({ code }) => ({ row: stopOf(code).row, last: stopOf(code).oxygen, species: stopOf(code).stock.lots.map((l) => l.species) }));
   return html`<section class="trouble-part" aria-labelledby="air-title"><h2 id="air-title">${w('air_title')}</h2>
-    <p class="soft">${air ? html`${w('air_what')} ${inOrder.some((r) => r.usual) ? `(${w('usual')}.)` : ''} ${w('as_of', { age: age(air.as_of) })}` : mark('amber', '△', w('no_report'))}</p>
+    <p class="soft">${air ? html`${w('air_what')} ${inOrder.some((r) => r.usual) ? w('usual') : ''} ${w('as_of', { age: age(air.as_of) })}` : mark('amber', '△', w('no_report'))}</p>
     <p class="no-print"><button class="wide" @click=${press(() => act(() => sweep('do_mg_l', places())))}>${w('sweep')}</button></p>
-    <ol class="air">${inOrder.map((r) => airRow(r, stopOf(r.code), act))}</ol></section>`;
+    <ol class="air">${inOrder.map((r) => airRow(r, stopOf(r.code), act, since))}</ol></section>`;
 }
 
 /*
@@ -194,7 +197,7 @@ export function mount(el, { setTitle }) {
     const stops = state.day && isLoaded() ? stopsOf(state.day, setupNow(), clockNow()) : [];
     render(html`<div class="trouble-page"><div class="trouble-acts">${incidentView(state, acts)}${isLoaded() ? holdView(acts) : nothing}
       <section class="trouble-part" aria-labelledby="steps-title"><h2 id="steps-title">${w('steps_title')}</h2>${stepList('all')}${kind ? html`<h3>${w(`kinds.${kind}`)}</h3>${stepList(kind)}` : nothing}</section></div>
-      <div class="trouble-facts">${airView({ air: state.air, stops }, act)}${cautionList(kind ? CAUTIONS_OF[kind] : ['electric', 'gas', 'oxygen', 'drugs', 'food'])}
+      <div class="trouble-facts">${airView({ air: state.air, stops, since: state.incident?.began_at }, act)}${cautionList(kind ? CAUTIONS_OF[kind] : ['electric', 'gas', 'oxygen', 'drugs', 'food'])}
       <p class="no-print trouble-part"><button @click=${press(() => globalThis.print())}>${w('card')}</button></p></div>${paper()}</div>`, el);
   }
 
