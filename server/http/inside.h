@@ -36,6 +36,8 @@ struct deadline *deadline_of(struct MHD_Connection *connection);
 /* work.c */
 void work_start(struct server *s);
 void work_stop(struct server *s); /* answers what has queued, then ends the threads */
+/* After the daemon has stopped: until then a request may still meet the closed queues. */
+void work_release(struct server *s);
 
 /* listen.c: a listening socket, or -1 with err.  address gets what it stands on. */
 int listen_on(const char *where, char address[80], struct err *err);

@@ -104,6 +104,7 @@ enum err_code server_start(const struct server_settings *settings, struct server
 	if (!s->daemon) {
 		close(fd);
 		work_stop(s);
+		work_release(s);
 		streams_free(s->streams);
 		deadlines_stop(s->deadlines);
 		free(s);
@@ -143,6 +144,7 @@ void server_stop(struct server *s)
 	streams_end(s->streams);
 	wait_until_sent(s);
 	MHD_stop_daemon(s->daemon);
+	work_release(s);
 	streams_free(s->streams);
 	deadlines_stop(s->deadlines);
 	while (s->spare) {

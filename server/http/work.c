@@ -119,6 +119,10 @@ void work_stop(struct server *s)
 	pthread_join(s->writer, NULL);
 	for (int i = 0; i < SERVER_READERS; i++)
 		pthread_join(s->readers[i], NULL);
+}
+
+void work_release(struct server *s)
+{
 	queue_release(&s->writes);
 	queue_release(&s->reads);
 }
