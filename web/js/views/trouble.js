@@ -103,7 +103,7 @@ const paper = () => html`<div class="only-print"><p>${farm().name ?? ''}</p>${KI
 function incidentView(state, acts) {
   const { incident } = state;
   if (!incident) {
-    return html`<section class="trouble-part" aria-labelledby="what-title"><h2 id="what-title">${w('what')}</h2>
+    return html`<section class="trouble-part no-print" aria-labelledby="what-title"><h2 id="what-title">${w('what')}</h2>
       <div class="trouble-kinds">${KINDS.map((kind) => html`<button @click=${press(() => acts.begin(kind))}>${w(`kinds.${kind}`)}</button>`)}</div><p class="soft">${w('again')}</p></section>`;
   }
   const logged = LOGGED.map(([kind, word]) => [word, state.logged[kind]]).filter(([, n]) => n).map(([word, n]) => w(word, { n }));
