@@ -103,7 +103,7 @@ test('a_tank_says_why_and_opens_what_it_rests_on', async () => {
   const at = [...rows].reverse().findIndex((r) => r.explain.entries.some((e) => e.count === 9)); // nine feedings from weighing to weighing
   assert.ok(at >= 0);
   const { explain } = [...rows].reverse()[at];
-  await page.getByRole('button', { name: 'And why' }).nth(at).click();
+  await page.locator('.tank-page table').first().getByRole('button', { name: 'And why' }).nth(at).click();
   const why = page.locator('.why');
   assert.equal(await text(why.locator('code')), explain.formula);
   assert.equal(await why.locator('.why-figures > span').count(), Object.keys(explain.inputs).length);

@@ -34,8 +34,11 @@ function entriesLink(e) {
   return html`<a class="button quiet" href=${listAddress(e.address)}>${words}</a>`;
 }
 
+/** Formula, source, figures and entries of an `explain`. */
+export const whyFacts = (explain) => html`<dl class="why-facts"><dt>${t('why.formula')}</dt><dd><code>${explain.formula}</code></dd><dt>${t('field.source')}</dt><dd>${explain.source}</dd>
+    <dt>${t('why.figures')}</dt><dd class="why-figures">${Object.entries(explain.inputs).map(([name, value]) => html`<span>${fieldName(name)} <b>${name.endsWith('_g') ? kg(value) : number(value, 2)}</b></span>`)}</dd>
+    <dt>${t('why.entries')}</dt><dd class="why-entries">${explain.entries.map(entriesLink)}</dd></dl>`;
+
 /** row has `explain`, as the report gives it with explain=1. */
 export const why = (row) => html`<div class="why"><p>${whySentences(row)}</p>
-  ${row.explain ? html`<dl class="why-facts"><dt>${t('why.formula')}</dt><dd><code>${row.explain.formula}</code></dd><dt>${t('field.source')}</dt><dd>${row.explain.source}</dd>
-    <dt>${t('why.figures')}</dt><dd class="why-figures">${Object.entries(row.explain.inputs).map(([name, value]) => html`<span>${fieldName(name)} <b>${name.endsWith('_g') ? kg(value) : number(value, 2)}</b></span>`)}</dd>
-    <dt>${t('why.entries')}</dt><dd class="why-entries">${row.explain.entries.map(entriesLink)}</dd></dl>` : nothing}</div>`;
+  ${row.explain ? whyFacts(row.explain) : nothing}</div>`;

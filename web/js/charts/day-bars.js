@@ -1,6 +1,6 @@
 /* One bar a day against what was planned: feed.  A day without an entry is a gap. */
 import { svg } from '../dom.js';
-import { asText, mass, shortDay } from '../format.js';
+import { addDays, asText, mass, shortDay } from '../format.js';
 import { dayTicks, valueTicks } from './axes.js';
 
 const H = 220;
@@ -9,14 +9,16 @@ const RIGHT = 24;
 const TOP = 14;
 const FOOT = 34;
 
-/** days: [{day, value, planned}] in grams, one for each day in order. */
+/** days: [{day, value, planned}] in grams, one for each day in order, or for each week by its Monday. */
 export function draw(days, width, label) {
   const ticks = valueTicks(Math.max(...days.map((d) => Math.max(d.value ?? 0, d.planned ?? 0))), 4);
   const top = ticks.at(-1);
   const y = (v) => H - FOOT - (v / top) * (H - FOOT - TOP);
   const step = (width - LEFT - RIGHT) / days.length;
   const x = (i) => LEFT + i * step;
-  const labelled = new Set(dayTicks(days[0].day, days.at(-1).day, Math.max(2, Math.floor(width / 100))));
+  const every = Math.ceil(days.length / Math.max(2, Math.floor(width / 100)));
+  const weekly = days.length > 1 && addDays(days[0].day, 1) !== days[1].day;
+  const labelled = new Set(weekly ? days.filter((d, i) => i % every === 0).map((d) => d.day) : dayTicks(days[0].day, days.at(-1).day, Math.max(2, Math.floor(width / 100))));
   return svg`<svg class="picture bars" width=${width} height=${H} role="img" aria-label=${label}>
     ${ticks.map((v) => svg`<line class="grid" x1=${LEFT} x2=${width - RIGHT} y1=${y(v)} y2=${y(v)}></line><text class="tick" x=${LEFT - 8} y=${y(v) + 5} text-anchor="end">${asText(mass(v))}</text>`)}
     ${days.map((d, i) => svg`<g>${d.value === null ? '' : svg`<rect class="bar" x=${x(i) + step * 0.18} width=${step * 0.64} y=${y(d.value)} height=${H - FOOT - y(d.value)}><title>${shortDay(d.day)}: ${asText(mass(d.value))}</title></rect>`}
