@@ -106,7 +106,7 @@ static const struct explanation *explain(struct arena *arena, const struct survi
 						    .sum = NAN,
 						    .address = arena_printf(
 							    arena, "/api/%s?fish_lot_id=%lld",
-							    kinds[i], (long long)lot_id) };
+							    entries[i], (long long)lot_id) };
 	*e = (struct explanation){
 		.formula = "survival = 100 (1 - (dead + culled) / (arrived + joined)); low: the "
 			   "missing counted as dead",
