@@ -24,6 +24,7 @@ export const screens = [
   { path: '/beds', view: () => import('./views/beds.js'), css: [...PICTURES, 'beds'], title: 'beds.title', nav: true },
   { path: '/beds/{code}', view: () => import('./views/bed-flow.js'), css: [...PICTURES, 'beds', 'bed-flow'], title: 'beds.title', under: '/beds' },
   { path: '/water', view: () => import('./views/water.js'), css: [...LISTS, ...PICTURES], title: 'waters.title', nav: 'wide' },
+  { path: '/alarms', view: () => import('./views/alarms.js'), css: [...LISTS, ...PICTURES, 'alarms'], title: 'alarms.title', under: '/more' },
   { path: '/harvest', view: () => import('./views/harvest.js'), css: [...LISTS, ...PICTURES], title: 'harvests.title', nav: true },
   { path: '/farm', view: () => import('./views/farm.js'), css: LISTS, title: 'farms.title', nav: 'wide' },
   { path: '/farm/farm', view: () => import('./views/kind-form.js'), css: LISTS, title: 'farms.title', under: '/farm' },

@@ -1,6 +1,7 @@
 /*
  * The top rule of every screen: title, what waits to be sent, who is here; and under it one line a water.
  */
+import { alarmsLink, askAlarms } from './alarms.js';
 import * as api from './api.js';
 import { html, nothing, press, render } from './dom.js';
 import { age, now, reading } from './format.js';
@@ -48,11 +49,12 @@ function loopCode(code) {
 
 /** Mounts the top rule.  update() asks for the waters; setTitle(title, detail) is the screen's. */
 export function mountTop(el) {
-  const state = { title: '', detail: '', waters: null, old: false };
+  const state = { title: '', detail: '', waters: null, alarms: [], old: false };
 
   const draw = () => render(html`
     <div class="top">
       <div class="title"><h1>${state.title}</h1><span class="soft">${state.detail}</span></div>
+      ${alarmsLink(state.alarms)}
       <div class="tools">${outboxState()}<a class="button trouble" href="/trouble">${t('trouble.title')}</a>
         <button class="person" @click=${press(openPeople)}>${staffName(tablet().staff_id) ?? t('top.who')}</button>
         <button @click=${press(openTablet)}>${t('top.tablet')}</button></div>
@@ -62,6 +64,10 @@ export function mountTop(el) {
     ${state.waters?.length ? html`<section class="waters" aria-label=${t('top.waters')}>${state.waters.map(waterLine)}</section>` : nothing}`, el);
 
   async function update() {
+    askAlarms().then((rows) => {
+      state.alarms = rows;
+      draw();
+    });
     try {
       const { rows } = await api.get('/api/reports/water');
       state.waters = watersOf(rows, loopCode, now());

@@ -3,6 +3,7 @@
  * half, then Next.  Each sort of place has a module with LOGGED, stopOf(), facts(), acts() and its panels; this one
  * keeps the frame.
  */
+import { alarmsHere } from '../alarms.js';
 import * as api from '../api.js';
 import { loadDay, nextPlace, stopsOf } from '../day.js';
 import { html, render } from '../dom.js';
@@ -68,7 +69,7 @@ export function mount(el, { params, query, setTitle }) {
     const loop = loopOf(found.row.id);
     setTitle(t(`at.titles.${found.kind}`), loop && found.kind !== 'loops' ? loop.name ?? loop.code : '');
     render(html`<div class="at">
-      <section class="at-facts" aria-label=${found.row.code}>${sort.facts(here, view, data)}</section>
+      <section class="at-facts" aria-label=${found.row.code}>${alarmsHere(found.row.code)}${sort.facts(here, view, data)}</section>
       <section class="at-today" aria-label=${t('at.today')}>${log(found.row, sort.LOGGED, data, view)}</section>
       <section class="at-acts" aria-label=${t('at.acts')}>${sort.acts(here, view, data)}</section>
       <div class="at-next"><a class="button quiet" href="/">${t('round.title')}</a>${nextButton(nextPlace(stops, found.row.code))}</div></div>`, el);

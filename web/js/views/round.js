@@ -3,6 +3,7 @@
  * comes later.
  */
 import { alikeView, loadAlike } from '../alike.js';
+import { alarmMarks } from '../alarms.js';
 import * as api from '../api.js';
 import { loadDay, readingOf, stopsOf } from '../day.js';
 import { html, nothing, press, render, repeat } from '../dom.js';
@@ -68,7 +69,7 @@ const deadLine = (stop) => {
 const where = (stop, under) => html`<div class="where">${stop.code ? html`<a class=${codeClass(stop.code)} href=${at(stop.code)}>${stop.code}</a>` : html`<span class="code">·</span>`}<small>${under}</small></div>`;
 
 const tankEntry = (stop, act) => html`<section class="entry" aria-label=${stop.code}>${where(stop, html`${stop.due ?? ''}${stop.state === 'late' ? html`<br>${mark('red', '!', t('round.late'))}` : nothing}`)}
-  <div class="what"><div class="facts"><div class="grow">${feedHead(stop)}<p class="under-amount">${standingLine(stop.stock)} ${deadLine(stop)}</p></div>${waterCell(stop)}</div>
+  <div class="what"><div class="facts"><div class="grow">${feedHead(stop)}<p class="under-amount">${standingLine(stop.stock)} ${deadLine(stop)} ${alarmMarks(stop.code)}</p></div>${waterCell(stop)}</div>
   ${tankActs(stop, act)}</div></section>`;
 
 const choreAnswer = (stop) => (stop.last?.answer && stop.chore.answer !== 'done' ? t('round.last_answer', { answer: answerText(stop.last.answer, stop.chore), age: age(stop.last.at ?? `${stop.last.day}T12:00:00Z`) }) : '');
