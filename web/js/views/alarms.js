@@ -37,7 +37,7 @@ function seenForm(row, state, see) {
 
 function seenLine(row, state, see) {
   if (row.seen_by || row.action) {
-    return html`<p class="seen">${row.seen_by ? t('alarms.seen_by', { name: row.seen_by }) : nothing}${row.action ? html`: <b>${row.action}</b>` : nothing}</p>`;
+    return html`<p>${row.seen_by ? t('alarms.seen_by', { name: row.seen_by }) : nothing}${row.action ? html`${row.seen_by ? ': ' : ''}<b>${row.action}</b>` : nothing}</p>`;
   }
   if (state.seeing === row.alarm_key) return seenForm(row, state, see);
   return html`<p class="seen"><button @click=${press(() => state.open(row.alarm_key))} aria-label=${t('alarms.seen_title', { place: row.place ?? '', what: alarmText(row) })}>${t('alarms.see')}</button> <span class="soft">${t('alarms.nobody')}</span></p>`;
