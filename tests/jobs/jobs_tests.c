@@ -1,5 +1,6 @@
 /* What the writer does between requests, on a real file and a clock of our own. */
-#include <check.h>
+#include "jobs_tests.h"
+
 #include <stdio.h>
 #include <stdlib.h>
 
@@ -138,6 +139,7 @@ int main(void)
 	tcase_add_test(t, entries_stop_below_the_floor_and_come_back_above_it);
 	suite_add_tcase(suite, t);
 	runner = srunner_create(suite);
+	srunner_add_suite(runner, alarm_jobs_suite());
 	srunner_run_all(runner, CK_NORMAL);
 	failed = srunner_ntests_failed(runner);
 	srunner_free(runner);
