@@ -45,6 +45,7 @@ static const struct question_place {
 	{ .name = "by", .shape = ANSWER_TEXT, .offset = offsetof(struct report_query, by) },
 	{ .name = "step", .shape = ANSWER_TEXT, .offset = offsetof(struct report_query, step) },
 	{ .name = "only", .shape = ANSWER_TEXT, .offset = offsetof(struct report_query, only) },
+	{ .name = "size", .shape = ANSWER_TEXT, .offset = offsetof(struct report_query, size) },
 };
 enum { N_PLACES = sizeof(question_places) / sizeof(question_places[0]) };
 

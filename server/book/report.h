@@ -21,6 +21,7 @@ struct report_query {
 	const char *by;   /* "tank", "week,variety" ... ; NULL: the report's default */
 	const char *step; /* all, weighing, week, month */
 	const char *only; /* a code or name: only rows of it */
+	const char *size; /* nitrate: a number, as text */
 	bool explain;
 	int64_t now;
 };

@@ -14,6 +14,7 @@ extern const struct report growth_report;
 extern const struct report harvest_report;
 extern const struct report base_report;
 extern const struct report loading_report;
+extern const struct report nitrate_report;
 extern const struct report nitrogen_report;
 extern const struct report packed_report;
 extern const struct report ration_report;
@@ -23,5 +24,6 @@ extern const struct report stock_report;
 extern const struct report survival_report;
 extern const struct report unease_report;
 extern const struct report water_report;
+extern const struct report waters_report;
 
 #endif

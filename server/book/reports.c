@@ -24,6 +24,8 @@ const struct report *const reports[] = {
 	&loading_report,
 	&nitrogen_report,
 	&base_report,
+	&nitrate_report,
+	&waters_report,
 	NULL,
 };
 

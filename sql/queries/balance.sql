@@ -99,3 +99,8 @@ SELECT u.loop_id, count(*), sum(s.solids_pct IS NULL),
 SELECT instant, makeup_l, discharge_l FROM water_moves INDEXED BY water_moves_by_instant
  WHERE loop_id = :loop_id AND instant >= :begin AND instant < :end AND struck_at IS NULL
    AND (makeup_l IS NOT NULL OR discharge_l IS NOT NULL) ORDER BY instant, key;
+
+-- Thousandths of a litre that were discharged.
+-- name: discharge_by_loop
+SELECT coalesce(sum(CAST(round(discharge_l * 1000) AS INTEGER)), 0) FROM water_moves INDEXED BY water_moves_by_instant
+ WHERE loop_id = :loop_id AND instant >= :begin AND instant < :end AND struck_at IS NULL;
