@@ -4,8 +4,8 @@
 INSERT INTO alarm_watch (place_id, since) VALUES (:place_id, :since)
     ON CONFLICT DO UPDATE SET since = min(coalesce(since, :since), :since);
 
--- name: alarm_mark_water
 -- Places in a tank's water that are no tanks: their limits are those of its fish, their temperature its tests'.
+-- name: alarm_mark_water
 UPDATE alarm_watch SET since = min(coalesce(since, :since), :since)
  WHERE place_id IN (SELECT u.id FROM units u JOIN tanks t ON t.loop_id = u.loop_id WHERE t.id = :place_id
                      UNION ALL SELECT d.id FROM beds d JOIN tanks t ON t.loop_id = d.loop_id WHERE t.id = :place_id

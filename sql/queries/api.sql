@@ -1,5 +1,6 @@
 -- What the API asks beside rows of the dictionary: the letters of browsers.
 
+-- The number of the newest letter; 0 before the first.
 -- name: newest_tablet
 SELECT COALESCE(MAX(id), 0) FROM tablets;
 

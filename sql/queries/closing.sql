@@ -1,5 +1,6 @@
 -- Closed months: what the book said then, and what reached it since (server/book/closing.c, report_restated.c).
 
+-- Closings that stand of months between two days, the newest of each month.
 -- name: closings_between
 SELECT id, month, coalesce(received_at, instant) AS closed_at
   FROM closings c
@@ -8,6 +9,7 @@ SELECT id, month, coalesce(received_at, instant) AS closed_at
 	AND (d.instant, d.id) > (c.instant, c.id))
  ORDER BY month DESC;
 
+-- What the book said of each tank then.
 -- name: closing_lines_of
 SELECT tank_id, feed_g, gain_g, fcr_economic
   FROM closing_lines WHERE closing_id = :closing AND struck_at IS NULL ORDER BY id;

@@ -56,9 +56,11 @@ SELECT crop_lot_id FROM crop_ends WHERE ended_at IS NULL LIMIT :limit;
 -- name: crop_settle
 UPDATE crop_ends SET began_at = :began_at, ended_at = :ended_at WHERE crop_lot_id = :lot;
 
+-- For a rebuild: nothing is worked out.
 -- name: crop_unsettle_all
 UPDATE crop_ends SET ended_at = NULL WHERE ended_at IS NOT NULL;
 
+-- The next lot whose end is worked out, for check and for rebuilding step by step.
 -- name: crop_settled
 SELECT crop_lot_id, began_at, ended_at FROM crop_ends WHERE ended_at IS NOT NULL AND crop_lot_id > :after
  ORDER BY crop_lot_id LIMIT 1;

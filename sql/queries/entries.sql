@@ -3,19 +3,23 @@
 -- name: farm_settings
 SELECT time_zone, day_begins_hour FROM farm WHERE id = 1;
 
+-- What stood in the fields that the change after this version touched, as JSON.
 -- name: change_of_version
 SELECT before FROM changes
  WHERE of_kind = :of_kind AND of_key = :of_key AND version_before = :version
  ORDER BY id DESC LIMIT 1;
 
+-- The act by which a row was struck out last.
 -- name: last_strike
 SELECT act FROM changes
  WHERE of_kind = :of_kind AND of_key = :of_key AND what = 'strike'
  ORDER BY version_before DESC LIMIT 1;
 
+-- Keys of the rows of a kind-spanning act, in the order in which they were struck.
 -- name: struck_by_act
 SELECT of_key FROM changes WHERE act = :act AND what = 'strike' ORDER BY id;
 
+-- The change of a dated field that begins on this very day.
 -- name: set_up_change_of
 SELECT id FROM set_up_changes
  WHERE of_kind = :of_kind AND of_key = :of_key AND field = :field AND from_day = :from_day
@@ -60,6 +64,7 @@ SELECT instant, amount_g, staff_id FROM feedings INDEXED BY feedings_by_tank
    AND struck_at IS NULL AND id <> :self
  ORDER BY instant, key LIMIT 1;
 
+-- Grams fed to a tank on a farm day, without one feeding.
 -- name: fed_on_day
 SELECT coalesce(sum(amount_g), 0.0) FROM feedings
  WHERE tank_id = :tank AND day = :day AND struck_at IS NULL AND id <> :self;
@@ -72,6 +77,7 @@ SELECT d.instant, d.amount_g, m.name FROM doses AS d JOIN materials AS m ON m.id
    AND m.purpose = (SELECT purpose FROM materials WHERE id = :material)
  ORDER BY abs(d.instant - :instant), d.key LIMIT 1;
 
+-- Whether a lot is cut once or again.
 -- name: crop_lot_cut
 SELECT c.cut FROM crop_lots AS l JOIN varieties AS v ON v.id = l.variety_id
   JOIN crops AS c ON c.id = v.crop_id WHERE l.id = :lot;
@@ -113,6 +119,7 @@ SELECT medicine, last_day, withdrawal_days FROM treatments
    AND :day < last_day + coalesce(withdrawal_days, :unknown_days)
  ORDER BY last_day + coalesce(withdrawal_days, :unknown_days) DESC, key LIMIT 1;
 
+-- The same for the bed that plants are harvested from.
 -- name: withdrawal_of_plants
 SELECT medicine, last_day, withdrawal_days FROM treatments
  WHERE struck_at IS NULL AND first_day <= :day
@@ -122,10 +129,12 @@ SELECT medicine, last_day, withdrawal_days FROM treatments
    AND :day < last_day + coalesce(withdrawal_days, :unknown_days)
  ORDER BY last_day + coalesce(withdrawal_days, :unknown_days) DESC, key LIMIT 1;
 
+-- The oldest hold that is open on a code.
 -- name: hold_of_code
 SELECT why FROM holds
  WHERE of_code = :code COLLATE NOCASE AND struck_at IS NULL AND released_at IS NULL
  ORDER BY instant, key LIMIT 1;
 
+-- The code of the seed that a sowing came from.
 -- name: seed_lot_of_crop
 SELECT s.code FROM crop_lots AS c JOIN seed_lots AS s ON s.id = c.seed_lot_id WHERE c.id = :lot;

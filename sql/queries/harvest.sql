@@ -5,6 +5,7 @@
 SELECT day, crop_lot_id, fish_lot_id, bed_id, tank_id, grade, pieces, weight_g, culled_pieces, culled_g, instant
   FROM harvests WHERE struck_at IS NULL AND day BETWEEN :from_day AND :to_day;
 
+-- NULL: nothing was harvested.
 -- name: harvest_first_day
 SELECT min(day) FROM harvests WHERE struck_at IS NULL;
 
@@ -35,8 +36,10 @@ SELECT p.day, p.product_id, p.packs,
          WHERE l.packing_id = p.id AND l.struck_at IS NULL)
   FROM packings p WHERE p.struck_at IS NULL AND p.instant BETWEEN :from AND :to;
 
+-- No row: nothing was packed.
 -- name: packed_first_day
 SELECT day FROM packings WHERE struck_at IS NULL ORDER BY instant LIMIT 1;
 
+-- Names of products, in the shape of the names above.
 -- name: packed_products
 SELECT id, code, NULL, NULL FROM products;

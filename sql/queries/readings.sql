@@ -5,6 +5,7 @@
 INSERT INTO readings (probe_id, at, value) VALUES (:probe_id, :at, :value)
  ON CONFLICT (probe_id, at) DO UPDATE SET value = excluded.value WHERE value <> excluded.value;
 
+-- end is not included, here and below.
 -- name: readings_between
 SELECT at, value FROM readings WHERE probe_id = :probe_id AND at >= :begin AND at < :end ORDER BY at;
 
@@ -22,6 +23,7 @@ SELECT min(at) FROM readings WHERE probe_id = :probe_id;
 -- name: reading_last
 SELECT max(at) FROM readings WHERE probe_id = :probe_id;
 
+-- Hours of a probe that have a reading; wrong stretches are left out when they are made.
 -- name: reading_hours
 SELECT hour, readings, sum, low, high FROM readings_hourly
  WHERE probe_id = :probe_id AND hour >= :begin AND hour < :end ORDER BY hour;
@@ -50,10 +52,12 @@ SELECT count(*) FROM readings_daily WHERE probe_id = :probe_id;
 INSERT INTO readings_daily (probe_id, day, readings, sum, low, high)
 VALUES (:probe_id, :at, :readings, :sum, :low, :high);
 
+-- Stretches in which a probe told wrong, both ends included.
 -- name: probe_faults_of
 SELECT began_at, ended_at FROM probe_faults INDEXED BY probe_faults_by_probe
  WHERE probe_id = :probe_id AND struck_at IS NULL ORDER BY began_at, id;
 
+-- A probe, where it hangs, and whether it was struck out.
 -- name: probe_facts
 SELECT p.code, p.quantity, p.unit, p.low, p.high, p.silent_after_min, l.code, p.struck_at
   FROM probes p JOIN places l ON l.id = p.place_id WHERE p.id = :id;

@@ -1,5 +1,6 @@
 -- What the store itself asks: keys, codes, the record's version.
 
+-- Versions: of the record, and of readings alone.
 -- name: read_record_version
 SELECT record_version FROM meta WHERE id = 1;
 
@@ -12,6 +13,7 @@ SELECT readings_version FROM meta WHERE id = 1;
 -- name: grow_readings_version
 UPDATE meta SET readings_version = readings_version + 1 WHERE id = 1;
 
+-- So that a clock that runs backwards is noticed.
 -- name: read_last_received_at
 SELECT last_received_at FROM meta WHERE id = 1;
 
@@ -19,6 +21,7 @@ SELECT last_received_at FROM meta WHERE id = 1;
 UPDATE meta SET last_received_at = :received_at
  WHERE id = 1 AND (last_received_at IS NULL OR last_received_at < :received_at);
 
+-- Keys and codes of all kinds: one line each, for good.
 -- name: add_key
 INSERT INTO keys (key, kind, row_id, fingerprint) VALUES (:key, :kind, :row_id, :fingerprint);
 
