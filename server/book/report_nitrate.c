@@ -175,6 +175,12 @@ static struct score score(const struct job *j, double drift)
 	return s;
 }
 
+/* The share of the loop's fish that go; NAN when nobody knows how much stands there. */
+static double share_taken(const struct job *j)
+{
+	return j->biomass_kg > 0.0 ? fmin(1.0, j->size / j->biomass_kg) : NAN;
+}
+
 static struct nitrate_day wished(const struct job *j, int64_t day)
 {
 	struct nitrate_day d = *day_at(j, day);
@@ -188,7 +194,7 @@ static struct nitrate_day wished(const struct job *j, int64_t day)
 	if (strcmp(j->q->by, "planting") == 0)
 		d.planted_m2 += done * j->size;
 	else
-		d.feed_n_g *= fmax(0.0, 1.0 - done * j->size / j->biomass_kg);
+		d.feed_n_g *= done > 0.0 ? 1.0 - done * share_taken(j) : 1.0;
 	return d;
 }
 
@@ -417,12 +423,13 @@ static enum err_code read_wish(struct job *j, struct err *err)
 	j->size = 0.0;
 	if (!q->by || strcmp(q->by, "as_planned") == 0)
 		return ERR_NONE;
-	if (!q->size || !number_read_real(q->size, '.', &j->size) ||
-	    !(j->size >= 0.0 && j->size <= 1e7))
+	if (!q->size)
+		report_add_note(
+			j->out, "no_size", NULL,
+			"No size was asked for: nothing is taken or planted beyond the plan.");
+	else if (!number_read_real(q->size, '.', &j->size) || !(j->size >= 0.0 && j->size <= 1e7))
 		return err_set(err, ERR_INPUT, "size", "out_of_range",
 			       "size is how many kg of fish go, or how many m2 are planted.");
-	if (!q->only)
-		return err_set(err, ERR_INPUT, "only", "required", "Say which loop it is about.");
 	return ERR_NONE;
 }
 
@@ -436,6 +443,10 @@ static enum err_code add_loop(struct job *j, struct err *err)
 		rc = load_tests(j, err);
 	if (!rc && j->q->by && strcmp(j->q->by, "fish_harvest") == 0)
 		rc = load_biomass(j, err);
+	if (!rc && j->q->by && strcmp(j->q->by, "fish_harvest") == 0 && isnan(share_taken(j)))
+		report_add_note(j->out, "biomass_unknown", j->loops[j->at].code,
+				"How much fish stands there is not known: what its harvest does is "
+				"not either.");
 	if (!rc)
 		add_rows(j);
 	return rc;

@@ -32,15 +32,18 @@ END_TEST
 START_TEST(every_question_has_a_place)
 {
 	/* a question that the API cannot read would be a report's word without effect */
-	static const char *const places[] = { "from", "to", "day", "at", "by", "step", "only" };
+	static const char *const places[] = { "from", "to",   "day",  "at",
+					      "by",   "step", "only", "size" };
+	enum { N_PLACES = sizeof(places) / sizeof(places[0]) };
 
 	for (size_t i = 0; reports[i]; i++)
 		for (size_t q = 0; q < reports[i]->n_questions; q++) {
 			size_t p = 0;
 
-			while (p < 7 && strcmp(places[p], reports[i]->questions[q].name) != 0)
+			while (p < N_PLACES &&
+			       strcmp(places[p], reports[i]->questions[q].name) != 0)
 				p++;
-			ck_assert_msg(p < 7, "%s: %s", reports[i]->name,
+			ck_assert_msg(p < N_PLACES, "%s: %s", reports[i]->name,
 				      reports[i]->questions[q].name);
 		}
 }

@@ -148,6 +148,24 @@ START_TEST(a_harvest_lowers_it_and_halves_lie_between)
 }
 END_TEST
 
+/* 600 fish of F1 stand weighed in T1; F2 in T2 never was.  Without a weight nobody can say what share of the feed goes with them. */
+START_TEST(a_harvest_from_fish_of_unknown_mass_is_not_known)
+{
+	struct report_query q = query();
+
+	mini_keep(&f, mini_row(&f, "fish-moves", "fish_lot_id", "F2", "to_tank_id", "T2", "fish",
+			       "50", "reason", "stocking", "at", "2026-03-05T09:00:00Z", NULL));
+	q.by = "fish_harvest";
+	q.size = "20";
+	q.day = day_of("2026-03-25");
+	ask(&q);
+	ck_assert_double_eq_tol(on("2026-03-24", "feed_g"), 5000,
+				1e-6); /* before its day as it was */
+	ck_assert(isnan(on("2026-03-25", "feed_g")));
+	ck_assert(isnan(on("2026-03-26", "nitrate_n_mg_l")));
+}
+END_TEST
+
 START_TEST(a_planting_adds_area_from_its_day)
 {
 	struct report_query q = query();
@@ -201,6 +219,7 @@ Suite *nitrate_suite(void)
 	tcase_add_test(t, the_share_is_learned_from_the_measured_past);
 	tcase_add_test(t, nothing_jumps_when_a_day_passes_without_data);
 	tcase_add_test(t, a_harvest_lowers_it_and_halves_lie_between);
+	tcase_add_test(t, a_harvest_from_fish_of_unknown_mass_is_not_known);
 	tcase_add_test(t, a_planting_adds_area_from_its_day);
 	tcase_add_test(t, the_line_of_a_water_says_the_worst_first);
 	suite_add_tcase(s, t);
