@@ -435,6 +435,8 @@ const struct calculator calc_feed_area = {
 	.name = "feed-area",
 	.summary = "Feed, planted area and the ratio between them: the third from two",
 	.formula = "feed = area x ratio",
+	.caution =
+		"The ratio is for planted rafts and a steady week, not for empty ones or one day.",
 	.source = "Published ratios: 60 to 100 g/m2/day on rafts, Rakocy (2007), Ten guidelines; "
 		  "40 to 50 for leafy crops and 50 "
 		  "to 80 for fruiting, FAO Technical Paper 589 (2014)",

@@ -2,10 +2,20 @@
 import assert from 'node:assert/strict';
 import { readdirSync, readFileSync } from 'node:fs';
 import { after, before, test } from 'node:test';
-import en from '../../web/js/words/en.js';
-import es from '../../web/js/words/es.js';
+import calcEn from '../../web/js/words/calc-en.js';
+import calcEs from '../../web/js/words/calc-es.js';
+import mainEn from '../../web/js/words/en.js';
+import mainEs from '../../web/js/words/es.js';
 import { startService } from './support.mjs';
 
+/* What a part adds to the main catalogue, as loadPart does: a word that is there already stays. */
+function together(main, part) {
+  const all = { ...main };
+  for (const [key, value] of Object.entries(part)) all[key] = typeof value === 'object' ? together(all[key] ?? {}, value) : all[key] ?? value;
+  return all;
+}
+const en = together(mainEn, calcEn);
+const es = together(mainEs, calcEs);
 const CATALOGUES = { en, es };
 const find = (words, key) => key.split('.').reduce((node, part) => node?.[part], words);
 const missingIn = (keys) => Object.entries(CATALOGUES).flatMap(([name, words]) => [...new Set(keys)].filter((key) => find(words, key) === undefined).map((key) => `${name}: ${key}`));
@@ -27,6 +37,21 @@ test('every_field_and_report_column_has_a_name', () => {
   const fields = [...record.kinds.flatMap((k) => k.fields), ...record.reports.flatMap((r) => r.columns)];
   assert.ok(fields.length > 300);
   assert.deepEqual(missingIn(fields.map((f) => `field.${f.name}`)), []);
+});
+
+test('every_calculator_has_its_words', async () => {
+  const { calculators } = await service.get('/api/calc');
+  assert.ok(calculators.length >= 20);
+  assert.deepEqual(missingIn(calculators.flatMap((c) => ['name', 'said', 'cautions'].map((part) => `calc.${part}.${c.name}`))), []);
+  const fields = calculators.flatMap((c) => [...c.inputs, ...c.outputs]);
+  assert.deepEqual(missingIn(fields.map((f) => (f.name === 'species' ? 'kind.species.one' : `field.${f.name}`))), []);
+  assert.deepEqual(missingIn(fields.flatMap((f) => (f.words ?? []).map((word) => `choice.${f.name}.${word}`))), []);
+});
+
+test('a_caution_on_the_screen_is_the_service_s_own', async () => {
+  const { calculators } = await service.get('/api/calc');
+  const plain = (text) => text?.replaceAll('’', "'");
+  for (const c of calculators) assert.equal(plain(calcEn.calc.cautions[c.name]), c.caution, c.name);
 });
 
 test('every_word_of_a_choice_has_words', () => {

@@ -146,6 +146,12 @@ async function ask(path, known) {
   return fresh.data;
 }
 
+/** GET of what is worked out for the moment: neither remembered nor kept. */
+export async function getOnce(path) {
+  const { response, text } = await send('GET', path);
+  return read(response, text);
+}
+
 /** The last answer of this address, without asking. */
 export const lastAnswer = (path) => answers.get(path)?.data;
 

@@ -42,6 +42,26 @@ export async function loadLanguages() {
   await Promise.allSettled(languages.map(load));
 }
 
+/* Words that one screen alone needs, so that the first load stays small. */
+const PARTS = { calc: { en: () => import('./words/calc-en.js'), es: () => import('./words/calc-es.js') } };
+const added = new Set();
+
+/* What the main catalogue says stays. */
+function addWords(to, from) {
+  for (const [key, value] of Object.entries(from)) {
+    if (typeof value !== 'object') to[key] ??= value;
+    else addWords(to[key] ??= {}, value);
+  }
+}
+
+/** Adds a part's words in the language of now. */
+export async function loadPart(part) {
+  const code = language;
+  if (added.has(`${part} ${code}`)) return;
+  addWords(CATALOGUES[code], (await PARTS[part][code]()).default);
+  added.add(`${part} ${code}`);
+}
+
 function find(key) {
   return key.split('.').reduce((node, part) => node?.[part], CATALOGUES[language]);
 }

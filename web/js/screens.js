@@ -39,6 +39,7 @@ export const screens = [
   { path: '/trouble', view: () => import('./views/trouble.js'), css: ['trouble'], title: 'trouble.title', under: '/more' },
   { path: '/begin', view: () => import('./views/begin.js'), css: [...LISTS, 'begin'], title: 'begin.title', under: '/' },
   { path: '/climate', view: () => import('./views/climate.js'), css: LISTS, title: 'climate.title', under: '/beds' },
+  { path: '/calc', also: ['/calc/{name}'], view: () => import('./views/calc.js'), css: [...LISTS, 'calc'], title: 'more.calc', under: '/more' },
   { path: '/labels', view: () => import('./views/labels.js'), css: [...LISTS, 'labels'], title: 'labels.title', under: '/more' },
   { path: '/s/{code}', also: ['/s'], view: () => import('./views/code.js'), css: [...LISTS, 'labels'], title: 'labels.find', under: '/more' },
   { path: '/more', view: () => import('./views/more.js'), css: LISTS, title: 'more.title', nav: true },

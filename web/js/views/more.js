@@ -2,7 +2,7 @@
 import { html, render } from '../dom.js';
 import { t } from '../i18n.js';
 
-const HERE = [['/alarms', 'alarms'], ['/water', 'waters'], ['/farm', 'farm'], ['/farm/import', 'importing'], ['/climate', 'climate'], ['/labels', 'labels'], ['/s', 'codes'], ['/trouble', 'trouble'], ['/board', 'board']];
+const HERE = [['/alarms', 'alarms'], ['/water', 'waters'], ['/farm', 'farm'], ['/farm/import', 'importing'], ['/climate', 'climate'], ['/calc', 'calc'], ['/labels', 'labels'], ['/s', 'codes'], ['/trouble', 'trouble'], ['/board', 'board']];
 const LATER = ['balance', 'sales', 'plan'];
 
 export function mount(el) {

@@ -1,0 +1,158 @@
+/*
+ * The calculators: a list, and each with its inputs, a live result, its source and what to beware of.  All of it is
+ * drawn from GET /api/calc; the service computes.  Nothing typed here is an entry.
+ */
+import * as api from '../api.js';
+import { html, nothing, press, repeat } from '../dom.js';
+import { DASH, plain, readNumber, unitSign } from '../format.js';
+import { choiceWord, fieldName, has, loadPart, t } from '../i18n.js';
+import { errorText } from '../problems.js';
+import { keepQuery } from '../router.js';
+import { runScreen } from '../screen.js';
+
+const WAIT_MS = 200; // after the last key, before the service is asked
+/* An input of pH makes a false digit of what follows the second. */
+const DIGITS = { fraction: 2, nh3_n_mg_l: 2, co2_mg_l: 2 };
+const SIGNS = { 'mg/kg/h': 'mg/kg/h', 'MJ/m2/day': 'MJ/m²/d', 'mol/m2/day': 'mol/m²/d' };
+const sign = (unit) => SIGNS[unit] ?? unitSign(unit);
+
+const nameOf = (calc) => (has(`calc.name.${calc.name}`) ? t(`calc.name.${calc.name}`) : calc.summary);
+const saidOf = (calc) => (has(`calc.said.${calc.name}`) ? t(`calc.said.${calc.name}`) : calc.summary);
+const cautionOf = (calc) => (has(`calc.cautions.${calc.name}`) ? t(`calc.cautions.${calc.name}`) : calc.caution);
+
+function figure(field, value) {
+  if (value === null || value === undefined) return DASH;
+  if (typeof value === 'string') return has(`round.reasons.${value}`) ? t(`round.reasons.${value}`) : value;
+  if (Number.isInteger(value)) return plain(value, 0);
+  return plain(Number(value.toPrecision(DIGITS[field.name] ?? 4)), 8);
+}
+
+function hint(field) {
+  if (field.kind !== 'number') return nothing;
+  const range = t(field.unit ? 'calc.range_unit' : 'calc.range', { low: plain(field.low), high: plain(field.high), unit: sign(field.unit) });
+  const usual = field.usual === undefined ? '' : ` ${t(field.unit ? 'calc.usual_unit' : 'calc.usual', { value: plain(field.usual), unit: sign(field.unit) })}.`;
+  return html`<small class="hint" id="hint-${field.name}">${range}.${usual}</small>`;
+}
+
+const list = (calculators) => html`<div class="desk calcs"><p class="section soft">${t('calc.what')}</p>
+  <ul class="more-list">${repeat(calculators, (c) => c.name, (c) => html`<li><a href="/calc/${c.name}"><b>${nameOf(c)}</b><small>${saidOf(c)}</small></a></li>`)}</ul></div>`;
+
+export function mount(el, { params, query, setTitle }) {
+  const typed = new Map(query);
+  let answer = null; // {outputs} | {errors} | {away}
+  let asked = 0;
+  let timer = 0;
+  let screen = null;
+  let shown = null; // the calculator at hand
+
+  const textOf = (field) => typed.get(field.name) ?? '';
+  const missing = () => shown.inputs.filter((f) => f.required && !textOf(f));
+
+  /* Numbers as the service reads them; null where one is no number. */
+  function asAddress() {
+    const given = new URLSearchParams();
+    for (const field of shown.inputs) {
+      const text = textOf(field).trim();
+      if (!text) continue;
+      const value = field.kind === 'number' ? readNumber(text) : text;
+      if (Number.isNaN(value)) return { wrong: field };
+      given.set(field.name, value);
+    }
+    return { path: `/api/calc/${shown.name}?${given}` };
+  }
+
+  async function work() {
+    const address = asAddress();
+    asked += 1;
+    const mine = asked;
+    if (address.wrong) answer = { errors: [{ field: address.wrong.name, code: '', message: t('calc.number', { field: fieldName(address.wrong.name) }) }] };
+    else if (missing().length || !typed.size) answer = null;
+    else {
+      let got = null;
+      try {
+        got = { outputs: (await api.getOnce(address.path)).outputs };
+      } catch (fault) {
+        if (fault instanceof api.ProblemError) got = { errors: fault.errors.length ? fault.errors : [{ field: '', code: '', message: fault.message }] };
+        else if (fault instanceof api.AwayError) got = { away: true };
+        else throw fault;
+      }
+      if (mine !== asked) return; // something was typed meanwhile
+      answer = got;
+    }
+    screen.draw();
+  }
+  function type(field, text) {
+    if (text) typed.set(field.name, text);
+    else typed.delete(field.name);
+    keepQuery(Object.fromEntries(typed));
+    answer = null; // never an old result beside new inputs
+    asked += 1;
+    clearTimeout(timer);
+    timer = setTimeout(work, WAIT_MS);
+    screen.draw();
+  }
+  function clear() {
+    typed.clear();
+    answer = null;
+    asked += 1;
+    keepQuery({});
+    screen.draw();
+    el.querySelector('.calc-inputs input, .calc-inputs select')?.focus();
+  }
+
+  const wordsOf = (field, species) => (field.kind === 'word' ? field.words.map((word) => [word, choiceWord(field.name, word)]) : species.map((row) => [row.name, row.name]));
+  const control = (field, species, bad) => {
+    const about = `hint-${field.name} fault-${field.name}`;
+    if (field.kind === 'number') {
+      return html`<input id="in-${field.name}" inputmode="decimal" autocomplete="off" .value=${textOf(field)} aria-describedby=${about} aria-invalid=${bad ? 'true' : 'false'} ?required=${field.required}
+        @input=${(e) => type(field, e.target.value)}>`;
+    }
+    return html`<select id="in-${field.name}" aria-describedby=${about} aria-invalid=${bad ? 'true' : 'false'} ?required=${field.required} @change=${(e) => type(field, e.target.value)}>
+      ${field.kind === 'word' && !field.required ? nothing : html`<option value="" ?selected=${!textOf(field)}>${t('calc.pick')}</option>`}
+      ${wordsOf(field, species).map(([value, word]) => html`<option value=${value} ?selected=${textOf(field) === value}>${word}</option>`)}</select>`;
+  };
+  const input = (field, species) => {
+    const faults = (answer?.errors ?? []).filter((e) => e.field === field.name);
+    return html`<div class="field"><label for="in-${field.name}">${fieldName(field.name)}${field.unit ? html` <span class="unit">${sign(field.unit)}</span>` : nothing}${field.required ? html`<span class="needed">${t('calc.needed')}</span>` : nothing}</label>
+      ${control(field, species, faults.length > 0)}${hint(field)}
+      <p class="field-error" id="fault-${field.name}">${faults.map((e) => html`<span>${e.code ? errorText(e) : e.message}</span>`)}</p></div>`;
+  };
+  const others = () => (answer?.errors ?? []).filter((e) => !shown.inputs.some((f) => f.name === e.field));
+
+  function status() {
+    if (answer?.away) return html`<p>${t('calc.away')}</p>`;
+    if (others().length) return html`<p class="field-error">${others().map((e) => html`<span>${e.code ? errorText(e) : e.message}</span>`)}</p>`;
+    if (!answer && missing().length) return html`<p class="soft">${t('calc.still', { fields: missing().map((f) => fieldName(f.name)).join(', ') })}</p>`;
+    if (answer?.outputs && 'fcr_economic' in answer.outputs && answer.outputs.gain_g <= 0) return html`<p>${t('calc.no_gain')}</p>`;
+    if (answer?.outputs && Object.values(answer.outputs).every((v) => v === null)) return html`<p>${t('calc.none')}</p>`;
+    return nothing;
+  }
+  const result = (field) => html`<div class="calc-figure"><dt>${fieldName(field.name)}</dt><dd data-output=${field.name}>${figure(field, answer?.outputs?.[field.name])}${field.unit && answer?.outputs?.[field.name] != null ? html` <span class="unit">${sign(field.unit)}</span>` : nothing}</dd></div>`;
+
+  const one = ({ species }) => html`<div class="desk calc">
+    <p class="calc-back soft"><a href="/calc">${t('calc.all')}</a> · ${saidOf(shown)}</p>
+    <div class="calc-both"><form class="calc-inputs form-fields" @submit=${(e) => e.preventDefault()}>${repeat(shown.inputs, (f) => f.name, (f) => input(f, species))}
+      <button type="button" class="tool" @click=${press(clear)}>${t('calc.clear')}</button></form>
+    <section class="calc-result" aria-labelledby="calc-result"><h2 id="calc-result">${t('calc.result')}</h2>
+      <div role="status">${status()}<dl>${repeat(shown.outputs, (f) => f.name, result)}</dl></div>
+      ${cautionOf(shown) ? html`<p class="calc-caution"><b>${t('calc.caution')}.</b> ${cautionOf(shown)}</p>` : nothing}
+      <p class="calc-from"><b>${t('calc.formula')}.</b> <span lang="en">${shown.formula}</span></p><p class="calc-from"><b>${t('calc.source')}.</b> <span lang="en">${shown.source}</span></p></section></div></div>`;
+
+  const view = (data) => {
+    const before = shown;
+    shown = data.calculators.find((c) => c.name === params.name) ?? null;
+    setTitle(shown ? nameOf(shown) : t('calc.title'), '');
+    if (shown && !before && typed.size) timer = setTimeout(work, 0);
+    return shown ? one(data) : list(data.calculators);
+  };
+  screen = runScreen(el, {
+    ask: async () => {
+      await loadPart('calc');
+      const { calculators } = await api.get('/api/calc');
+      const reads = calculators.find((c) => c.name === params.name)?.inputs.some((f) => f.kind === 'text');
+      return { calculators, species: reads ? (await api.getAll('/api/species')).filter((row) => !row.retired_on) : [] };
+    },
+    view,
+  });
+  return { ...screen, destroy: () => { clearTimeout(timer); screen.destroy(); } };
+}
