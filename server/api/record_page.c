@@ -120,13 +120,25 @@ static void write_report(struct json_out *j, const struct report *report)
 	json_out_close(j, '}');
 }
 
+static void write_reports(struct json_out *j)
+{
+	json_out_name(j, "reports");
+	json_out_open(j, '[');
+	for (size_t i = 0; reports[i]; i++)
+		write_report(j, reports[i]);
+	json_out_close(j, ']');
+}
+
 enum err_code get_record_page(struct request *req, struct response *res, struct err *err)
 {
-	static const char *const known[] = { NULL };
+	static const char *const known[] = { "kinds_only", NULL };
 	const char *etag = etag_of_build(req);
 	struct json_out j;
+	bool kinds_only;
 	enum err_code rc = query_check(req, known, NULL, err);
 
+	if (!rc)
+		rc = query_flag(req, "kinds_only", &kinds_only, err);
 	if (rc || answered_unchanged(req, res, etag))
 		return rc;
 	j = response_json(res, 200);
@@ -138,11 +150,8 @@ enum err_code get_record_page(struct request *req, struct response *res, struct 
 	for (size_t i = 0; kinds[i]; i++)
 		write_kind(&j, kinds[i]);
 	json_out_close(&j, ']');
-	json_out_name(&j, "reports");
-	json_out_open(&j, '[');
-	for (size_t i = 0; reports[i]; i++)
-		write_report(&j, reports[i]);
-	json_out_close(&j, ']');
+	if (!kinds_only)
+		write_reports(&j);
 	json_out_close(&j, '}');
 	res->etag = etag;
 	return ERR_NONE;

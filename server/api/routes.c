@@ -24,7 +24,8 @@ const struct route routes[] = {
 	  .runs = RUNS_INLINE,
 	  .role = ROLE_CREW,
 	  .fn = get_record_page,
-	  .summary = "The dictionary: every kind with its fields, and every report" },
+	  .summary = "The dictionary: every kind with its fields, and every report (kinds_only=1: "
+		     "without reports)" },
 	{ .method = "GET",
 	  .path = "/api/openapi.json",
 	  .runs = RUNS_READER,

@@ -30,7 +30,7 @@ function index() {
 /** Asks for all of it; what has not changed costs little.  Throws as api.js does. */
 export async function loadSetup() {
   const [farm, record, ...lists] = await Promise.all([
-    api.get('/api/farm'), api.get('/api/record'), ...KINDS.map((kind) => api.getAll(`/api/${kind}`)),
+    api.get('/api/farm'), api.get('/api/record?kinds_only=1'), ...KINDS.map((kind) => api.getAll(`/api/${kind}`)),
   ]);
   state.farm = farm;
   state.record = record;

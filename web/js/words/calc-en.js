@@ -6,11 +6,13 @@ export default {
     caution: 'Caution', formula: 'Formula', source: 'Source', pick: 'Choose', none: 'no answer from these', away: 'The service does not answer: no result now.',
     no_gain: 'There is no gain, so there is no conversion.', number: '{field} must be a number, like 7.2.',
     name: {
+      'weigh-enough': 'Weigh until enough',
       'unionized-ammonia': 'Un-ionized ammonia', 'oxygen-saturation': 'Oxygen saturation', 'carbon-dioxide': 'Carbon dioxide', 'alkalinity-dose': 'Base for alkalinity', 'chloride-dose': 'Salt against nitrite',
       'feed-load': 'What feed asks of the water', 'filter-capacity': 'Filter', 'ion-to-nitrogen': 'Kit reading as nitrogen', 'air-left': 'Minutes of air left', 'growth-rate': 'Growth rate', projection: 'Weight to come',
       'feed-conversion': 'Feed conversion', ration: 'Ration', density: 'Density', 'condition-factor': 'Condition factor', 'sample-size': 'Fish to weigh', 'feed-area': 'Feed and planted area', 'moist-air': 'Moist air', daylight: 'Daylight', 'light-integral': 'Light of a day',
     },
     said: {
+      'weigh-enough': 'How near the mean is after each net, and how many fish more.',
       'unionized-ammonia': 'How much of the total ammonia is the poisonous part.', 'oxygen-saturation': 'How much oxygen the water can hold, and how full it is.', 'carbon-dioxide': 'Carbon dioxide from pH and alkalinity.',
       'alkalinity-dose': 'How much of a base raises alkalinity.', 'chloride-dose': 'How much salt keeps nitrite out of the blood of fish.', 'feed-load': 'Ammonia, oxygen, carbon dioxide, solids and alkalinity of a feed.',
       'filter-capacity': 'How much ammonia the media can take, and how full it is.', 'ion-to-nitrogen': 'What a kit that reads the ion means as nitrogen, or as phosphorus.', 'air-left': 'Until oxygen falls to its stop when nothing supplies any.',
@@ -18,6 +20,7 @@ export default {
       density: 'How crowded a tank is.', 'condition-factor': 'How plump a fish is for its length.', 'sample-size': 'For a mean that is near enough.', 'feed-area': 'Of feed, area and ratio: two give the third.', 'moist-air': 'Vapour pressure deficit, dew point, wet bulb.', daylight: 'The sun above the air, and the length of the day.', 'light-integral': 'Light of sun and lamps, and lamp hours to a target.',
     },
     cautions: {
+      'weigh-enough': 'Only of fish taken as they come: a net takes the slow ones first.',
       'unionized-ammonia': 'A pH that is 0.1 off moves the answer by a quarter. Limits differ by species; ask a fish health professional when fish show signs.',
       'oxygen-saturation': 'Use the pressure at the station, not a weather report’s, which is brought to sea level.',
       'carbon-dioxide': 'A pH that is 0.1 off moves the answer by a quarter: read two digits at most. Degassing fills a closed room with carbon dioxide: air it first.',

@@ -6,11 +6,13 @@ export default {
     caution: 'Cuidado', formula: 'Fórmula', source: 'Fuente', pick: 'Elegir', none: 'estos datos no dan respuesta', away: 'El servicio no responde: no hay resultado por ahora.',
     no_gain: 'No hay ganancia, así que no hay conversión.', number: '{field} debe ser un número, como 7,2.',
     name: {
+      'weigh-enough': 'Pesar hasta que baste',
       'unionized-ammonia': 'Amoníaco no ionizado', 'oxygen-saturation': 'Saturación de oxígeno', 'carbon-dioxide': 'Dióxido de carbono', 'alkalinity-dose': 'Base para la alcalinidad', 'chloride-dose': 'Sal contra el nitrito',
       'feed-load': 'Lo que el alimento pide al agua', 'filter-capacity': 'Filtro', 'ion-to-nitrogen': 'Lectura del kit como nitrógeno', 'air-left': 'Minutos de aire que quedan', 'growth-rate': 'Tasa de crecimiento', projection: 'Peso que vendrá',
       'feed-conversion': 'Conversión del alimento', ration: 'Ración', density: 'Densidad', 'condition-factor': 'Factor de condición', 'sample-size': 'Peces que pesar', 'feed-area': 'Alimento y superficie plantada', 'moist-air': 'Aire húmedo', daylight: 'Luz del día', 'light-integral': 'Luz de un día',
     },
     said: {
+      'weigh-enough': 'Cuánto se acerca la media tras cada red, y cuántos peces más.',
       'unionized-ammonia': 'Qué parte del amonio total es la venenosa.', 'oxygen-saturation': 'Cuánto oxígeno cabe en el agua y qué tan llena está.', 'carbon-dioxide': 'Dióxido de carbono según pH y alcalinidad.',
       'alkalinity-dose': 'Cuánta base sube la alcalinidad.', 'chloride-dose': 'Cuánta sal impide que el nitrito entre en la sangre de los peces.', 'feed-load': 'Amonio, oxígeno, dióxido de carbono, sólidos y alcalinidad de un alimento.',
       'filter-capacity': 'Cuánto amonio toma el relleno y qué tan cargado está.', 'ion-to-nitrogen': 'Lo que un kit que lee el ion quiere decir como nitrógeno o fósforo.', 'air-left': 'Hasta que el oxígeno cae a su tope sin aporte alguno.',
@@ -18,6 +20,7 @@ export default {
       density: 'Qué tan lleno está un tanque.', 'condition-factor': 'Qué tan gordo está un pez para su largo.', 'sample-size': 'Para una media bastante cercana.', 'feed-area': 'De alimento, superficie y proporción: dos dan la tercera.', 'moist-air': 'Déficit de presión de vapor, punto de rocío, bulbo húmedo.', daylight: 'El sol por encima del aire y la duración del día.', 'light-integral': 'Luz del sol y de lámparas, y horas de lámpara hasta la meta.',
     },
     cautions: {
+      'weigh-enough': 'Solo con peces tomados al azar: la red coge primero a los lentos.',
       'unionized-ammonia': 'Un pH errado en 0,1 mueve la respuesta una cuarta parte. Los límites cambian con la especie; si los peces muestran señales, pregunte a un profesional de sanidad de peces.',
       'oxygen-saturation': 'Use la presión del lugar, no la del parte meteorológico, que está llevada al nivel del mar.',
       'carbon-dioxide': 'Un pH errado en 0,1 mueve la respuesta una cuarta parte: lea dos cifras como mucho. La desgasificación llena de dióxido de carbono un cuarto cerrado: ventile antes.',
