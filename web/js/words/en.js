@@ -348,6 +348,10 @@ export default {
     title: 'Air and light', what: 'Air as noted; sun between a closed and a clear sky; lamps by their clock', add: 'Note the air', none: 'No climate zone yet', none_what: 'A zone is a glasshouse, a seedling room, a cold room: set it up, and its air and light stand here.', add_zone: 'Add a zone', sun: 'Sun through the glass', lamp_hours: 'Lamp hours that fill the gap',
   },
   noted: {
+    nitrate_untested: '{of}: nitrate was not tested in the last 30 days; there is nothing to start from.',
+    uptake_assumed: '{of}: what the crops take is not known from harvests; 0.13 g of nitrogen per m² and day is taken.',
+    no_discharge: '{of}: no discharge is on record; what left with water is learned with the rest.',
+    as_it_stands: 'Feed is held at the mean of the last seven days on record, planting at what stands today.',
     label_first: '{of}: this computes, it does not prescribe. The label and the safety sheet come first; a hydroxide goes in slowly, in parts, where no fish stand.',
     nitrification_stalls: '{of}: below pH 6 nitrification stalls, and ammonia is no longer turned to nitrate.',
     material_unreadable: '{of}: a dosed material has no formula that is known; the times with it are left out.',

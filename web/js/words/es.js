@@ -344,6 +344,10 @@ export default {
     title: 'Aire y luz', what: 'El aire según las notas; el sol entre cielo cubierto y despejado; las lámparas según su horario', add: 'Anotar el aire', none: 'Aún no hay zona climática', none_what: 'Una zona es un invernadero, una sala de plántulas, una cámara fría: créela y su aire y su luz aparecerán aquí.', add_zone: 'Añadir una zona', sun: 'Sol a través del vidrio', lamp_hours: 'Horas de lámpara que cubren la diferencia',
   },
   noted: {
+    nitrate_untested: '{of}: no se analizó el nitrato en los últimos 30 días; no hay de dónde partir.',
+    uptake_assumed: '{of}: no se sabe por las cosechas cuánto toman los cultivos; se toman 0,13 g de nitrógeno por m² y día.',
+    no_discharge: '{of}: no consta ningún vertido; lo que salió con el agua se aprende con lo demás.',
+    as_it_stands: 'El alimento se mantiene en la media de los últimos siete días con registro, y la plantación como está hoy.',
     label_first: '{of}: esto calcula, no prescribe. Primero la etiqueta y la ficha de seguridad; un hidróxido se añade despacio, por partes, donde no haya peces.',
     nitrification_stalls: '{of}: por debajo de pH 6 la nitrificación se detiene y el amoniaco ya no pasa a nitrato.',
     material_unreadable: '{of}: un material dosificado no tiene fórmula conocida; los períodos con él no cuentan.',
