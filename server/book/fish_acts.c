@@ -1,4 +1,4 @@
-/* What each sort of entry does to the cells: the rules of stock and mass of 2-record.md, one function a rule.
+/* What each sort of entry does to the cells: the rules of stock and mass of docs/rules.md, one function a rule.
  * See fish_replay.h for the words. */
 #include <math.h>
 
@@ -189,7 +189,7 @@ static void make_room(struct fish_pass *p, const struct fish_event *e, int lot, 
 	unexplained(p, e, lot, tank, fish - there);
 }
 
-/* Fish that a weight alone stands for: weight over mean, at least 1 (6-rulings "Plants"). */
+/* Fish that a weight alone stands for: weight over mean, at least 1 (docs/rules.md). */
 static int64_t fish_of_weight(double mass_g, double mean_g)
 {
 	if (!(mean_g > 0.0) || isnan(mass_g))
@@ -540,7 +540,7 @@ static void harvest(struct fish_pass *p, const struct fish_event *e)
 	note_empty(p, e->lot, e->tank);
 }
 
-/* A death by day in a place emptied earlier that day stands just before the emptying (6-rulings). */
+/* A death by day in a place emptied earlier that day stands just before the emptying (docs/rules.md). */
 static bool belongs_before_emptying(struct fish_pass *p, struct fish_event *e)
 {
 	long emptied = -1;

@@ -7,7 +7,7 @@
  * that leaves nothing behind), followed through a move of all the fish into a tank where none of their lot
  * is.  For each stretch one growth coefficient is solved so that the mass, carried through every move, death
  * and harvest at its time, arrives at the weighing that ends it.  An open stretch takes what the
- * lot's solved ones and the species' prior teach (fish_learn.c).  See 3-numbers.md, 6-rulings.md "Mass and growth".
+ * lot's solved ones and the species' prior teach (fish_learn.c).  See docs/formulas/fish-ledger.md.
  */
 #ifndef WEIRBOOK_BOOK_FISH_REPLAY_H
 #define WEIRBOOK_BOOK_FISH_REPLAY_H

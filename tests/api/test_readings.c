@@ -229,7 +229,7 @@ static int again(const char *target, const char *etag)
 	return ask("GET", target, NULL, header).status;
 }
 
-/* 6-rulings, Caching: readings leave the record's lists as they are. */
+/* docs/rules.md: readings leave the record's lists as they are. */
 START_TEST(readings_change_the_tags_of_readings_alone)
 {
 	static const char one[] = "probe,at,value\nDO-T1,2026-03-31T07:00:00Z,7\n";
