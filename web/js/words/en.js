@@ -348,6 +348,8 @@ export default {
     title: 'Air and light', what: 'Air as noted; sun between a closed and a clear sky; lamps by their clock', add: 'Note the air', none: 'No climate zone yet', none_what: 'A zone is a glasshouse, a seedling room, a cold room: set it up, and its air and light stand here.', add_zone: 'Add a zone', sun: 'Sun through the glass', lamp_hours: 'Lamp hours that fill the gap',
   },
   noted: {
+    no_size: 'No size was asked for: nothing is taken or planted beyond the plan.',
+    biomass_unknown: '{of}: the weight of some fish is not known, and so is the share that goes.',
     nitrate_untested: '{of}: nitrate was not tested in the last 30 days; there is nothing to start from.',
     uptake_assumed: '{of}: what the crops take is not known from harvests; 0.13 g of nitrogen per m² and day is taken.',
     no_discharge: '{of}: no discharge is on record; what left with water is learned with the rest.',

@@ -344,6 +344,8 @@ export default {
     title: 'Aire y luz', what: 'El aire según las notas; el sol entre cielo cubierto y despejado; las lámparas según su horario', add: 'Anotar el aire', none: 'Aún no hay zona climática', none_what: 'Una zona es un invernadero, una sala de plántulas, una cámara fría: créela y su aire y su luz aparecerán aquí.', add_zone: 'Añadir una zona', sun: 'Sol a través del vidrio', lamp_hours: 'Horas de lámpara que cubren la diferencia',
   },
   noted: {
+    no_size: 'No se pidió ninguna cantidad: no se quita ni se planta nada fuera de lo previsto.',
+    biomass_unknown: '{of}: no se conoce el peso de algunos peces, ni la parte que sale.',
     nitrate_untested: '{of}: no se analizó el nitrato en los últimos 30 días; no hay de dónde partir.',
     uptake_assumed: '{of}: no se sabe por las cosechas cuánto toman los cultivos; se toman 0,13 g de nitrógeno por m² y día.',
     no_discharge: '{of}: no consta ningún vertido; lo que salió con el agua se aprende con lo demás.',
