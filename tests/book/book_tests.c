@@ -14,6 +14,7 @@ int main(void)
 	srunner_add_suite(runner, crop_replay_suite());
 	srunner_add_suite(runner, crop_property_suite());
 	srunner_add_suite(runner, crop_reports_suite());
+	srunner_add_suite(runner, harvest_reports_suite());
 	srunner_add_suite(runner, crops_published_suite());
 	srunner_add_suite(runner, entries_suite());
 	srunner_add_suite(runner, fish_growth_suite());
@@ -24,6 +25,8 @@ int main(void)
 	srunner_add_suite(runner, history_suite());
 	srunner_add_suite(runner, readings_suite());
 	srunner_add_suite(runner, rules_suite());
+	srunner_add_suite(runner, stock_rules_suite());
+	srunner_add_suite(runner, check_rules_suite());
 	srunner_add_suite(runner, tank_numbers_suite());
 	srunner_add_suite(runner, times_suite());
 	srunner_add_suite(runner, water_suite());

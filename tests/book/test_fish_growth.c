@@ -30,8 +30,9 @@ START_TEST(growth_follows_degree_days_when_they_are_known)
 	weigh("FA", "X", "50", "10000", "2026-03-31T00:00:00Z");
 	for (int d = 1; d <= 31; d++) {
 		snprintf(day, sizeof(day), "2026-03-%02dT06:00:00Z", d);
-		mini_keep(&farm, mini_row(&farm, "water-tests", "place_id", "X", "temperature_c",
-					  d <= 15 ? "30" : "14", "at", day, NULL));
+		mini_keep(&own_farm,
+			  mini_row(&own_farm, "water-tests", "place_id", "X", "temperature_c",
+				   d <= 15 ? "30" : "14", "at", day, NULL));
 	}
 	stock_at("2026-03-16T00:00:00Z");
 	/* the farm's day begins at 03:00 UTC (04:00 in Madrid): the 15th lasts three hours into the 16th */
@@ -48,10 +49,10 @@ START_TEST(growth_after_the_last_weighing_is_drawn_toward_the_prior)
 	const double k = (1.0 + measured) / 2.0;
 
 	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
-	mini_keep(&farm, mini_row(&farm, "water-tests", "place_id", "X", "temperature_c", "28",
-				  "at", "2026-03-01T08:00:00Z", NULL));
-	mini_keep(&farm, mini_row(&farm, "water-tests", "place_id", "X", "temperature_c", "28",
-				  "at", "2026-03-05T08:00:00Z", NULL));
+	mini_keep(&own_farm, mini_row(&own_farm, "water-tests", "place_id", "X", "temperature_c",
+				      "28", "at", "2026-03-01T08:00:00Z", NULL));
+	mini_keep(&own_farm, mini_row(&own_farm, "water-tests", "place_id", "X", "temperature_c",
+				      "28", "at", "2026-03-05T08:00:00Z", NULL));
 	weigh("FA", "X", "1000", "120000", "2026-03-04T08:00:00Z");
 	stock_at("2026-03-14T08:00:00Z");
 	const double c = cbrt(120.0) + k / 1000.0 * 28.0 * 10.0;
@@ -85,13 +86,13 @@ END_TEST
 
 START_TEST(temperatures_follow_a_tank_into_another_loop)
 {
-	struct record *x =
-		mini_get(&farm, mini_keep(&farm, mini_row(&farm, "tanks", "code", "Z", "loop_id",
-							  "L1", "volume_l", "9000", NULL)));
-	struct record *l2 = mini_keep(
-		&farm, mini_row(&farm, "loops", "code", "L2", "water_volume_l", "30000", NULL));
-	struct record *values = record_new(x->kind, &farm.arena), *kept;
-	bool *given = arena_array(&farm.arena, kind_field_count(x->kind), sizeof(*given));
+	struct record *x = mini_get(
+		&own_farm, mini_keep(&own_farm, mini_row(&own_farm, "tanks", "code", "Z", "loop_id",
+							 "L1", "volume_l", "9000", NULL)));
+	struct record *l2 = mini_keep(&own_farm, mini_row(&own_farm, "loops", "code", "L2",
+							  "water_volume_l", "30000", NULL));
+	struct record *values = record_new(x->kind, &own_farm.arena), *kept;
+	bool *given = arena_array(&own_farm.arena, kind_field_count(x->kind), sizeof(*given));
 
 	stock("FA", "Z", "1000", "100000", "2026-03-01T03:00:00Z");
 	for (int d = 1; d <= 21; d++) {
@@ -101,12 +102,13 @@ START_TEST(temperatures_follow_a_tank_into_another_loop)
 		warm("L2", "26", at);
 	}
 	dead("FA", "Z", "1", "", "2026-03-20T03:00:00Z");
-	ck_assert(!ledger_rebuild(farm.book, &farm.err));
+	ck_assert(!ledger_rebuild(own_farm.book, &own_farm.err));
 	record_set_int(values, "loop_id", l2->id);
 	given[kind_field_index(x->kind, "loop_id")] = true;
-	err_clear(&farm.err);
-	ck_assert(!book_patch(farm.book, x->kind, x->id, values, given, x->version,
-			      day_of("2026-03-11"), &farm.hand, &farm.arena, &kept, &farm.err));
+	err_clear(&own_farm.err);
+	ck_assert(!book_patch(own_farm.book, x->kind, x->id, values, given, x->version,
+			      day_of("2026-03-11"), &own_farm.hand, &own_farm.arena, &kept,
+			      &own_farm.err));
 	/* prior 1: ten days at 20, ten at 26 degC */
 	const double c = cbrt(100.0) + (20.0 * 10.0 + 26.0 * 10.0) / 1000.0;
 	stock_at("2026-03-21T03:00:00Z");
@@ -181,7 +183,7 @@ START_TEST(a_projection_never_jumps_when_time_passes)
 	for (int h = 0; h < 24 * 12; h++) {
 		struct report_query q =
 			report_query_at(instant_of("2026-03-04T00:00:00Z") + h * 3600);
-		report_run(farm.book, "stock", &q, &farm.arena, &got);
+		report_run(own_farm.book, "stock", &q, &own_farm.arena, &got);
 		const double now = mean_in("X", "FA"), se = se_in("X", "FA");
 		if (h > 0) {
 			ck_assert_msg(fabs(now - before) < 0.4, "hour %d: %g after %g", h, now,

@@ -70,8 +70,8 @@ END_TEST
 START_TEST(a_count_is_taken_and_the_rest_is_unexplained)
 {
 	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
-	mini_keep(&farm, mini_row(&farm, "fish-counts", "fish_lot_id", "FA", "tank_id", "X",
-				  "counted", "990", "at", "2026-03-10T08:00:00Z", NULL));
+	mini_keep(&own_farm, mini_row(&own_farm, "fish-counts", "fish_lot_id", "FA", "tank_id", "X",
+				      "counted", "990", "at", "2026-03-10T08:00:00Z", NULL));
 	stock_at("2026-03-10T08:00:00Z");
 	ck_assert_int_eq(fish_in("X", "FA"), 990);
 	ck_assert_int_eq(report_int(&got, row_of("X", "FA"), "unexplained_fish"), -10);
@@ -86,9 +86,9 @@ END_TEST
 START_TEST(closing_out_leaves_nothing_and_says_what_is_missing)
 {
 	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
-	mini_keep(&farm, mini_row(&farm, "harvests", "fish_lot_id", "FA", "tank_id", "X", "pieces",
-				  "980", "weight_g", "196000", "empties", "1", "at",
-				  "2026-03-31T08:00:00Z", NULL));
+	mini_keep(&own_farm, mini_row(&own_farm, "harvests", "fish_lot_id", "FA", "tank_id", "X",
+				      "pieces", "980", "weight_g", "196000", "empties", "1", "at",
+				      "2026-03-31T08:00:00Z", NULL));
 	stock_at("2026-03-31T08:00:00Z");
 	ck_assert_uint_eq(report_count(&got, "tank", "X"), 0);
 	conversion("tank", "2026-03-01", "2026-03-31");
@@ -125,11 +125,11 @@ START_TEST(a_death_by_day_stands_before_the_emptying_of_that_day)
 {
 	stock("FA", "X", "100", "10000", "2026-03-01T08:00:00Z");
 	move("FA", "X", "Y", "99", "", "2026-03-05T08:00:00Z");
-	mini_keep(&farm, mini_row(&farm, "fish-deaths", "fish_lot_id", "FA", "tank_id", "X", "fish",
-				  "1", "day", "2026-03-05", NULL));
-	mini_keep(&farm, mini_row(&farm, "fish-moves", "fish_lot_id", "FA", "from_tank_id", "X",
-				  "to_tank_id", "Y", "fish", "0", "empties", "1", "reason",
-				  "transfer", "at", "2026-03-05T09:00:00Z", NULL));
+	mini_keep(&own_farm, mini_row(&own_farm, "fish-deaths", "fish_lot_id", "FA", "tank_id", "X",
+				      "fish", "1", "day", "2026-03-05", NULL));
+	mini_keep(&own_farm, mini_row(&own_farm, "fish-moves", "fish_lot_id", "FA", "from_tank_id",
+				      "X", "to_tank_id", "Y", "fish", "0", "empties", "1", "reason",
+				      "transfer", "at", "2026-03-05T09:00:00Z", NULL));
 	stock_at("2026-03-06T08:00:00Z");
 	ck_assert_uint_eq(report_count(&got, "tank", "X"), 0);
 	conversion("fish_lot", "2026-03-01", "2026-03-06");
@@ -180,9 +180,10 @@ START_TEST(a_merge_carries_fish_and_mass_into_the_other_lot)
 {
 	stock("FA", "X", "100", "10000", "2026-03-01T08:00:00Z");
 	stock("FB", "X", "100", "30000", "2026-03-01T08:00:00Z");
-	mini_keep(&farm, mini_row(&farm, "fish-moves", "fish_lot_id", "FA", "from_tank_id", "X",
-				  "fish", "100", "reason", "merge", "into_lot_id", "FB", "empties",
-				  "1", "to_tank_id", "", "at", "2026-03-01T08:00:01Z", NULL));
+	mini_keep(&own_farm,
+		  mini_row(&own_farm, "fish-moves", "fish_lot_id", "FA", "from_tank_id", "X",
+			   "fish", "100", "reason", "merge", "into_lot_id", "FB", "empties", "1",
+			   "to_tank_id", "", "at", "2026-03-01T08:00:01Z", NULL));
 	stock_at("2026-03-01T08:00:01Z");
 	ck_assert_uint_eq(got.n_rows, 1);
 	ck_assert_int_eq(fish_in("X", "FB"), 200);
@@ -213,7 +214,7 @@ START_TEST(economic_gives_the_dead_nothing_and_biological_adds_them)
 	feed("X", "10000", "2026-03-20T08:00:00Z");
 	struct report_query q = report_query_at(instant_of("2026-03-31T08:00:00Z"));
 	q.from_day = day_of("2026-03-01");
-	report_run(farm.book, "feed-conversion", &q, &farm.arena, &got);
+	report_run(own_farm.book, "feed-conversion", &q, &own_farm.arena, &got);
 	const size_t x = report_row(&got, "tank", "X");
 	ck_assert_double_eq_tol(report_real(&got, x, "gain_g"), 8000.0, 0.5);
 	ck_assert_double_eq_tol(report_real(&got, x, "fcr_economic"), 1.25, 0.0001);
@@ -301,10 +302,10 @@ START_TEST(kept_rows_and_rows_computed_at_once_are_the_same)
 	weigh("FA", "X", "60", "7800", "2026-03-31T08:00:00Z");
 	feed("X", "1000", "2026-03-20T08:00:00Z");
 	conversion("tank", "2026-03-01", "2026-04-10");
-	const char *computed = report_as_text(&got, &farm.arena);
-	ck_assert(!ledger_rebuild(farm.book, &farm.err));
+	const char *computed = report_as_text(&got, &own_farm.arena);
+	ck_assert(!ledger_rebuild(own_farm.book, &own_farm.err));
 	conversion("tank", "2026-03-01", "2026-04-10");
-	ck_assert_str_eq(report_as_text(&got, &farm.arena), computed);
+	ck_assert_str_eq(report_as_text(&got, &own_farm.arena), computed);
 }
 END_TEST
 
@@ -320,15 +321,15 @@ START_TEST(check_finds_a_kept_figure_that_the_entries_do_not_give)
 
 	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
 	feed("X", "1000", "2026-03-20T08:00:00Z");
-	ck_assert(!ledger_rebuild(farm.book, &farm.err));
-	ck_assert(!ledger_check(farm.book, count_finding, &findings, &farm.err));
+	ck_assert(!ledger_rebuild(own_farm.book, &own_farm.err));
+	ck_assert(!ledger_check(own_farm.book, count_finding, &findings, &own_farm.err));
 	ck_assert_int_eq(findings, 0);
 	/* as if a row had been lost: the death is struck out, but no one was told */
 	struct record *d = dead("FA", "X", "3", "", "2026-03-05T08:00:00Z");
-	ck_assert(!ledger_rebuild(farm.book, &farm.err));
-	record_set_int(d, "struck_at", farm.hand.now);
-	ck_assert(!store_update(farm.store, d, &farm.err));
-	ck_assert(!ledger_check(farm.book, count_finding, &findings, &farm.err));
+	ck_assert(!ledger_rebuild(own_farm.book, &own_farm.err));
+	record_set_int(d, "struck_at", own_farm.hand.now);
+	ck_assert(!store_update(own_farm.store, d, &own_farm.err));
+	ck_assert(!ledger_check(own_farm.book, count_finding, &findings, &own_farm.err));
 	ck_assert_int_eq(findings, 1);
 }
 END_TEST

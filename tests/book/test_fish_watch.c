@@ -131,7 +131,7 @@ static void report(const char *name, const char *at)
 {
 	struct report_query q = report_query_at(instant_of(at));
 
-	report_run(farm.book, name, &q, &farm.arena, &got);
+	report_run(own_farm.book, name, &q, &own_farm.arena, &got);
 }
 
 START_TEST(sizes_say_how_sure_a_weighing_was_and_when_to_grade)
@@ -139,8 +139,8 @@ START_TEST(sizes_say_how_sure_a_weighing_was_and_when_to_grade)
 	stock("FA", "X", "600", "60000", "2026-03-01T08:00:00Z");
 	stock("FB", "Y", "600", "60000", "2026-03-01T08:00:00Z");
 	weigh("FA", "X", "62", "6200", "2026-03-10T08:00:00Z");
-	mini_keep(&farm,
-		  mini_row(&farm, "weighings", "fish_lot_id", "FB", "tank_id", "Y", "weights_g",
+	mini_keep(&own_farm,
+		  mini_row(&own_farm, "weighings", "fish_lot_id", "FB", "tank_id", "Y", "weights_g",
 			   "50 150 60 140 100", "at", "2026-03-10T08:00:00Z", NULL));
 	report("sizes", "2026-03-11T08:00:00Z");
 	const size_t x = report_row(&got, "tank", "X"), y = report_row(&got, "tank", "Y");
@@ -160,8 +160,8 @@ START_TEST(survival_keeps_the_unexplained_apart)
 	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
 	move("FA", "X", "Y", "400", "40000", "2026-03-02T08:00:00Z");
 	dead("FA", "X", "50", "", "2026-03-03T08:00:00Z");
-	mini_keep(&farm, mini_row(&farm, "fish-counts", "fish_lot_id", "FA", "tank_id", "X",
-				  "counted", "530", "at", "2026-03-04T08:00:00Z", NULL));
+	mini_keep(&own_farm, mini_row(&own_farm, "fish-counts", "fish_lot_id", "FA", "tank_id", "X",
+				      "counted", "530", "at", "2026-03-04T08:00:00Z", NULL));
 	report("survival", "2026-03-05T08:00:00Z");
 	const size_t r = report_row(&got, "fish_lot", "FA");
 	ck_assert_int_eq(report_int(&got, r, "arrived"), 1000);
@@ -225,9 +225,9 @@ static enum err_code weigh_enough(const char *nets, const char *weights, struct 
 
 	nets_typed = nets;
 	weights_typed = weights;
-	err_clear(&farm.err);
-	return calculator_run(calculator_find("weigh-enough"), NULL, &from, &in, out, &farm.arena,
-			      &farm.err);
+	err_clear(&own_farm.err);
+	return calculator_run(calculator_find("weigh-enough"), NULL, &from, &in, out,
+			      &own_farm.arena, &own_farm.err);
 }
 
 START_TEST(each_net_tells_how_many_more_to_weigh)

@@ -74,7 +74,7 @@ static void growth_at(const char *at)
 {
 	struct report_query q = report_query_at(instant_of(at));
 
-	report_run(farm.book, "growth", &q, &farm.arena, &got);
+	report_run(own_farm.book, "growth", &q, &own_farm.arena, &got);
 }
 
 static size_t fm(void)
@@ -94,11 +94,11 @@ static double nth(const char *list, int64_t i)
 
 static void market_at_150_g(void)
 {
-	mini_keep(&farm, mini_row(&farm, "species", "name", "Market fish", "tgc_prior", "1",
-				  "tgc_prior_sd", "0.1", "temperature_optimum_c", "28",
-				  "market_weight_g", "150", NULL));
-	mini_keep(&farm,
-		  mini_row(&farm, "fish-lots", "code", "FM", "species_id", "Market fish", NULL));
+	mini_keep(&own_farm, mini_row(&own_farm, "species", "name", "Market fish", "tgc_prior", "1",
+				      "tgc_prior_sd", "0.1", "temperature_optimum_c", "28",
+				      "market_weight_g", "150", NULL));
+	mini_keep(&own_farm, mini_row(&own_farm, "fish-lots", "code", "FM", "species_id",
+				      "Market fish", NULL));
 }
 
 /* 100 g at 28 degC with k 1: 150 g when 28 d / 1000 = 150^(1/3) - 100^(1/3), after 24.00 days. */
@@ -136,7 +136,7 @@ START_TEST(a_projection_stands_until_something_new_is_known)
 	for (int d = 1; d < 14; d++) {
 		struct report_query q =
 			report_query_at(instant_of("2026-03-06T03:00:00Z") + d * 86400);
-		report_run(farm.book, "growth", &q, &farm.arena, &got);
+		report_run(own_farm.book, "growth", &q, &own_farm.arena, &got);
 		ck_assert_int_eq(report_int(&got, fm(), "market_on"), on);
 		const int64_t i = report_int(&got, fm(), "first_day") - first;
 		ck_assert_double_eq_tol(nth(report_text(&got, fm(), "projected_g"), 0),
@@ -153,7 +153,7 @@ START_TEST(a_late_entry_gives_the_same_answer_as_an_early_one)
 	weigh("FM", "X", "50", "5600", "2026-03-15T03:00:00Z");
 	weigh("FM", "X", "50", "6100", "2026-03-22T03:00:00Z");
 	growth_at("2026-03-25T03:00:00Z");
-	char *early = strdup(report_as_text(&got, &farm.arena)); /* outlives the farm */
+	char *early = strdup(report_as_text(&got, &own_farm.arena)); /* outlives the farm */
 	fish_farm_close();
 	fish_farm_open();
 	market_at_150_g();
@@ -162,7 +162,7 @@ START_TEST(a_late_entry_gives_the_same_answer_as_an_early_one)
 	growth_at("2026-03-25T03:00:00Z");
 	weigh("FM", "X", "50", "5600", "2026-03-15T03:00:00Z");
 	growth_at("2026-03-25T03:00:00Z");
-	ck_assert_str_eq(report_as_text(&got, &farm.arena), early);
+	ck_assert_str_eq(report_as_text(&got, &own_farm.arena), early);
 	ck_assert_int_eq(report_int(&got, fm(), "scored"), 1);
 	free(early);
 }

@@ -6,7 +6,6 @@
 #include "support/mini_farm.h"
 #include "support/report_cells.h"
 
-extern struct mini_farm farm;
 extern struct report_result got; /* the last report */
 
 void fish_farm_open(void);

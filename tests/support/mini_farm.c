@@ -24,6 +24,8 @@ int64_t day_of(const char *text)
 	return day;
 }
 
+struct mini_farm own_farm;
+
 static void set_field(struct mini_farm *f, struct record *r, const char *name, const char *text)
 {
 	struct uuid key;

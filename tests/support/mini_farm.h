@@ -15,6 +15,8 @@ struct mini_farm {
 	bool repeat; /* the last keep was one */
 };
 
+extern struct mini_farm own_farm; /* for tests that need one only */
+
 /* Opens the farm, stocked.  The clock stands at MINI_FARM_NOW.  A transaction is open. */
 void mini_farm_open(struct mini_farm *f);
 void mini_farm_close(struct mini_farm *f);
