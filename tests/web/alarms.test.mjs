@@ -1,6 +1,7 @@
 /* Alarms on screen: they show on every screen in words, can be marked seen with what was done, and end with a good reading. */
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
+import WORDS from '../../web/js/words/alarms.js';
 import { axeFindings, eventually, prepare, smallTargets } from './support.mjs';
 
 let service;
@@ -12,6 +13,10 @@ prepare((made) => { ({ service, ids, tablet, page, browser } = made); });
 
 const openAlarms = async () => (await service.get('/api/reports/alarms')).rows;
 const item = (code) => page.locator('.alarm', { has: page.locator('.alarm-place', { hasText: code }) });
+
+test('both_languages_have_the_same_words', () => {
+  assert.deepEqual(Object.keys(WORDS.es), Object.keys(WORDS.en));
+});
 
 test('alarms_of_limits_stand_on_every_screen_and_the_stop_comes_first', async () => {
   await eventually(async () => (await openAlarms()).length === 2);

@@ -36,7 +36,7 @@ export function alarmsLink(rows) {
   if (!rows.length) return nothing;
   const stops = rows.filter((r) => r.stop).length;
   const out = rows.filter((r) => levelOf(r)).length;
-  const text = stops ? `${t('alarms.open', { n: rows.length })}, ${t('alarms.stops', { n: stops })}` : t('alarms.open', { n: rows.length });
+  const text = html`${t('alarms.open', { n: rows.length })}${stops ? html`<span class="unseen">, ${t('alarms.stops', { n: stops })}</span>` : nothing}`;
   return html`<a class="alarms-way" href="/alarms">${mark(stops ? 'red' : out ? 'amber' : '', stops ? '■' : '△', text)}</a>`;
 }
 

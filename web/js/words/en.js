@@ -401,11 +401,7 @@ export default {
     week_back: '7 days back', day_back: '1 back', day_on: '1 on', week_on: '7 on', as_now: 'as it stands now', as_was: { one: 'yesterday', other: '{n} days ago' }, as_will: { one: 'tomorrow, as planned', other: 'in {n} days, as planned' },
   },
   alarms: {
-    title: 'Alarms', open: { one: '1 alarm', other: '{n} alarms' }, stops: { one: '1 at stop', other: '{n} at stop' }, none: 'No alarm lasts', none_what: 'What passes a limit of the fish, a probe that goes quiet and a reading that is too old show here.', past: 'All alarms',
-    limits: '{what} {level}', silent: 'The probe {probe} of {what} is silent', old: '{what}: no reading for too long', noted: '{what}',
-    since: 'began {at}', raised: 'raised by {value}', limit: 'limit {value}', stop: 'stop {value}', now: 'now {value}, {age}', air: { one: '1 minute of air left if the supply fails', other: '{n} minutes of air left if the supply fails' },
-    see: 'Seen', seen_title: 'Seen: {place}, {what}', done: 'What was done', seen_by: 'Seen by {name}', seen_said: '{place}: alarm seen', nobody: 'not seen yet', why: 'Why', at: 'At {place}', here: 'Alarm here', holds: 'What was read and when stands in the record; an alarm ends by itself with a good reading.',
-    air_title: 'Air left in each tank', air_what: 'Minutes from the oxygen last read to its stop if nothing supplied any: which tank goes first. The surface, filters and bacteria are left out.', usual: 'usual figure, none set', minutes: '{n} min', unknown: 'not known',
+    title: 'Alarms', open: { one: '1 alarm', other: '{n} alarms' }, stops: { one: '1 at stop', other: '{n} at stop' }, limits: '{what} {level}', silent: 'The probe {probe} of {what} is silent', old: '{what}: no reading for too long', noted: '{what}', seen_by: 'Seen by {name}', nobody: 'not seen yet', why: 'Why', here: 'Alarm here',
   },
   waters: { why_close: 'Close', as_read: 'the kit read {value} as the ion', of_limit: 'limits', computed: 'computed', old: 'old', title: 'Water', what: 'Newest value of each quantity, its age and its limits', none: 'Nothing measured yet', none_what: 'Readings from the Round appear here, place by place.', add: 'Add a reading' },
   farms: {

@@ -397,11 +397,7 @@ export default {
     week_back: '7 días atrás', day_back: '1 atrás', day_on: '1 más', week_on: '7 más', as_now: 'como está ahora', as_was: { one: 'ayer', other: 'hace {n} días' }, as_will: { one: 'mañana, según lo previsto', other: 'dentro de {n} días, según lo previsto' },
   },
   alarms: {
-    title: 'Alarmas', open: { one: '1 alarma', other: '{n} alarmas' }, stops: { one: '1 en el tope', other: '{n} en el tope' }, none: 'No dura ninguna alarma', none_what: 'Aquí aparece lo que pasa un límite de los peces, una sonda que calla y una lectura demasiado antigua.', past: 'Todas las alarmas',
-    limits: '{what} {level}', silent: 'La sonda {probe} de {what} está muda', old: '{what}: sin lectura desde hace demasiado', noted: '{what}',
-    since: 'empezó {at}', raised: 'saltó con {value}', limit: 'límite {value}', stop: 'tope {value}', now: 'ahora {value}, {age}', air: { one: '1 minuto de aire si falla el suministro', other: '{n} minutos de aire si falla el suministro' },
-    see: 'Vista', seen_title: 'Vista: {place}, {what}', done: 'Qué se hizo', seen_by: 'Vista por {name}', seen_said: '{place}: alarma vista', nobody: 'nadie la ha visto', why: 'Por qué', at: 'En {place}', here: 'Alarma aquí', holds: 'Lo leído y su hora quedan en el registro; una alarma termina sola con una lectura buena.',
-    air_title: 'Aire que queda en cada tanque', air_what: 'Minutos desde el último oxígeno leído hasta su tope si nada lo repone: qué tanque cae primero. No cuenta la superficie, los filtros ni las bacterias.', usual: 'cifra habitual, sin fijar', minutes: '{n} min', unknown: 'no se sabe',
+    title: 'Alarmas', open: { one: '1 alarma', other: '{n} alarmas' }, stops: { one: '1 en el tope', other: '{n} en el tope' }, limits: '{what} {level}', silent: 'La sonda {probe} de {what} está muda', old: '{what}: sin lectura desde hace demasiado', noted: '{what}', seen_by: 'Vista por {name}', nobody: 'nadie la ha visto', why: 'Por qué', here: 'Alarma aquí',
   },
   waters: { why_close: 'Cerrar', as_read: 'el kit leyó {value} como ion', of_limit: 'límites', computed: 'calculado', old: 'antiguo', title: 'Agua', what: 'Último valor de cada parámetro, su edad y sus límites', none: 'Todavía no se ha medido nada', none_what: 'Las lecturas de la ronda aparecen aquí, lugar por lugar.', add: 'Añadir una lectura' },
   farms: {
