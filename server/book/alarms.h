@@ -1,6 +1,6 @@
 /*
  * Alarms: raised and cleared by what the entries say, so that a late, corrected or struck one gives the same as one
- * that came in time (docs/decisions/0008).  An entry only marks its place, in its own transaction; the place is
+ * that came in time (docs/decisions/0013).  An entry only marks its place, in its own transaction; the place is
  * looked at right after it by the job (jobs/alarms.c), which asks the clock too.
  */
 #ifndef WEIRBOOK_BOOK_ALARMS_H

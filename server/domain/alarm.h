@@ -2,7 +2,7 @@
  * When a reading raises an alarm and when it clears one: a pure state machine over the readings of one quantity
  * at one place.  Which limits hold, and what is kept of an alarm, is left to book/alarms.c.
  *
- * Stands of ours (docs/decisions/0008): an alarm is raised by the first reading beyond a limit and cleared by the
+ * Stands of ours (docs/decisions/0013): an alarm is raised by the first reading beyond a limit and cleared by the
  * first one that is back inside by a margin, so that a value that trembles about its limit is one alarm.  A stop
  * alarm lasts until the value is back inside the limit, not only past the stop.
  */
