@@ -24,6 +24,7 @@ export const screens = [
   { path: '/beds', view: () => import('./views/beds.js'), css: [...PICTURES, 'beds'], title: 'beds.title', nav: true },
   { path: '/beds/{code}', view: () => import('./views/bed-flow.js'), css: [...PICTURES, 'beds', 'bed-flow'], title: 'beds.title', under: '/beds' },
   { path: '/water', view: () => import('./views/water.js'), css: [...LISTS, ...PICTURES], title: 'waters.title', nav: 'wide' },
+  { path: '/water/{code}', view: () => import('./views/probe.js'), css: [...LISTS, ...PICTURES, 'series', '/lib/uplot/uPlot.min.css'], title: 'waters.title', under: '/water' },
   { path: '/alarms', view: () => import('./views/alarms.js'), css: [...LISTS, ...PICTURES, 'alarms'], title: 'alarms.title', under: '/more' },
   { path: '/harvest', view: () => import('./views/harvest.js'), css: [...LISTS, ...PICTURES], title: 'harvests.title', nav: true },
   { path: '/farm', view: () => import('./views/farm.js'), css: LISTS, title: 'farms.title', nav: 'wide' },
@@ -52,7 +53,7 @@ const sheets = new Map();
 function loadSheet(name) {
   if (!sheets.has(name)) {
     sheets.set(name, new Promise((resolve) => {
-      const link = Object.assign(document.createElement('link'), { rel: 'stylesheet', href: `/css/${name}.css` });
+      const link = Object.assign(document.createElement('link'), { rel: 'stylesheet', href: name.startsWith('/') ? name : `/css/${name}.css` });
       link.addEventListener('load', resolve);
       link.addEventListener('error', () => { // plain, but there; asked for anew next time
         sheets.delete(name);

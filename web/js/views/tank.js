@@ -13,6 +13,7 @@ import { biomass, conversion, densityBar, hasConversion, meanWeight, noConversio
 import { codeClass, footing, mark, measure } from '../marks.js';
 import { notesView } from '../notes.js';
 import { loadReferences } from '../refs.js';
+import { loadProbes, probesPart } from '../probes.js';
 import { keepQuery } from '../router.js';
 import { loadClosed, restatedLines } from '../restated.js';
 import { csvLink, part, printButton, runScreen, tableFrame, tools } from '../screen.js';
@@ -39,8 +40,8 @@ async function load(code, period) {
   if (found?.kind !== 'tanks') return { unknown: true };
   const { id } = found.row;
   const day = farmDay();
-  const [reports, steps, water, closed, weighings, moveIn, moveOut, growth, ...newest] = await Promise.all([
-    loadTankReports(found.row.code), api.get(`/api/reports/feed-conversion?by=tank&step=weighing&only=${encodeURIComponent(found.row.code)}&explain=1`), api.get('/api/reports/water'), loadClosed(),
+  const [reports, steps, water, closed, probes, weighings, moveIn, moveOut, growth, ...newest] = await Promise.all([
+    loadTankReports(found.row.code), api.get(`/api/reports/feed-conversion?by=tank&step=weighing&only=${encodeURIComponent(found.row.code)}&explain=1`), api.get('/api/reports/water'), loadClosed(), loadProbes(found.row.code),
     api.getAll(`/api/weighings?tank_id=${id}`), api.getAll(`/api/fish-moves?to_tank_id=${id}`), api.getAll(`/api/fish-moves?from_tank_id=${id}`),
     loadGrowth(day, found.row.code).then(({ rows }) => rows.filter((r) => r.tank === found.row.code)),
     ...HERE.map(([kind, field]) => api.get(`/api/${kind}?${field}=${id}&order=-at&limit=${ENTRIES}`)),
@@ -54,7 +55,7 @@ async function load(code, period) {
   const lately = addDays(day, 1 - DAYS_DEAD);
   const [feedings, deaths] = await Promise.all([api.getAll(`/api/feedings?tank_id=${id}&from=${from}&to=${day}`), api.getAll(`/api/fish-deaths?tank_id=${id}&from=${lately}&to=${day}`)]);
   const alike = (await Promise.all([alikeAmong('feedings', feedings, lately, day), alikeAmong('fish-deaths', deaths, lately, day)])).flat();
-  return { found, reports, closed, growth, alike, steps: steps.rows, water: water.rows.filter((r) => r.place === found.row.code), weighings, moveIn, moveOut, feedings, deaths, entries, day, from };
+  return { found, reports, closed, probes, growth, alike, steps: steps.rows, water: water.rows.filter((r) => r.place === found.row.code), weighings, moveIn, moveOut, feedings, deaths, entries, day, from };
 }
 
 const inKg = (grams) => massIn(grams, massUnits()[1], 2);
@@ -133,7 +134,7 @@ export function mount(el, { params, query, setTitle }) {
     return keyed(row.code, html`<div class="desk tank-page">${tools(html`<a href="/tanks">← ${t('tanks.back')}</a>`, printButton())}${head(row, facts, data)}${notesView(data.reports.notes)}${restatedLines(data.closed, row.code)}
       <p class="since">${t('tanks.since_stocking')}: ${conversion(facts.since)}</p>
       ${periodPicks(state, pick)}${growthPart(row, data, facts, state, set)}${feedPart(row, data, state, set)}${conversionPart(row.code, data, state, (key) => set({ open: key }))}
-      <div class="side-by-side">${deathsPart(row, data, facts)}${waterPart(row, data)}</div>${entriesPart(row, data)}</div>`);
+      <div class="side-by-side">${deathsPart(row, data, facts)}${waterPart(row, data)}</div>${probesPart(data.probes)}${entriesPart(row, data)}</div>`);
   };
   screen = runScreen(el, { ask: () => load(params.code, state.period), view });
   const onSize = () => screen.draw();

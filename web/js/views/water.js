@@ -4,6 +4,7 @@ import { html, nothing, press } from '../dom.js';
 import { age, asText, longDay, farmDay, number, plain, quantityDecimals, quantityToShown, reading } from '../format.js';
 import { fieldName, kindName, t } from '../i18n.js';
 import { codeClass, footing, measure } from '../marks.js';
+import { loadProbes, probesPart } from '../probes.js';
 import { csvLink, printButton, runScreen, tableFrame, tools } from '../screen.js';
 import { place, walk } from '../setup.js';
 import { stateMark } from '../water.js';
@@ -42,6 +43,11 @@ function placesTable(rows, label, state) {
       <button class="quiet why-button no-print" aria-expanded=${state.open === code ? 'true' : 'false'} @click=${press(() => state.toggle(code))}>${t(state.open === code ? 'waters.why_close' : 'alarms.why')}<span class="unseen"> ${code}</span></button></th>${quantities.map((q) => cell(rows.find((r) => r.place === code && r.quantity === q), q))}</tr>${state.open === code ? whyRow(rows.filter((r) => r.place === code), quantities.length + 1) : nothing}`)}</tbody></table>`);
 }
 
+async function ask() {
+  const [{ rows }, probes] = await Promise.all([api.get('/api/reports/water?explain=1'), loadProbes()]);
+  return { rows, probes };
+}
+
 export function mount(el, { setTitle }) {
   let screen = null;
   const state = {
@@ -51,14 +57,14 @@ export function mount(el, { setTitle }) {
       screen.draw();
     },
   };
-  const view = ({ rows }) => {
+  const view = ({ rows, probes }) => {
     setTitle(t('waters.title'), longDay(farmDay()));
-    if (!rows.length) return html`<div class="notice"><h2>${t('waters.none')}</h2><p>${t('waters.none_what')}</p><a class="button" href="/farm/water-tests/new">${t('waters.add')}</a></div>`;
+    if (!rows.length && !probes.length) return html`<div class="notice"><h2>${t('waters.none')}</h2><p>${t('waters.none_what')}</p><a class="button" href="/farm/water-tests/new">${t('waters.add')}</a></div>`;
     const isTank = (row) => place(row.place)?.kind === 'tanks';
     const groups = [[kindName('tanks'), rows.filter(isTank)], [kindName('places'), rows.filter((r) => !isTank(r))]].filter(([, of]) => of.length);
     return html`<div class="desk">${tools(t('waters.what'), csvLink('/api/reports/water.csv'), html`<a class="button tool" href="/farm/water-tests">${t('tanks.all_of', { what: t('kind.water-tests.many') })}</a>`, printButton())}
-      ${groups.map(([label, of]) => placesTable(of, label, state))}</div>`;
+      ${groups.map(([label, of]) => placesTable(of, label, state))}${probesPart(probes)}</div>`;
   };
-  screen = runScreen(el, { ask: () => api.get('/api/reports/water?explain=1'), view });
+  screen = runScreen(el, { ask, view });
   return screen;
 }

@@ -382,6 +382,12 @@ export default {
     period: 'Period', periods: { here: 'These fish', quarter: '90 days', year: 'A year', all: 'All' }, earlier: { one: '{shown} earlier row is not in this period.', other: '{shown} earlier rows are not in this period.' },
     feed: 'Feed by day', feed_weeks: 'Feed by week', feed_what_weeks: 'Bars are what was fed in a week, lines what was planned. No bar: nothing was logged.',
   },
+  probes: {
+    where: 'Place', newest: 'Newest', span: 'Span', spans: { day: 'A day', week: 'A week', month: 'A month', year: 'A year', decade: 'Ten years' }, unknown: 'No probe has the code {code}', limits: 'Its limits', title: '{what}, {from} to {to}',
+    what: 'The line is the mean {step}, the band reaches from the lowest to the highest reading. Shaded: outside of its limits. No line: no reading.', none: 'No reading in this span.', label: '{what} in {place}, {from} to {to}; the table says the same',
+    steps: { each: 'of each reading', minute: 'of each minute', five_minutes: 'of five minutes', quarter_hour: 'of a quarter of an hour', hour: 'of each hour', six_hours: 'of six hours', day: 'of each day', week: 'of each week' },
+    mean: 'Mean', lowest: 'Lowest', highest: 'Highest', readings: 'Readings', gap: 'no reading', rest: { one: 'The newest row; the CSV has all readings.', other: 'The newest {shown} rows; the CSV has all readings.' },
+  },
   closed: {
     close: 'Close {month}', close_what: 'Its figures are kept as they are now. What reaches it later shows beside them.', said: '{month} closed', closed: '{month} was closed {when}.', closed_by: '{month} was closed {when} by {who}.',
     moved: 'conversion {then} when it was closed, now {now}', none: 'not known', feed_more: '{mass} of feed more', feed_less: '{mass} of feed less', gain_more: '{mass} of gain more', gain_less: '{mass} of gain less',

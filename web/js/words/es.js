@@ -378,6 +378,12 @@ export default {
     period: 'Periodo', periods: { here: 'Estos peces', quarter: '90 días', year: 'Un año', all: 'Todo' }, earlier: { one: '{shown} fila anterior no está en este periodo.', other: '{shown} filas anteriores no están en este periodo.' },
     feed: 'Alimento por día', feed_weeks: 'Alimento por semana', feed_what_weeks: 'Las barras son lo dado en una semana, las líneas lo planeado. Sin barra: no se anotó nada.',
   },
+  probes: {
+    where: 'Lugar', newest: 'Último', span: 'Tramo', spans: { day: 'Un día', week: 'Una semana', month: 'Un mes', year: 'Un año', decade: 'Diez años' }, unknown: 'Ninguna sonda tiene el código {code}', limits: 'Sus límites', title: '{what}, {from} a {to}',
+    what: 'La línea es la media {step}; la franja va de la lectura más baja a la más alta. Sombreado: fuera de sus límites. Sin línea: no hay lectura.', none: 'Ninguna lectura en este tramo.', label: '{what} en {place}, {from} a {to}; la tabla dice lo mismo',
+    steps: { each: 'de cada lectura', minute: 'de cada minuto', five_minutes: 'de cinco minutos', quarter_hour: 'de un cuarto de hora', hour: 'de cada hora', six_hours: 'de seis horas', day: 'de cada día', week: 'de cada semana' },
+    mean: 'Media', lowest: 'Más baja', highest: 'Más alta', readings: 'Lecturas', gap: 'sin lectura', rest: { one: 'La última fila; el CSV tiene todas las lecturas.', other: 'Las últimas {shown} filas; el CSV tiene todas las lecturas.' },
+  },
   closed: {
     close: 'Cerrar {month}', close_what: 'Sus cifras quedan como están ahora. Lo que llegue después se ve junto a ellas.', said: 'Cerrado: {month}', closed: '{month}: cerrado {when}.', closed_by: '{month}: cerrado {when} por {who}.',
     moved: 'conversión {then} al cerrarlo, ahora {now}', none: 'no se sabe', feed_more: '{mass} más de alimento', feed_less: '{mass} menos de alimento', gain_more: '{mass} más de ganancia', gain_less: '{mass} menos de ganancia',
