@@ -33,7 +33,7 @@ export const screens = [
   { path: '/farm/{kind}', view: () => import('./views/kind-list.js'), css: LISTS, title: 'farms.title', under: '/farm' },
   { path: '/farm/{kind}/new', view: () => import('./views/kind-form.js'), css: LISTS, title: 'farms.title', under: '/farm' },
   { path: '/farm/{kind}/{id}', view: () => import('./views/kind-form.js'), css: LISTS, title: 'farms.title', under: '/farm' },
-  { path: '/balance', view: laterView('balance'), title: 'more.balance', under: '/more' },
+  { path: '/balance', view: () => import('./views/balance.js'), css: [...PICTURES, 'balance'], title: 'more.balance', under: '/more' },
   { path: '/sales', view: laterView('sales'), title: 'more.sales', under: '/more' },
   { path: '/plan', view: laterView('plan'), title: 'more.plan', under: '/more' },
   { path: '/board', view: () => import('./views/board.js'), css: ['board'], title: 'more.board', under: '/more' },

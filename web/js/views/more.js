@@ -2,8 +2,8 @@
 import { html, render } from '../dom.js';
 import { t } from '../i18n.js';
 
-const HERE = [['/alarms', 'alarms'], ['/water', 'waters'], ['/farm', 'farm'], ['/farm/import', 'importing'], ['/climate', 'climate'], ['/calc', 'calc'], ['/labels', 'labels'], ['/s', 'codes'], ['/trouble', 'trouble'], ['/board', 'board']];
-const LATER = ['balance', 'sales', 'plan'];
+const HERE = [['/alarms', 'alarms'], ['/balance', 'balance'], ['/water', 'waters'], ['/farm', 'farm'], ['/farm/import', 'importing'], ['/climate', 'climate'], ['/calc', 'calc'], ['/labels', 'labels'], ['/s', 'codes'], ['/trouble', 'trouble'], ['/board', 'board']];
+const LATER = ['sales', 'plan'];
 
 export function mount(el) {
   render(html`<div class="desk more"><ul class="more-list">${HERE.map(([path, name]) => html`<li><a href=${path}><b>${t(`more.${name}`)}</b><small>${t(`more.${name}_what`)}</small></a></li>`)}

@@ -347,6 +347,14 @@ export default {
   climate: {
     title: 'Air and light', what: 'Air as noted; sun between a closed and a clear sky; lamps by their clock', add: 'Note the air', none: 'No climate zone yet', none_what: 'A zone is a glasshouse, a seedling room, a cold room: set it up, and its air and light stand here.', add_zone: 'Add a zone', sun: 'Sun through the glass', lamp_hours: 'Lamp hours that fill the gap',
   },
+  balance: {
+    what: 'Feed to planted area, base, nitrate to come and nitrogen, by water', loop: 'Loop {loop}', ratio: 'Feed per planted area, mean of 7 days', ratio_unknown: 'not known', ratio_label: 'Feed per planted area of loop {loop}, by day', band: { within: 'within {low} to {high}', below: 'below {low} to {high}: the beds may starve', above: 'above {low} to {high}: the water may foul' },
+    asked_on: 'What the feed of {day} asks of the water', asks: { feed: 'Feed', oxygen: 'Oxygen', co2: 'Carbon dioxide to drive off', tan: 'Ammonia nitrogen to turn', alkalinity: 'Alkalinity, as CaCO₃', filter: 'Filter load' },
+    base: 'Base of loop {loop}', base_next: 'Next: {amount} of {material}, about {day}.', base_none: 'Nothing is due that can be told.', some_base: 'a base', base_learned: 'This water uses {used} g of CaCO₃ per kg of feed ({low} to {high}), from {n} times of your own.', base_handbook: 'Handbook: {used} g of CaCO₃ per kg of feed.', base_now: 'Alkalinity now about {now} mg/L, floor {floor}.', base_state: { due: 'due today', late: 'overdue', stalls: 'below pH 6 nitrification stalls', unknown: 'not known' },
+    nitrate: 'Nitrate to come, loop {loop}', nitrate_label: 'Nitrate nitrogen of loop {loop}: measured, expected and its band', scored: 'Foretold tests so far: {n}; usual error {error} mg/L, {inside} % inside the band.', nitrogen: 'Where the nitrogen of loop {loop} went, {from} to {to}',
+    way: { feed: 'Feed', fry: 'Young fish', makeup: 'Makeup water', fish: 'Fish taken out', dead: 'Dead fish', crop: 'Crop', solids: 'Solids', discharge: 'Discharge', fish_standing: 'Grown onto standing fish', water_standing: 'In the water', rest: 'Gas and unknown' }, direction: { in: 'in', out: 'out', held: 'held', rest: 'the rest' },
+    nothing: 'Nothing to draw yet.', none: 'No water loop yet', none_what: 'Set up a loop, tanks and beds on Farm: their balance stands here.', said: 'What these figures rest on', published: 'Published bands: 60 to 100 g/m² per day on rafts (Rakocy, 2007); 40 to 50 for leafy and 50 to 80 for fruiting crops (FAO Technical Paper 589, 2014).',
+  },
   noted: {
     no_size: 'No size was asked for: nothing is taken or planted beyond the plan.',
     biomass_unknown: '{of}: the weight of some fish is not known, and so is the share that goes.',

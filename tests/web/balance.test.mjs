@@ -1,0 +1,49 @@
+/* Balance: each water's figures as the reports have them, and what is not known said so. */
+import assert from 'node:assert/strict';
+import { after, before, test } from 'node:test';
+import { axeFindings, daysAgo, DESK, PHONE, seedFarm, smallTargets, startBrowser, startService, TABLET } from './support.mjs';
+
+let service;
+let browser;
+let ids;
+before(async () => {
+  service = await startService();
+  ids = await seedFarm(service);
+  for (let n = 9; n > 0; n -= 1) await service.post('/api/feedings', { tank_id: ids.T1, feed_id: ids.feed, amount_g: 1800, day: daysAgo(n) });
+  const plugs = await service.post('/api/beds', { code: 'N1', loop_id: ids.loop, role: 'nursery', length_m: 4, width_m: 1.2 });
+  const lot = await service.post('/api/crop-lots', { code: 'C2', variety_id: ids.variety, bed_id: plugs.id, cubes: 360, day: daysAgo(20) });
+  await service.post('/api/crop-moves', { crop_lot_id: lot.id, from_bed_id: plugs.id, to_bed_id: ids.B1, plants: 360, day: daysAgo(10) });
+  browser = await startBrowser();
+});
+after(async () => {
+  await browser?.stop();
+  await service?.stop();
+});
+
+test('the_ratio_and_what_feed_asks_are_the_reports', async () => {
+  const { page, open, faults } = await browser.newTablet(service, { staff: ids.ines, size: DESK });
+  await open('/balance');
+  await page.waitForSelector('.balance-ratio');
+  const { rows } = await service.get('/api/reports/loading');
+  const last = rows.filter((r) => r.feed_g_m2_day !== null).at(-1);
+  assert.equal(await page.textContent('.balance-ratio'), last.feed_g_m2_day.toFixed(0));
+  assert.match(await page.textContent('main'), /not known|unknown/i, 'what nobody measured is said to be unknown');
+  assert.doesNotMatch(await page.textContent('main'), /NaN|null|undefined|balance\./);
+  await page.getByRole('button', { name: 'Table', exact: true }).click();
+  assert.ok(await page.locator('table.figures').count() >= 2);
+  assert.deepEqual(await axeFindings(page), []);
+  assert.deepEqual(faults, []);
+  await page.context().close();
+});
+
+test('it_reads_in_spanish_and_fits_a_tablet_and_a_phone', async () => {
+  const { page, open } = await browser.newTablet(service, { staff: ids.ines, size: TABLET, language: 'es' });
+  await open('/balance');
+  await page.waitForSelector('.balance-ratio');
+  assert.doesNotMatch(await page.textContent('main'), /balance\.|Feed per planted/);
+  assert.deepEqual(await smallTargets(page), []);
+  await page.setViewportSize(PHONE.viewport);
+  await page.waitForTimeout(100);
+  assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), 'no sideways scroll on a phone');
+  await page.context().close();
+});
