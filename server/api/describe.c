@@ -230,7 +230,7 @@ static void describe_input(struct strbuf *out, const struct calc_field *f)
 	if (f->kind == CALC_NUMBER)
 		describe_number(out, f);
 	else
-		strbuf_adds(out, f->kind == CALC_TEXT ? "a name in the record | " : " | ");
+		strbuf_adds(out, f->kind == CALC_TEXT ? "text | " : " | ");
 	if (f->kind == CALC_WORD && !f->required)
 		strbuf_addf(out, "not given: %s ", f->words[0]);
 	strbuf_addf(out, "%s|\n", f->required ? "required " : "");

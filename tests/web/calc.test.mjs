@@ -99,6 +99,14 @@ test('a_ration_offers_the_species_of_the_record', async () => {
   for (const name of names) assert.ok(offered.includes(name), name);
 });
 
+/* Two nets, 20 fish of 4,310 g and 18 of 3,902 g: 8,212 / 38 = 216.1 g. */
+test('a_list_of_nets_is_typed_as_text', async () => {
+  const page = await open('/calc/weigh-enough');
+  await page.fill('#in-nets', '20 4310 18 3902');
+  await shows(page, 'mean_weight_g', '^216\\.1');
+  await shows(page, 'sample_fish', '^38');
+});
+
 test('it_reads_in_spanish_with_a_decimal_comma', async () => {
   const page = await open('/calc/unionized-ammonia?temperature_c=28&ph=7.6&tan_mg_l=1.5', { language: 'es' });
   await page.waitForFunction(() => /Cuidado/.test(document.body.textContent));

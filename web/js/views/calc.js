@@ -14,6 +14,7 @@ const WAIT_MS = 200; // after the last key, before the service is asked
 /* An input of pH makes a false digit of what follows the second. */
 const DIGITS = { fraction: 2, nh3_n_mg_l: 2, co2_mg_l: 2 };
 const SIGNS = { 'mg/kg/h': 'mg/kg/h', 'MJ/m2/day': 'MJ/m²/d', 'mol/m2/day': 'mol/m²/d' };
+const SPECIES = 'species'; // chosen by name from the record
 const sign = (unit) => SIGNS[unit] ?? unitSign(unit);
 
 const nameOf = (calc) => (has(`calc.name.${calc.name}`) ? t(`calc.name.${calc.name}`) : calc.summary);
@@ -101,10 +102,11 @@ export function mount(el, { params, query, setTitle }) {
   }
 
   const wordsOf = (field, species) => (field.kind === 'word' ? field.words.map((word) => [word, choiceWord(field.name, word)]) : species.map((row) => [row.name, row.name]));
+  const isChosen = (field) => field.kind === 'word' || field.name === SPECIES;
   const control = (field, species, bad) => {
     const about = `hint-${field.name} fault-${field.name}`;
-    if (field.kind === 'number') {
-      return html`<input id="in-${field.name}" inputmode="decimal" autocomplete="off" .value=${textOf(field)} aria-describedby=${about} aria-invalid=${bad ? 'true' : 'false'} ?required=${field.required}
+    if (!isChosen(field)) {
+      return html`<input id="in-${field.name}" inputmode=${field.kind === 'number' ? 'decimal' : 'text'} autocomplete="off" .value=${textOf(field)} aria-describedby=${about} aria-invalid=${bad ? 'true' : 'false'} ?required=${field.required}
         @input=${(e) => type(field, e.target.value)}>`;
     }
     return html`<select id="in-${field.name}" aria-describedby=${about} aria-invalid=${bad ? 'true' : 'false'} ?required=${field.required} @change=${(e) => type(field, e.target.value)}>
@@ -149,7 +151,7 @@ export function mount(el, { params, query, setTitle }) {
     ask: async () => {
       await loadPart('calc');
       const { calculators } = await api.get('/api/calc');
-      const reads = calculators.find((c) => c.name === params.name)?.inputs.some((f) => f.kind === 'text');
+      const reads = calculators.find((c) => c.name === params.name)?.inputs.some((f) => f.name === SPECIES);
       return { calculators, species: reads ? (await api.getAll('/api/species')).filter((row) => !row.retired_on) : [] };
     },
     view,
