@@ -13,7 +13,7 @@ cd "$copy"
 sed -n '/^```diff$/,/^```$/p' DEVELOPERS.md | grep -E '^[+-]([^-]|$)' | while IFS= read -r line; do
 	grep -Fxq -- "$line" docs/adding-a-kind.diff || { echo "DEVELOPERS.md shows what the diff has not: $line"; exit 1; }
 done
-patch -s -p1 <docs/adding-a-kind.diff
+patch -s -p1 --no-backup-if-mismatch <docs/adding-a-kind.diff
 autoreconf -fi >autoreconf.log 2>&1 || { cat autoreconf.log; exit 1; }
 mkdir build
 cd build

@@ -11,6 +11,7 @@
 
 #include "base/csv.h"
 #include "base/number.h"
+#include "base/strbuf.h"
 #include "book/calculator.h"
 #include "domain/ammonia.h"
 #include "domain/carbonate.h"
@@ -296,6 +297,59 @@ START_TEST(no_answer_is_to_a_row_that_is_not_there)
 }
 END_TEST
 
+/* One example of the page: "$ weirbook calc NAME inputs", and below it what it prints, up to the fence. */
+static void check_example(const char *command, const char *printed)
+{
+	const char *name = arena_strndup(&arena, command, strcspn(command, " "));
+	const char *inputs = command + strlen(name) + 1;
+	const struct calculator *c = calculator_find(name);
+	const struct calc_inputs from = { .get = get, .with = (void *)inputs };
+	struct calc_values in, out;
+	struct strbuf text;
+	struct err err;
+
+	ck_assert_msg(c, "the page works %s, which is no calculator", name);
+	err_clear(&err);
+	ck_assert_msg(!calculator_run(c, NULL, &from, &in, &out, &arena, &err), "%s: %s", command,
+		      err.items[0].message);
+	strbuf_init(&text);
+	for (size_t i = 0; i < c->n_outputs; i++) {
+		const struct calc_field *field = &c->outputs[i];
+
+		strbuf_addf(&text, "%s ", field->name);
+		if (isnan(out.number[i]))
+			strbuf_adds(&text, "-");
+		else
+			strbuf_addf(&text, "%.6g%s%s", out.number[i], field->unit ? " " : "",
+				    field->unit ? field->unit : "");
+		strbuf_addc(&text, '\n');
+	}
+	ck_assert_msg(strncmp(text.text, printed, text.length) == 0 && printed[text.length] == '`',
+		      "%s gives\n%sand not what the page says", command, text.text);
+	strbuf_release(&text);
+}
+
+START_TEST(worked_examples_of_the_page_are_what_the_program_prints)
+{
+	static const char mark[] = "\n$ weirbook calc ";
+	size_t n, examples = 0;
+	const char *page = read_file("../docs/formulas/calculators.md", &n);
+	char *text = arena_strndup(&arena, page, n);
+
+	for (char *at = text; (at = strstr(at, mark)); examples++) {
+		char *end;
+
+		at += strlen(mark);
+		end = strchr(at, '\n');
+		ck_assert_ptr_nonnull(end);
+		*end = '\0';
+		check_example(at, end + 1);
+		at = end + 1;
+	}
+	ck_assert_uint_ge(examples, 18);
+}
+END_TEST
+
 static void open_arena(void)
 {
 	arena_init(&arena);
@@ -315,6 +369,7 @@ int main(void)
 	tcase_add_checked_fixture(t, open_arena, close_arena);
 	tcase_add_test(t, water_and_climate_rows_are_met);
 	tcase_add_test(t, fish_and_bed_rows_are_met);
+	tcase_add_test(t, worked_examples_of_the_page_are_what_the_program_prints);
 	tcase_add_test(t, no_answer_is_to_a_row_that_is_not_there);
 	suite_add_tcase(s, t);
 	srunner_run_all(runner, CK_NORMAL);
