@@ -157,7 +157,7 @@ START_TEST(nothing_makes_one_give_infinity_or_crash)
 	unsigned seed = 20261125;
 
 	for (int n = 0; n < 20000; n++) {
-		struct typed t = likely(calculators[n % n_calculators()]);
+		struct typed t = likely(calculators[(size_t)n % n_calculators()]);
 		struct calc_values out;
 
 		for (size_t k = 0; k < t.c->n_inputs; k++) {
