@@ -69,7 +69,7 @@ struct seen {
 static bool stands_before(const struct seen *a, int64_t at, double value, bool lower_is_worse,
 			  int64_t now)
 {
-	const bool old = now - at > 26 * 3600;
+	const bool old = at < now - 26 * 3600;
 
 	if (isnan(value) || a->is_old != old)
 		return isnan(value) || !a->is_old;
@@ -179,7 +179,7 @@ static enum err_code add_place(struct book *b, const struct fish_view *v, const 
 					 .bound = bounds[r->bound],
 					 .value = r->value,
 					 .at = r->at,
-					 .is_old = old_s && now - r->at > old_s },
+					 .is_old = old_s && r->at < now - old_s },
 			 now);
 	}
 	return rc;

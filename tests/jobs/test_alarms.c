@@ -244,6 +244,7 @@ START_TEST(a_command_that_is_gone_is_logged_and_nothing_more)
 	oxygen("2026-03-19T06:00:00Z", "2.6");
 	look("2026-03-19T06:00:01Z");
 	step_to_rest(1000);
+	alarm_calls_finish(&calls);
 	alarm_calls_init(&calls, NULL);
 	alarm_calls_step(&calls, f.book, 1001);
 	ck_assert_uint_eq(calls.n, 0); /* off: it does not even look */
