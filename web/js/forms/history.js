@@ -66,7 +66,7 @@ const datedRow = (kind, c) => html`<tr><th scope="row">${instant(c.received_at)}
 
 /** The history of one row, newest first, down to when it was entered. */
 export function historyTable(kind, row, { changes, dated }) {
-  const rows = [...changes.map((c) => [c.changed_at, changeRow(c, false)]), ...dated.map((c) => [c.received_at, datedRow(kind, c)])].sort(([a], [b]) => (a < b ? 1 : -1));
+  const rows = [...changes.map((c) => [c.changed_at, changeRow(c, false)]), ...dated.map((c) => [c.received_at, datedRow(kind, c)])].sort(([a], [b]) => (a < b ? 1 : a > b ? -1 : 0)); // of one second, as they came
   return tableFrame(t('form.history'), html`<table class="figures log">${head(false)}<tbody>${rows.map(([, line]) => line)}
     ${row.received_at ? html`<tr><th scope="row">${instant(row.received_at)}</th><td class="left">${t('form.received')}</td><td class="left">${staffName(row.staff_id) ?? ''}</td><td></td><td></td></tr>` : nothing}</tbody></table>`);
 }
