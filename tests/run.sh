@@ -100,19 +100,12 @@ browser_tests() {
 		(cd "$copy/tests/web" && npm ci --no-audit --no-fund --loglevel=error) || return 1
 		cp "$lock" "$copy/installed-lock.json"
 	fi
-	# Two at a time, each file with a service and a browser of its own: every other file to each half.
-	(cd "$copy/tests/web" && find . -name node_modules -prune -o -name '*.test.*js' -print | sort) >"$copy/files"
-	for half in 0 1; do
-		# shellcheck disable=SC2046
-		(cd "$copy/tests/web" &&
-			WEIRBOOK=$check/weirbook WEIRBOOK_SOURCE=$root CHROMIUM=$(command -v chromium) \
-				timeout 900 node --test --test-reporter=tap $(awk -v half=$half 'NR % 2 == half' "$copy/files") \
-				>"$copy/node-$half.out" 2>&1
-			echo $? >"$copy/node-$half.status") &
-	done
-	wait
-	cat "$copy/node-0.out" "$copy/node-1.out" >"$copy/node.out"
-	status=$(($(cat "$copy/node-0.status") + $(cat "$copy/node-1.status")))
+	# A few files at a time, each with a service and a browser of its own.
+	files=$(cd "$copy/tests/web" && find . -name node_modules -prune -o -name '*.test.*js' -print)
+	status=0
+	# shellcheck disable=SC2086
+	(cd "$copy/tests/web" && WEIRBOOK=$check/weirbook WEIRBOOK_SOURCE=$root CHROMIUM=$(command -v chromium) \
+		timeout 900 node --test --test-concurrency=$jobs --test-reporter=tap $files) >"$copy/node.out" 2>&1 || status=$?
 	counts=$(awk '/^# (pass|fail|cancelled|skipped|todo) /{ c[$2] += $3 }
 		END { print c["pass"] + 0, c["fail"] + c["cancelled"], c["skipped"] + c["todo"] }' "$copy/node.out")
 	set -- $counts
