@@ -109,6 +109,9 @@ struct reading water_row_reading(struct stmt *q, enum quantity quantity)
 {
 	const char *name = quantities[quantity].name;
 	const double as_read = stmt_real(q, FIRST_COLUMN + (int)quantity);
+
+	if (isnan(as_read))
+		return (struct reading){ .value = NAN, .as_read = NAN };
 	const bool is_ion = has_word(stmt_text(q, 3), name);
 
 	return (struct reading){
