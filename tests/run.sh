@@ -1,6 +1,6 @@
 #!/bin/sh
 # Runs every test: installs what they need, builds with the sanitizers in build-check/ and with -O2 in
-# build-fast/, compiles once more with clang, then C tests, browser tests, formatter, include arrows.
+# build-fast/, compiles once more with clang, then C tests, second opinions, browser tests, formatter, include arrows.
 # The last line is "N passed, N failed": the sum of what Check and node counted; a step that could not run,
 # or that ran no test, adds one to failed.  Exit status 0 only when nothing failed.
 set -u
@@ -85,43 +85,57 @@ build() {
 	return 1
 }
 
-# browser_tests: tests/web/*.test.mjs under node, on a copy that has its node_modules in the build folder.
-browser_tests() {
-	copy=$check/browser
-	mkdir -p "$copy/tests"
-	rm -rf "$copy/web" "$copy/fixtures"
-	cp -R "$root/web" "$copy/web" && cp -R "$root/fixtures" "$copy/fixtures" || return 1
-	mkdir -p "$copy/tests/web"
-	find "$copy/tests/web" -mindepth 1 -maxdepth 1 ! -name node_modules -exec rm -rf {} +
-	(cd "$root/tests/web" && tar -cf - --exclude=node_modules .) | tar -xf - -C "$copy/tests/web" || return 1
-	lock=$root/tests/web/package-lock.json
-	if ! cmp -s "$lock" "$copy/installed-lock.json"; then
-		say "installing the npm packages of the browser tests"
-		(cd "$copy/tests/web" && npm ci --no-audit --no-fund --loglevel=error) || return 1
-		cp "$lock" "$copy/installed-lock.json"
-	fi
-	# A few files at a time, each with a service and a browser of its own.
-	files=$(cd "$copy/tests/web" && find . -name node_modules -prune -o -name '*.test.*js' -print)
+# copy_tests FOLDER COPY: tests/FOLDER in COPY/tests/FOLDER, where its npm packages are installed when their lock is new.
+copy_tests() {
+	lock=$root/tests/$1/package-lock.json
+	mkdir -p "$2/tests/$1"
+	find "$2/tests/$1" -mindepth 1 -maxdepth 1 ! -name node_modules -exec rm -rf {} +
+	(cd "$root/tests/$1" && tar -cf - --exclude=node_modules .) | tar -xf - -C "$2/tests/$1" || return 1
+	[ -d "$2/tests/$1/node_modules" ] && cmp -s "$lock" "$2/installed-lock.json" && return 0
+	say "installing the npm packages of tests/$1"
+	(cd "$2/tests/$1" && npm ci --no-audit --no-fund --loglevel=error) || return 1
+	cp "$lock" "$2/installed-lock.json"
+}
+
+# node_tests FOLDER COPY: its *.test.mjs under node, a few files at a time; adds their counts.
+node_tests() {
+	files=$(cd "$2/tests/$1" && find . -name node_modules -prune -o -name '*.test.*js' -print)
 	status=0
 	# shellcheck disable=SC2086
-	(cd "$copy/tests/web" && WEIRBOOK=$check/weirbook WEIRBOOK_SOURCE=$root CHROMIUM=$(command -v chromium) \
-		timeout 900 node --test --test-concurrency=$jobs --test-reporter=tap $files) >"$copy/node.out" 2>&1 || status=$?
+	(cd "$2/tests/$1" && WEIRBOOK=$check/weirbook WEIRBOOK_SOURCE=$root CHROMIUM=$(command -v chromium) \
+		timeout 900 node --test --test-concurrency=$jobs --test-reporter=tap $files) >"$2/node.out" 2>&1 || status=$?
+	out=$2/node.out
+	name=$1
 	counts=$(awk '/^# (pass|fail|cancelled|skipped|todo) /{ c[$2] += $3 }
-		END { print c["pass"] + 0, c["fail"] + c["cancelled"], c["skipped"] + c["todo"] }' "$copy/node.out")
+		END { print c["pass"] + 0, c["fail"] + c["cancelled"], c["skipped"] + c["todo"] }' "$out")
 	set -- $counts
 	passed=$((passed + $1))
 	failed=$((failed + $2))
-	[ "$3" -eq 0 ] || broken "$3 browser tests were skipped"
-	[ $(($1 + $2)) -gt 0 ] || broken "no browser test ran"
+	[ "$3" -eq 0 ] || broken "$3 tests of tests/$name were skipped"
+	[ $(($1 + $2)) -gt 0 ] || broken "no test of tests/$name ran"
 	if [ "$status" -ne 0 ]; then
-		grep -vE '^ *(ok|#|duration_ms|---|\.\.\.)' "$copy/node.out" | tail -n 80
-		[ "$2" -gt 0 ] || broken "node --test failed"
+		grep -vE '^ *(ok|#|duration_ms|---|\.\.\.)' "$out" | tail -n 80
+		[ "$2" -gt 0 ] || broken "node --test failed in tests/$name"
 	fi
 	return 0
 }
 
+# browser_tests: tests/web, on a copy that has web/ and fixtures/ beside it.
+browser_tests() {
+	copy=$check/browser
+	mkdir -p "$copy"
+	rm -rf "$copy/web" "$copy/fixtures"
+	cp -R "$root/web" "$copy/web" && cp -R "$root/fixtures" "$copy/fixtures" || return 1
+	copy_tests web "$copy" && node_tests web "$copy"
+}
+
+# second_opinions: tests/second-opinion, our calculators against libraries that others wrote.
+second_opinions() {
+	copy_tests second-opinion "$check/second" && node_tests second-opinion "$check/second"
+}
+
 say "packages"
-need $build_packages check clang clang-format chromium || {
+need $build_packages check clang clang-format chromium python3-gsw || {
 	broken "packages could not be installed"
 	finish
 }
@@ -150,9 +164,9 @@ c_tests "$check" $quick
 [ -z "$slow" ] || say "properties and simulated farms"
 c_tests "$fast" $slow
 
-if [ -f tests/web/package.json ]; then
-	say "browser tests"
-	browser_tests || broken "the browser tests could not run"
-fi
+say "second opinions"
+second_opinions || broken "the second opinions could not run"
+say "browser tests"
+browser_tests || broken "the browser tests could not run"
 
 finish

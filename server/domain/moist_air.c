@@ -28,7 +28,7 @@ double vapour_deficit_kpa(double temperature_c, double humidity_pct, double leaf
 
 double dew_point_c(double vapour_kpa)
 {
-	if (!(vapour_kpa >= 0.125 && vapour_kpa <= 20))
+	if (!(vapour_kpa >= 0.1246 && vapour_kpa <= 20))
 		return NAN;
 
 	const double y = log(vapour_kpa / at_zero_kpa);

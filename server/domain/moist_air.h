@@ -21,7 +21,7 @@ double vapour_actual_kpa(double temperature_c, double humidity_pct);
 double vapour_deficit_kpa(double temperature_c, double humidity_pct, double leaf_temperature_c);
 
 /* Dew point of a vapour pressure above 0, degrees Celsius: the inverse of vapour_saturation_kpa.  NAN outside
- * of what that gives, 0.125 to 20 kPa. */
+ * of what that gives, 0.1246 to 20 kPa. */
 double dew_point_c(double vapour_kpa);
 
 /*
