@@ -13,6 +13,7 @@
 #include "api/events.h"
 #include "base/clock.h"
 #include "base/log.h"
+#include "cmd/demo_probes.h"
 #include "cmd/hosts.h"
 #include "cmd/service_check.h"
 #include "http/server.h"
@@ -33,6 +34,7 @@ struct service {
 	const char *alarm_command; /* NULL: none */
 	struct service_check check;
 	struct server *server;
+	int64_t demo_told; /* see demo_probes.h */
 };
 
 static enum err_code open_one(const char *path, enum store_mode mode, struct opened *out,
@@ -91,14 +93,22 @@ static bool look_at_alarms(struct service *s, bool *changed)
 	return more;
 }
 
+static bool tell_demo_probes(struct service *s)
+{
+	return s->app.demo && !atomic_load(&s->app.writing_off) &&
+	       demo_probes_step(s->writer.book, (int64_t)time(NULL), &s->demo_told);
+}
+
 static bool keep_up(void *with, bool idle)
 {
 	struct service *s = with;
 	bool settles = idle && s->upkeep.unsettled, alarms;
+	/* before the alarms: what is told now is not silent */
+	const bool told = tell_demo_probes(s);
 	bool more = upkeep_step(&s->upkeep, idle, steady_s());
 
 	more = look_at_alarms(s, &alarms) || more;
-	if (settles || alarms) /* that changed the record's version */
+	if (settles || alarms || told) /* that changed the record's version */
 		events_note(&s->app, s->writer.store);
 	atomic_store(&s->app.writing_off, s->upkeep.disk_full || atomic_load(&s->check.damaged));
 	return more;

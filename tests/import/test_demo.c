@@ -2,6 +2,8 @@
 #include <math.h>
 
 #include "base/strbuf.h"
+#include "base/zone.h"
+#include "book/readings_series.h"
 #include "farm_files.h"
 #include "import_tests.h"
 #include "model/kinds.h"
@@ -16,6 +18,7 @@ static struct farm farm;
 static void load(void)
 {
 	farm_open(&farm, NOW);
+	farm.options.leave_out_future = true; /* its probes tell until the end of the last day */
 	farm_must_import(&farm, "demo");
 	check_ok(store_commit(farm.store, &farm.err), &farm.err);
 	while (book_settle(farm.book))
@@ -130,6 +133,49 @@ START_TEST(it_is_as_large_as_it_says)
 }
 END_TEST
 
+/* What a probe told last at or before a local time of the farm (UTC in winter). */
+static struct series_point told(const char *code, const char *at)
+{
+	struct series_point point = { 0 };
+	struct probe p;
+	int64_t instant;
+
+	ck_assert(time_read(at, &instant));
+	check_ok(probe_find(farm.book, code, &farm.arena, &p, &farm.err), &farm.err);
+	check_ok(reading_newest(farm.book, p.id, instant, &point, &farm.err), &farm.err);
+	return point;
+}
+
+START_TEST(one_of_four_probes_went_silent)
+{
+	static const struct {
+		const char *code;
+		int64_t silent_days;
+	} wanted[] = { { "DO-T4", 0 }, { "DO-T7", 8 }, { "DO-T8", 0 }, { "TC-A", 0 } };
+
+	ck_assert_int_ge((int)farm.result.counts[kind_index(&readings_kind)].added, 8000);
+	for (size_t i = 0; i < sizeof(wanted) / sizeof(wanted[0]); i++) {
+		const int64_t silent_s = farm.options.now - told(wanted[i].code, NOW).at;
+
+		ck_assert_int_eq(silent_s / 86400, wanted[i].silent_days);
+	}
+}
+END_TEST
+
+/* T4 was fed at 07:44 and 15:52 of that Saturday; from 23:25 to 01:55 there was no air. */
+START_TEST(oxygen_sags_after_meals_and_in_the_night_without_air)
+{
+	const double fasting = told("DO-T4", "2026-11-07T07:30:00Z").mean;
+	const double fed = told("DO-T4", "2026-11-07T09:00:00Z").mean;
+	const double worst = told("DO-T4", "2026-11-08T01:55:00Z").mean;
+
+	ck_assert_double_gt(fasting, fed + 0.4);
+	ck_assert_double_gt(fed, 5);
+	ck_assert_double_lt(worst, 3);
+	ck_assert_double_gt(told("DO-T4", "2026-11-08T04:00:00Z").mean, 6);
+}
+END_TEST
+
 Suite *demo_suite(void)
 {
 	Suite *suite = suite_create("import: the demo farm");
@@ -142,6 +188,8 @@ Suite *demo_suite(void)
 	tcase_add_test(tc, the_same_files_again_add_nothing);
 	tcase_add_test(tc, each_stocked_tank_has_fish_of_a_likely_weight);
 	tcase_add_test(tc, feed_conversion_is_between_1_and_2);
+	tcase_add_test(tc, one_of_four_probes_went_silent);
+	tcase_add_test(tc, oxygen_sags_after_meals_and_in_the_night_without_air);
 	tcase_add_test(tc, beds_are_full_and_not_more_than_full);
 	suite_add_tcase(suite, tc);
 	return suite;
