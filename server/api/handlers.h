@@ -32,6 +32,8 @@ enum err_code post_restore(struct request *req, struct response *res, struct err
 enum err_code get_events(struct request *req, struct response *res, struct err *err);
 /* batch.c */
 enum err_code post_batch(struct request *req, struct response *res, struct err *err);
+/* several.c */
+enum err_code post_several(struct request *req, struct response *res, struct err *err);
 /* alike.c */
 enum err_code get_alike(struct request *req, struct response *res, struct err *err);
 /* import.c */

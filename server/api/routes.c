@@ -8,6 +8,7 @@ enum {
 	WHY_BODY = 4 << 10,
 	IMPORT_BODY = 8 << 20,
 	BATCH_BODY = 2 << 20,    /* 500 entries of a tablet's queue */
+	SEVERAL_BODY = 64 << 10, /* 64 reads with their tags */
 	READINGS_BODY = 2 << 20, /* some forty thousand as CSV */
 };
 
@@ -59,6 +60,14 @@ const struct route routes[] = {
 	  .body_limit = BATCH_BODY,
 	  .fn = post_batch,
 	  .summary = "Up to 500 entries, each kept or refused by itself" },
+	{ .method = "POST",
+	  .path = "/api/several",
+	  .runs = RUNS_READER,
+	  .role = ROLE_CREW,
+	  .body_limit = SEVERAL_BODY,
+	  .fn = post_several,
+	  .summary = "Up to 64 reads at once: {asks: [{path, query, etag}]} to {answers: [{status, "
+		     "etag, body}]}" },
 	{ .method = "POST",
 	  .path = "/api/import",
 	  .runs = RUNS_WRITER,

@@ -14,6 +14,7 @@ int main(void)
 	srunner_add_suite(runner, labels_suite());
 	srunner_add_suite(runner, lists_suite());
 	srunner_add_suite(runner, batch_suite());
+	srunner_add_suite(runner, several_suite());
 	srunner_add_suite(runner, caching_suite());
 	srunner_add_suite(runner, csv_suite());
 	srunner_add_suite(runner, reports_suite());

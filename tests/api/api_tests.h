@@ -63,6 +63,7 @@ Suite *records_suite(void);
 Suite *labels_suite(void);
 Suite *lists_suite(void);
 Suite *batch_suite(void);
+Suite *several_suite(void);
 Suite *caching_suite(void);
 Suite *csv_suite(void);
 Suite *reports_suite(void);
