@@ -21,9 +21,7 @@ const TYPES = {
 /** Library files: the path they are served under, and where npm put them. */
 const LIBRARIES = [
   ['lit-html', 'lit-html', [
-    'lit-html.js', 'directive.js', 'directive-helpers.js', 'async-directive.js',
-    'directives/repeat.js', 'directives/live.js', 'directives/class-map.js', 'directives/ref.js',
-    'directives/keyed.js', 'directives/guard.js', 'directives/if-defined.js',
+    'lit-html.js', 'directive.js', 'directive-helpers.js', 'directives/repeat.js', 'directives/keyed.js',
   ]],
   ['uplot', 'uplot/dist', ['uPlot.esm.js', 'uPlot.min.css']],
 ];
@@ -75,21 +73,26 @@ function firstSheets(web) {
 }
 const cssText = (text) => text.replace(/\/\*[\s\S]*?\*\//g, '');
 
-/* What main.js loads at once, itself included: {address: text}.  The page names them all, so that they come side by side. */
-function firstModules(found) {
+const BUILD = '/js/build.js';
+
+const MAIN = '/js/main.js';
+const SOON = ['/js/views/at.js', '/js/outbox-sheet.js']; // what comes as soon as the first screen stands (js/main.js)
+
+/* What a module loads at once, itself included: {address: text}.  The page names all of main.js, so that they come side by side. */
+function firstModules(found, ...from) {
   const files = new Map(found.map((f) => [f.path, f]));
   const first = {};
   const visit = (path) => {
     if (first[path] !== undefined || !files.has(path)) return; // build.js is made later
     first[path] = readFileSync(files.get(path).file, 'utf8');
-    for (const [, from] of first[path].matchAll(/\bfrom ?["'](\.{0,2}\/[^"']+)["']/g)) visit(posix.resolve(posix.dirname(path), from));
+    for (const [, other] of first[path].matchAll(/\bfrom ?["'](\.{0,2}\/[^"']+)["']/g)) visit(posix.resolve(posix.dirname(path), other));
   };
-  visit('/js/main.js');
+  from.forEach(visit);
   return first;
 }
 
 /*
- * The catalogue of words in two: what the modules name that main.js loads at once, and the rest.
+ * The catalogue of words in two: what the modules name that load at once or soon, and the rest.
  */
 async function wordFiles(web, text) {
   const isWhole = (section) => text.includes(`\`${section}.\${`); // the key is made up as it runs
@@ -111,7 +114,7 @@ function served({ path, file, library }, first) {
   const text = readFileSync(file, 'utf8');
   if (library) return text.replace(/^\/\/# sourceMappingURL=.*$/gm, '');
   if (path === '/index.html') {
-    const preloads = Object.keys(first).map((module) => `<link rel="modulepreload" href="${module}">\n`);
+    const preloads = [...Object.keys(first), BUILD].map((module) => `<link rel="modulepreload" href="${module}">\n`);
     return text.replace(LINKS, `<link rel="stylesheet" href="${FIRST_CSS}">\n${preloads.join('')}`);
   }
   if (path.endsWith('.js')) return withoutComments(text);
@@ -131,7 +134,7 @@ const packBytes = (path, type, bytes) => ({
 function buildModules(files) {
   const all = buildOf(files);
   const script = (path, text) => packBytes(path, TYPES['.js'], Buffer.from(text));
-  const build = script('/js/build.js', `export const WEB_BUILD = '${all}';\n`);
+  const build = script(BUILD, `export const WEB_BUILD = '${all}';\n`);
   const paths = [...files.map((f) => f.path), build.path].filter((path) => path !== '/index.html' && path !== '/sw.js');
   return { all, made: [build, script('/js/sw-files.js', `self.WEB = ${JSON.stringify({ build: all, files: paths })};\n`)] };
 }
@@ -165,8 +168,8 @@ if (!out) {
   process.exit(2);
 }
 const found = gather(web, modules);
-const first = firstModules(found);
-const words = await wordFiles(web, Object.values(first).join('\n'));
+const first = firstModules(found, MAIN);
+const words = await wordFiles(web, Object.values(firstModules(found, MAIN, ...SOON)).join('\n'));
 const packed = [...found.map((f) => pack(f, first)).filter((f) => !words.some((o) => o.path === f.path)), ...words, packBytes(FIRST_CSS, TYPES['.css'], Buffer.from(firstSheets(web)))];
 const { all, made } = buildModules(packed);
 writeFileSync(out, cText([...packed, ...made].sort((a, b) => (a.path < b.path ? -1 : 1)), all));

@@ -133,6 +133,7 @@ test('what_is_refused_waits_for_mending_and_does_not_block_the_rest', async () =
 test('the_page_keeps_working_while_the_network_is_away', async () => {
   await tablet.open('/');
   await page.locator('.round').waitFor();
+  await page.waitForFunction(() => performance.getEntriesByType('resource').some((r) => r.name.endsWith('/views/at-tank.js') && r.responseEnd)); // comes right after Round
   await tablet.context.setOffline(true);
   await page.locator('a.code', { hasText: 'T1' }).click();
   await page.locator('.at-head .code', { hasText: 'T1' }).waitFor();

@@ -8,6 +8,8 @@ import { keepAnswer, keptAnswer, pruneAnswers } from './answers-store.js';
 const TIMEOUT_MS = 8000;
 const answers = new Map(); // address -> {etag, data}
 const underWay = new Map(); // address -> promise of a GET that two callers share
+const early = new Map(); // address -> promise of an answer that a screen will ask for
+let asksEarly = false;
 const KEEP_AFTER_MS = 1500;
 const toKeep = new Set(); // addresses whose newest answer is not on the tablet's disk yet
 let keepTimer = 0;
@@ -91,13 +93,55 @@ function parse(response, text) {
 }
 
 const SETTLES_NOTHING = new Set([408, 429, 500, 502, 503, 504]);
-function read(response, text) {
-  const data = parse(response, text);
-  if (response.ok) return data;
-  if (SETTLES_NOTHING.has(response.status)) {
-    throw new AwayError(data?.title ?? String(response.status), Number(response.headers.get('Retry-After')) || 0);
+/* What an answer of this status comes to: its data, or an error thrown. */
+function settle(status, data, retryAfterS = 0) {
+  if (status >= 200 && status < 300) return data;
+  if (SETTLES_NOTHING.has(status)) throw new AwayError(data?.title ?? String(status), retryAfterS);
+  throw new ProblemError(status, typeof data === 'object' ? data : { title: String(data).slice(0, 200) });
+}
+const read = (response, text) => settle(response.status, parse(response, text), Number(response.headers.get('Retry-After')) || 0);
+
+/*
+ * Reads that are asked for in one turn go in one request: on a tablet a request costs more than its answer.
+ */
+const TOGETHER = 64; // as many as the service takes
+let gathered = []; // {path, etag, resolve, reject}
+
+function askTogether(path, etag) {
+  return new Promise((resolve, reject) => {
+    gathered.push({ path, etag, resolve, reject });
+    if (gathered.length === 1) queueMicrotask(sendGathered);
+  });
+}
+
+function sendGathered() {
+  const all = gathered;
+  gathered = [];
+  for (let i = 0; i < all.length; i += TOGETHER) {
+    const asks = all.slice(i, i + TOGETHER);
+    (asks.length === 1 ? sendOne(asks[0]) : sendSeveral(asks)).catch((fault) => { for (const ask of asks) ask.reject(fault); });
   }
-  throw new ProblemError(response.status, typeof data === 'object' ? data : { title: text.slice(0, 200) });
+}
+
+async function sendOne({ path, etag, resolve }) {
+  const { response, text } = await send('GET', path, { headers: etag ? { 'If-None-Match': etag } : {} });
+  const { status } = response;
+  resolve({ status, etag: response.headers.get('ETag'), data: status === 304 ? null : read(response, text) });
+}
+
+const askOf = ({ path, etag }) => {
+  const url = new URL(path, location.origin);
+  return { path: decodeURIComponent(url.pathname), query: Object.fromEntries(url.searchParams), ...(etag ? { etag } : {}) };
+};
+async function sendSeveral(asks) {
+  const { response, text } = await send('POST', '/api/several', { body: { asks: asks.map(askOf) } });
+  read(response, text).answers.forEach(({ status, etag, body }, i) => {
+    try {
+      asks[i].resolve({ status, etag, data: status === 304 ? null : settle(status, body) });
+    } catch (fault) {
+      asks[i].reject(fault);
+    }
+  });
 }
 
 /**
@@ -106,9 +150,22 @@ function read(response, text) {
  * AwayError when there was none.
  */
 export function get(path) {
+  if (early.has(path)) return early.get(path);
   if (!underWay.has(path)) underWay.set(path, askOrRemember(path).finally(() => underWay.delete(path)));
+  if (asksEarly) early.set(path, underWay.get(path));
   return underWay.get(path);
 }
+
+/**
+ * Runs ask(), which calls get() for what the first screen will ask for, before that screen can be drawn: get() of such an
+ * address then gives this answer, until dropEarly() or something is written.
+ */
+export function askEarly(ask) {
+  asksEarly = true;
+  ask().catch(() => {}); // the screen hears of it when it asks
+  asksEarly = false;
+}
+export const dropEarly = () => early.clear();
 
 async function askOrRemember(path) {
   const known = answers.get(path);
@@ -138,9 +195,8 @@ function keepSoon(path) {
 }
 
 async function ask(path, known) {
-  const { response, text } = await send('GET', path, { headers: known?.etag ? { 'If-None-Match': known.etag } : {} });
-  const fresh = response.status === 304 && known ? { ...known, at: Date.now() }
-    : { etag: response.headers.get('ETag'), data: read(response, text), at: Date.now() };
+  const { status, etag, data } = await askTogether(path, known?.etag);
+  const fresh = status === 304 ? { ...known, at: Date.now() } : { etag, data, at: Date.now() };
   answers.set(path, fresh);
   keepSoon(path);
   return fresh.data;
@@ -170,12 +226,14 @@ export async function getAll(path) {
 
 /** POST; timeoutMs for what takes longer than an entry, such as an import. */
 export async function post(path, body, headers, timeoutMs) {
+  dropEarly();
   const { response, text } = await send('POST', path, { body, headers, timeoutMs });
   return read(response, text);
 }
 
 /** PATCH of the version that the reader saw. */
 export async function patch(path, body, version) {
+  dropEarly();
   const { response, text } = await send('PATCH', path, { body, headers: version ? { 'If-Match': `"${version}"` } : {} });
   return read(response, text);
 }

@@ -4,11 +4,6 @@
  */
 export { html, svg, render, nothing } from '/lib/lit-html/lit-html.js';
 export { repeat } from '/lib/lit-html/directives/repeat.js';
-export { live } from '/lib/lit-html/directives/live.js';
-export { classMap } from '/lib/lit-html/directives/class-map.js';
-export { ref, createRef } from '/lib/lit-html/directives/ref.js';
-export { keyed } from '/lib/lit-html/directives/keyed.js';
-export { ifDefined } from '/lib/lit-html/directives/if-defined.js';
 
 const REPEAT_MS = 400;
 const lastPress = new WeakMap();

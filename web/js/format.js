@@ -24,9 +24,10 @@ function numberFormat(options) {
   if (!cache.has(key)) cache.set(key, new Intl.NumberFormat(locale(), options));
   return cache.get(key);
 }
-function dateFormat(options) {
-  const key = `d${locale()}${settings.timeZone}${JSON.stringify(options)}`;
-  if (!cache.has(key)) cache.set(key, new Intl.DateTimeFormat(locale(), { timeZone: settings.timeZone, ...options }));
+function dateFormat(options, language = locale()) { // one costs milliseconds to make
+  const given = { timeZone: settings.timeZone, ...options };
+  const key = `d${language}${JSON.stringify(given)}`;
+  if (!cache.has(key)) cache.set(key, new Intl.DateTimeFormat(language, given));
   return cache.get(key);
 }
 
@@ -132,8 +133,7 @@ export const clock = (at) => dateFormat({ hour: '2-digit', minute: '2-digit', ho
 /** The farm's day of an instant as YYYY-MM-DD: it begins at the farm's own hour. */
 export function farmDay(at = now()) {
   const shifted = new Date(new Date(at).getTime() - settings.dayBeginsHour * 3600e3);
-  const parts = Object.fromEntries(new Intl.DateTimeFormat('en', { timeZone: settings.timeZone, year: 'numeric', month: '2-digit', day: '2-digit' })
-    .formatToParts(shifted).map((p) => [p.type, p.value]));
+  const parts = Object.fromEntries(dateFormat({ year: 'numeric', month: '2-digit', day: '2-digit' }, 'en').formatToParts(shifted).map((p) => [p.type, p.value]));
   return `${parts.year}-${parts.month}-${parts.day}`;
 }
 /** Hours and minutes of the farm's clock, "07:58", for comparing with a plan's times. */
@@ -147,7 +147,7 @@ export function addDays(day, n) {
 export const daysBetween = (from, to) => Math.round((new Date(`${to}T12:00:00Z`) - new Date(`${from}T12:00:00Z`)) / 864e5);
 
 const dayFormat = (options) => (day) => (day
-  ? new Intl.DateTimeFormat(locale(), { timeZone: 'UTC', ...options }).format(new Date(`${day}T12:00:00Z`))
+  ? dateFormat({ timeZone: 'UTC', ...options }).format(new Date(`${day}T12:00:00Z`))
   : DASH);
 export const longDay = dayFormat({ weekday: 'long', day: 'numeric', month: 'long' });
 const shortDayParts = dayFormat({ day: 'numeric', month: 'short' });

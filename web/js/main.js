@@ -2,17 +2,19 @@
  * Starts the app: tablet, outbox, set-up, the frame around every screen, and the screen that the address names.
  * It keeps the screen fresh; what a screen shows is the view's.
  */
+import { askAlarms } from './alarms.js';
 import * as api from './api.js';
+import { loadDay } from './day.js';
 import { html, nothing, render } from './dom.js';
 import { getLanguage, loadLanguages, setLanguage, t } from './i18n.js';
 import { isLive, startLive } from './live.js';
 import { onOutbox, startOutbox } from './outbox.js';
 import { startRouter } from './router.js';
-import { isAtHand, loadAll, loadView, notFound, screens } from './screens.js';
+import { isAtHand, loadAll, loadSoon, loadView, notFound, screens } from './screens.js';
 import { farm, find, isLoaded, isSetup, loadSetup } from './setup.js';
 import { onTablet, setTablet, tablet } from './tablet.js';
 import { mountPeople } from './people.js';
-import { mountTop } from './top.js';
+import { loadOutbox, mountTop } from './top.js';
 import { mountUndo } from './undo.js';
 import { keepPage } from './upgrade.js';
 
@@ -96,8 +98,9 @@ async function mountLoaded(wanted) {
   }
 }
 
-function update() {
-  return Promise.allSettled([frame.top.update(), here?.view?.update?.()]);
+async function update() {
+  await Promise.allSettled([frame.top.update(), here?.view?.update?.()]);
+  api.dropEarly();
 }
 
 /* An answer asked for before the record moved may be an old one: then all is asked once more. */
@@ -113,6 +116,7 @@ async function updateMoved() {
 }
 
 function onNews({ kinds = [], all = false, lost = false, web }) {
+  api.dropEarly();
   webSeen = web ?? webSeen;
   frame?.top.setBuild(webSeen);
   if (!asking) return; // what will be asked is newer than this news
@@ -121,12 +125,16 @@ function onNews({ kinds = [], all = false, lost = false, web }) {
   gathering = setTimeout(updateMoved, GATHER_MS);
 }
 
+function ignoreAway(fault) {
+  if (!(fault instanceof api.AwayError || fault instanceof api.ProblemError)) throw fault;
+}
+
 async function refreshSetup() {
   try {
     await loadSetup();
     await chooseLanguage();
   } catch (fault) {
-    if (!(fault instanceof api.AwayError || fault instanceof api.ProblemError)) throw fault;
+    ignoreAway(fault);
   }
 }
 
@@ -172,14 +180,22 @@ async function takeLetter() {
   setTablet({ letter });
 }
 
+/* What Round shows is asked for together with the set-up: one request, and drawn when it is there. */
+const isWalk = (path) => path === '/' || path === '/round' || path.startsWith('/at/');
+function askFirst() {
+  if (isWalk(location.pathname)) api.askEarly(() => Promise.all([loadDay(), askAlarms()]));
+  return loadSetup().catch(ignoreAway);
+}
+
 async function start() {
-  startLive(onNews);
+  const setup = askFirst();
   await chooseLanguage();
   frame = buildFrame();
-  frame.top.setBuild(webSeen);
+  await setup;
+  await chooseLanguage();
   asking = true;
-  await refreshSetup();
   startRouter(screens, showScreen);
+  startLive(onNews);
   onTablet(tabletChanged);
   onOutbox(({ recorded }) => {
     frame.top.drawState();
@@ -196,6 +212,7 @@ async function start() {
   });
   pollIn(POLL_MS);
   await startOutbox();
+  await Promise.all([loadSoon(), loadOutbox()]);
   await takeLetter().catch(() => {}); // the next start asks again
   setTimeout(() => loadLanguages().then(loadAll).then(keepPage), REST_AFTER_MS);
 }

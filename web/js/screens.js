@@ -8,7 +8,6 @@
  * little) and draws.
  */
 import { loadRest } from './i18n.js';
-import * as at from './views/at.js';
 import * as missing from './views/missing.js';
 import * as round from './views/round.js';
 
@@ -18,7 +17,7 @@ const PICTURES = ['tables', 'desk', 'pictures'];
 
 export const screens = [
   { path: '/', also: ['/round'], view: round, title: 'round.title', nav: true },
-  { path: '/at/{code}', view: at, title: 'at.title', under: '/' },
+  { path: '/at/{code}', view: () => import('./views/at.js'), title: 'at.title', under: '/', soon: true },
   { path: '/tanks', view: () => import('./views/tanks.js'), css: PICTURES, title: 'tanks.title', nav: true },
   { path: '/tanks/{code}', view: () => import('./views/tank.js'), css: PICTURES, title: 'tanks.title', under: '/tanks' },
   { path: '/beds', view: () => import('./views/beds.js'), css: [...PICTURES, 'beds'], title: 'beds.title', nav: true },
@@ -66,12 +65,15 @@ function loadSheet(name) {
 }
 
 /** The module of a screen, with its style sheets there.  Rejects when it is not on this tablet and cannot be had. */
-export async function loadView({ view, css = [] }) {
-  const [module] = await Promise.all([typeof view === 'function' ? view() : view, loadRest(), ...css.map(loadSheet)]);
+export async function loadView({ view, css = [], soon }) {
+  const [module] = await Promise.all([typeof view === 'function' ? view() : view, soon || loadRest(), ...css.map(loadSheet)]);
   return module;
 }
 /** True when showing it needs nothing to be loaded. */
 export const isAtHand = ({ view, css = [] }) => typeof view !== 'function' && css.every((name) => sheets.has(name));
+
+/** Loads the screens that are pressed next.  Never rejects. */
+export const loadSoon = () => Promise.allSettled(screens.filter((s) => s.soon).map(loadView));
 
 /** Loads all that is not here yet, one after the other, so that the network may go. */
 export async function loadAll() {

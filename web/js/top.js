@@ -7,7 +7,6 @@ import { html, nothing, press, render } from './dom.js';
 import { age, now, reading } from './format.js';
 import { t } from './i18n.js';
 import { mark } from './marks.js';
-import { openOutbox } from './outbox-sheet.js';
 import { needMending, waiting, waitingSince } from './outbox.js';
 import { openPeople, openTablet } from './people.js';
 import { loopOf, place, staffName } from './setup.js';
@@ -16,6 +15,10 @@ import { isOldPage, loadNewPage } from './upgrade.js';
 import { watersOf } from './waters.js';
 
 const LOUD_H = 24;
+const outboxSheet = () => import('./outbox-sheet.js'); // most wanted when the network is gone
+const openOutbox = async () => (await outboxSheet()).openOutbox();
+/** Has the sheet of what waits here before the network goes.  Never rejects. */
+export const loadOutbox = () => outboxSheet().catch(() => {});
 
 function outboxState() {
   const mending = needMending().length;

@@ -5,7 +5,8 @@
 import * as api from '../api.js';
 import * as range from '../charts/range.js';
 import { entryText, instant, whenText } from '../describe.js';
-import { html, keyed, nothing, press } from '../dom.js';
+import { keyed } from '/lib/lit-html/directives/keyed.js'; // here alone: the first load does without
+import { html, nothing, press } from '../dom.js';
 import { addDays, age, farmDay, fullDay, mass, massIn, massUnits, number, reading, shortDay } from '../format.js';
 import { loadGrowth } from '../growth.js';
 import { choiceWord, fieldName, kindName, kindOne, t } from '../i18n.js';
