@@ -192,18 +192,32 @@ test('striking_needs_a_why_and_restoring_takes_it_back_and_history_shows_all', a
   assert.deepEqual(lines, ['restored|it was another feeding', 'struck out|logged twice', 'entered']);
 });
 
-test('while_the_service_is_away_what_was_typed_stays', async () => {
+test('while_the_service_is_away_what_was_typed_of_the_set_up_stays', async () => {
+  await openForm('/farm/partners/new');
+  await field('name').fill('Mill Haulage');
+  await field('role').selectOption('hauler');
+  await page.route('**/api/partners', (route) => (route.request().method() === 'POST' ? route.abort() : route.continue()));
+  await button('Save').click();
+  await page.getByText(/nothing was kept/).waitFor();
+  assert.equal(await field('name').inputValue(), 'Mill Haulage');
+  await page.unroute('**/api/partners');
+  await button('Save').click();
+  await page.waitForURL('**/farm/partners');
+  assert.equal((await service.entries('partners')).filter((p) => p.name === 'Mill Haulage').length, 1);
+});
+
+test('while_the_service_is_away_an_entry_is_kept_and_arrives_once', async () => {
   await openForm('/farm/handovers/new');
   const name = await page.locator('.form-fields textarea').first().getAttribute('name');
   await field(name).fill('pump is loud');
-  await page.route('**/api/handovers', (route) => route.abort());
-  await button('Save').click();
-  await page.getByText(/nothing was kept/).waitFor();
-  assert.equal(await field(name).inputValue(), 'pump is loud');
-  await page.unroute('**/api/handovers');
+  await page.route('**/api/{handovers,batch}', (route) => (route.request().method() === 'POST' ? route.abort() : route.continue()));
   await button('Save').click();
   await page.waitForURL('**/farm/handovers');
-  assert.equal((await service.entries('handovers')).length, 1);
+  await page.locator('.kept-here').getByText('kept on this tablet').waitFor();
+  assert.equal((await service.entries('handovers')).length, 0);
+  await page.unroute('**/api/{handovers,batch}');
+  const [kept] = await service.kept('handovers', 1);
+  assert.equal(kept[name], 'pump is loud');
 });
 
 test('an_order_has_its_lines_on_its_own_page_and_prices_are_typed_as_money', async () => {

@@ -186,11 +186,11 @@ export async function startBrowser() {
   const browser = await chromium.launch({ executablePath: CHROMIUM, args: CHROMIUM_ARGS });
   const contexts = [];
   return {
-    async newTablet(service, { staff, language = 'en', theme = 'light', hand = 'right', size = TABLET, worker = false } = {}) {
+    async newTablet(service, { staff, language = 'en', theme = 'light', hand = 'right', size = TABLET, worker = false, letter = 'A' } = {}) {
       // A worker would load every file in the middle of a test that counts requests or breaks them.
       const context = await browser.newContext({ ...size, locale: language, serviceWorkers: worker ? 'allow' : 'block' });
       contexts.push(context);
-      const kept = JSON.stringify({ theme, hand, language, staff_id: staff ?? null, letter: 'A' });
+      const kept = JSON.stringify({ theme, hand, language, staff_id: staff ?? null, letter });
       await context.addInitScript(`if (!localStorage.getItem('weirbook.tablet')) localStorage.setItem('weirbook.tablet', ${JSON.stringify(kept)})`);
       const page = await context.newPage();
       page.setDefaultTimeout(20000); // a busy machine is no fault of the page

@@ -2,10 +2,12 @@
  * Codes for labels, made on the tablet so that they need no network: YYMMDD, the tablet's letter, a running number
  * of that day, and a check character by ISO/IEC 7064 MOD 37,36.
  */
-import { tablet } from './tablet.js';
+import { AwayError, post, ProblemError } from './api.js';
+import { setTablet, tablet } from './tablet.js';
 
 const SIGNS = '0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ';
 const NAME = 'weirbook.codes';
+const MOST_DAYS = 400; // an entry of an older day is asked about anyway
 
 /** The check character over the letters and digits of a text; hyphens are passed over. */
 export function checkCharacter(text) {
@@ -24,16 +26,22 @@ export function checkHolds(code) {
   return text.length > 1 && checkCharacter(text.slice(0, -1)) === text.slice(-1).toUpperCase();
 }
 
-function nextNumber(day) {
-  let kept = {};
+function keptNumbers() {
   try {
-    kept = JSON.parse(localStorage.getItem(NAME) ?? '{}');
+    const kept = JSON.parse(localStorage.getItem(NAME) ?? '{}');
+    return kept.day ? { [kept.day]: kept.n } : kept; // as an older build kept it: the last day alone
   } catch {
-    // a damaged store: the day's numbers begin again, and a code that is taken is refused by the service
+    return {}; // a damaged store: the day's numbers begin again, and a code that is taken is refused by the service
   }
-  const n = kept.day === day ? kept.n + 1 : 1;
+}
+
+/* A late entry makes a code of its own day: each day has its number, so that none comes twice. */
+function nextNumber(day) {
+  const kept = keptNumbers();
+  const n = (kept[day] ?? 0) + 1;
+  const days = Object.entries({ ...kept, [day]: n }).sort(([a], [b]) => (a < b ? 1 : -1)).slice(0, MOST_DAYS);
   try {
-    localStorage.setItem(NAME, JSON.stringify({ day, n }));
+    localStorage.setItem(NAME, JSON.stringify(Object.fromEntries(days)));
   } catch {
     // a full or forbidden store: as above
   }
@@ -46,4 +54,18 @@ export function newCode(day) {
   if (!letter) return '';
   const text = `${day.slice(2).replaceAll('-', '')}${letter}${String(nextNumber(day)).padStart(2, '0')}`;
   return text + checkCharacter(text);
+}
+
+/** Does a row of this kind go by a code that is made here?  Lots and what is harvested, packed, ordered and shipped; places and products are named by people. */
+export const isCoded = (kind) => kind.class !== 'set_up' && kind.fields.some((f) => f.name === 'code' && !f.server_set);
+
+/** Asks for the tablet's letter where it has none yet; without an answer the next start asks again. */
+export async function takeLetter() {
+  if (tablet().letter) return;
+  try {
+    const { letter } = await post('/api/tablets', {});
+    setTablet({ letter });
+  } catch (fault) {
+    if (!(fault instanceof AwayError || fault instanceof ProblemError)) throw fault;
+  }
 }

@@ -12,7 +12,7 @@ import { onOutbox, startOutbox } from './outbox.js';
 import { startRouter } from './router.js';
 import { isAtHand, loadAll, loadSoon, loadView, notFound, screens } from './screens.js';
 import { farm, find, isLoaded, isSetup, loadSetup } from './setup.js';
-import { onTablet, setTablet, tablet } from './tablet.js';
+import { onTablet, tablet } from './tablet.js';
 import { mountPeople } from './people.js';
 import { loadOutbox, mountTop } from './top.js';
 import { mountUndo } from './undo.js';
@@ -174,12 +174,6 @@ async function tabletChanged() {
   frame.people.update();
 }
 
-async function takeLetter() {
-  if (tablet().letter) return;
-  const { letter } = await api.post('/api/tablets', {});
-  setTablet({ letter });
-}
-
 /* What Round shows is asked for together with the set-up: one request, and drawn when it is there. */
 const isWalk = (path) => path === '/' || path === '/round' || path.startsWith('/at/');
 function askFirst() {
@@ -213,8 +207,8 @@ async function start() {
   pollIn(POLL_MS);
   await startOutbox();
   await Promise.all([loadSoon(), loadOutbox()]);
-  await takeLetter().catch(() => {}); // the next start asks again
-  setTimeout(() => loadLanguages().then(loadAll).then(keepPage), REST_AFTER_MS);
+  if (!tablet().letter) await import('./codes.js').then((codes) => codes.takeLetter()).catch(() => {}); // the next start asks again
+  setTimeout(() => loadLanguages().then(loadAll).then(keepPage).then(() => import('./at-hand.js')).then((hand) => hand.keepAtHand()).catch(() => {}), REST_AFTER_MS);
 }
 
 start();

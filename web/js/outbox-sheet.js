@@ -3,9 +3,9 @@
  * carry it away as a file.
  */
 import { html, nothing, press, render } from './dom.js';
-import { age, clock } from './format.js';
+import { age, clock, farmDay } from './format.js';
 import { fieldName, kindOne, t } from './i18n.js';
-import { exportText, flush, giveUp, KEPT, mend, MENDING, onOutbox, waiting } from './outbox.js';
+import { exportText, flush, giveUp, isQuestion, KEPT, mend, MENDING, onOutbox, waiting } from './outbox.js';
 import { errorText } from './problems.js';
 import { find } from './setup.js';
 
@@ -21,11 +21,17 @@ function valueText(name, value) {
 const fieldsText = (fields) => Object.entries(fields).filter(([name]) => !LEFT_OUT.has(name))
   .map(([name, value]) => `${fieldName(name)} ${valueText(name, value)}`).join(' · ');
 
-const isQuestion = (row) => row.problem?.status === 409;
+const isTaken = (row) => row.fields.code && row.problem?.errors?.some((e) => e.code === 'taken_code');
+const withNewCode = async (row) => {
+  const { newCode } = await import('./codes.js');
+  const code = newCode(farmDay());
+  if (code) await mend(row.seq, { code });
+};
 
 const acts = (row) => html`
-  ${isQuestion(row) ? html`<button class="main" @click=${press(() => mend(row.seq, { confirm: true }))}>${t('outbox.keep_it')}</button>`
-    : html`<button @click=${press(() => mend(row.seq))}>${t('outbox.again')}</button>`}
+  ${isQuestion(row.problem) ? html`<button class="main" @click=${press(() => mend(row.seq, { confirm: true }))}>${t('outbox.keep_it')}</button>`
+    : isTaken(row) ? html`<button class="main" @click=${press(() => withNewCode(row))}>${t('outbox.new_code')}</button>`
+      : html`<button @click=${press(() => mend(row.seq))}>${t('outbox.again')}</button>`}
   <button class="quiet" @click=${press(() => giveUp(row.seq))}>${t('outbox.give_up')}</button>`;
 
 const rowView = (row) => html`<li>

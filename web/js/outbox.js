@@ -108,8 +108,13 @@ async function postRow(row, confirm) {
   }
 }
 
+/* In the way for good: a confirmation does not help. */
+const STANDS_FOR_GOOD = /^(taken|still_used|is_struck|refers_to_struck)/;
+/** Whether the service only asks: the same entry is kept once it is confirmed. */
+export const isQuestion = (problem) => problem?.status === 409 && !(problem.errors ?? []).some((e) => STANDS_FOR_GOOD.test(e.code));
+
 async function answerNo(row, fault) {
-  const asked = fault.status === 409;
+  const asked = isQuestion({ status: fault.status, errors: fault.errors });
   const next = { ...row, state: asked ? ASKED : MENDING, problem: fault.problem, tried: row.tried + 1 };
   await store(next);
   return {

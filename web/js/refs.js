@@ -3,6 +3,7 @@
  * the set-up and lots are asked whole; of entries the newest, and older ones one by one when a row names them.
  */
 import * as api from './api.js';
+import { waiting } from './outbox.js';
 import { kindOf } from './setup.js';
 
 const NEWEST = 1000;
@@ -59,11 +60,22 @@ export function labelOfKey(kind, key) {
 /* A code with the name beside it, so that either finds it. */
 const fullLabel = (row) => (row.code && row.name ? `${row.code} · ${row.name}` : labelOfRow(row));
 
+/* Rows made on this tablet that wait to be sent: they go by their key, which the service takes wherever it takes an id. */
+function waitingRows(kind) {
+  const rows = waiting(kind);
+  const struck = new Set(rows.filter((r) => r.op === 'strike').map((r) => r.key));
+  return rows.filter((r) => r.op === 'create' && !struck.has(r.key)).map((r) => ({ ...r.fields, id: r.key, key: r.key }));
+}
+
+const newness = (row) => (typeof row.id === 'number' ? row.id : Infinity);
+
 /** What a reference can be set to: [{id, label, short, gone}], those in use first, each by walk, code or name. */
 export function choicesOf(kind) {
-  const rows = [...(kinds.get(kind)?.values() ?? [])].filter((row) => !row.struck_at);
+  const sent = [...(kinds.get(kind)?.values() ?? [])].filter((row) => !row.struck_at);
+  const there = new Set(sent.map((row) => row.key));
+  const rows = [...sent, ...waitingRows(kind).filter((row) => !there.has(row.key))];
   const placed = (row) => row.walk_order ?? Infinity;
   const byLabel = (a, b) => labelOfRow(a).localeCompare(labelOfRow(b), 'en', { numeric: true });
-  const sorted = isWhole(kind) ? rows.sort((a, b) => Number(Boolean(a.retired_on)) - Number(Boolean(b.retired_on)) || placed(a) - placed(b) || byLabel(a, b)) : rows.sort((a, b) => b.id - a.id);
+  const sorted = isWhole(kind) ? rows.sort((a, b) => Number(Boolean(a.retired_on)) - Number(Boolean(b.retired_on)) || placed(a) - placed(b) || byLabel(a, b)) : rows.sort((a, b) => (newness(b) > newness(a) ? 1 : newness(b) < newness(a) ? -1 : 0));
   return sorted.map((row) => ({ id: row.id, label: fullLabel(row), short: labelOfRow(row), gone: Boolean(row.retired_on) }));
 }

@@ -4,15 +4,16 @@
  */
 import * as api from '../api.js';
 import { instant, whenText } from '../describe.js';
+import { isCoded, newCode, takeLetter } from '../codes.js';
 import { announce, html, nothing, press } from '../dom.js';
 import { ask as askPerson } from '../enter.js';
-import { now } from '../format.js';
+import { farmDay, now } from '../format.js';
 import { datedNotes, historyTable, loadHistory } from '../forms/history.js';
 import { linesParts, loadLines, ownerOf } from '../forms/lines.js';
 import { changesOf, fieldRow, focusError, isTouched, newForm, readForm, rebase } from '../forms/record-form.js';
 import { fieldName, kindName, kindOne, t } from '../i18n.js';
 import { mark } from '../marks.js';
-import { newKey } from '../outbox.js';
+import { isQuestion, KEPT, log, newKey, RECORDED } from '../outbox.js';
 import { errorText } from '../problems.js';
 import { labelOfRow, loadReferences, loadReferencesOf } from '../refs.js';
 import { go } from '../router.js';
@@ -30,16 +31,19 @@ function given(kind, query) {
   }
   return row;
 }
-/* A new entry begins now and by the person who holds the tablet. */
+/* A new entry begins now and by the person who holds the tablet; a lot with the next code of the tablet. */
 const fresh = (kind, query) => ({
-  ...(kind.fields.some((f) => f.name === 'at') ? { at: `${now().toISOString().slice(0, 16)}:00Z`, staff_id: tablet().staff_id ?? undefined } : {}), ...given(kind, query),
+  ...(kind.fields.some((f) => f.name === 'at') ? { at: `${now().toISOString().slice(0, 16)}:00Z`, staff_id: tablet().staff_id ?? undefined } : {}),
+  ...(isCoded(kind) && !query.get('code') ? { code: newCode(farmDay()) || undefined } : {}), ...given(kind, query),
 });
+/* What is seen and done is kept on the tablet when the service is away; the set-up is for the desk, and is said to be away. */
+const isQueued = (kind) => ['entry', 'lot'].includes(kind.class);
 
 async function load(kindNameGiven, id, query) {
   const kind = kindOf(kindNameGiven);
   if (!kind || (kind.class === 'system' && kind.name !== FARM)) return { unknown: true };
   if (id === 'new') {
-    await loadReferencesOf(kind, [given(kind, query)]);
+    await Promise.all([loadReferencesOf(kind, [given(kind, query)]), isCoded(kind) ? takeLetter() : null]);
     return { kind, row: null };
   }
   const row = await rowOrNone(kind.name === FARM ? '/api/farm' : `/api/${kind.name}/${id}`);
@@ -71,6 +75,16 @@ export function mount(el, { params, query, setTitle, path }) {
   }
   const address = () => (kindGiven === FARM ? '/api/farm' : `/api/${kindGiven}/${state.form.row.id}`);
 
+  /* By way of the outbox, so that it is kept whatever comes; what is refused or asked about stays in the form alone. */
+  async function putNew(fields, confirm) {
+    const timed = kindOf(kindGiven).fields.some((f) => f.name === 'at');
+    let result = await log(kindGiven, fields, { key: state.key, timed });
+    if (result.state === 'question' && confirm) result = await result.confirm();
+    if (result.state === RECORDED) return result.entry;
+    if (result.state === KEPT) return { key: result.key, kept: true };
+    await result.drop();
+    throw new api.ProblemError(result.problem.status, result.problem);
+  }
   async function put(confirm) {
     const { values, errors } = readForm(state.form);
     if (errors.length) throw new api.ProblemError(422, { errors });
@@ -78,6 +92,7 @@ export function mount(el, { params, query, setTitle, path }) {
     const why = state.why.trim() ? { change_why: state.why.trim() } : {};
     if (isNew) {
       const body = Object.fromEntries(Object.entries(values).filter(([, v]) => v !== undefined));
+      if (isQueued(kindOf(kindGiven))) return putNew(body, confirm);
       return api.post(`/api/${kindGiven}`, { ...body, ...asked, key: state.key });
     }
     const changed = changesOf(state.form, values);
@@ -98,7 +113,7 @@ export function mount(el, { params, query, setTitle, path }) {
 
   async function settle(fault, again) {
     if (fault instanceof api.AwayError) state.away = true;
-    else if (fault instanceof api.ProblemError && fault.status === 409 && fault.errors.length) {
+    else if (fault instanceof api.ProblemError && isQuestion({ status: fault.status, errors: fault.errors }) && fault.errors.length) {
       const yes = await askPerson({ title: kindOne(kindGiven), lines: fault.errors.map(errorText), yes: t('ask.keep'), no: t('form.back_to_form') });
       if (yes) return run(again, true);
     } else if (fault instanceof api.ProblemError && fault.status === 412) await meetOther(fault.problem.current);
@@ -127,8 +142,8 @@ export function mount(el, { params, query, setTitle, path }) {
     event?.preventDefault();
     const row = await run(put);
     if (!row) return;
-    announce(t('state.recorded'));
-    if (kindOf(kindGiven).class !== 'entry') await loadSetup().catch(() => {});
+    announce(t(row.kept ? 'state.kept' : 'state.recorded'));
+    if (!row.kept && kindOf(kindGiven).class !== 'entry') await loadSetup().catch(() => {});
     if (isNew) return event?.submitter?.value === 'another' ? go(location.pathname + location.search) : back();
     state.form = null;
     Object.assign(state, { why: '', fromDay: '', kept: true });

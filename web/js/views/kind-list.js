@@ -9,6 +9,8 @@ import { number } from '../format.js';
 import { changesTable, loadNamed } from '../forms/history.js';
 import { columnsOf, rowsTable } from '../forms/rows-table.js';
 import { fieldName, kindName, kindOne, t } from '../i18n.js';
+import { mark } from '../marks.js';
+import { KEPT, MENDING, waiting } from '../outbox.js';
 import { choicesOf, labelOfRow, loadReferencesOf } from '../refs.js';
 import { go, keepQuery } from '../router.js';
 import { csvLink, listenKeys, printButton, runScreen } from '../screen.js';
@@ -52,8 +54,17 @@ export function mount(el, { params, query, setTitle }) {
     if (asks) screen.update();
   };
 
+  /* What was made on this tablet and is not sent shows even where the list itself was never asked for. */
   async function ask() {
     if (!kind()) return { unknown: true };
+    try {
+      return await askRows();
+    } catch (fault) {
+      if (!(fault instanceof api.AwayError) || !waiting(kind().name).length) throw fault;
+      return { rows: [], away: true };
+    }
+  }
+  async function askRows() {
     const wanted = new URLSearchParams(state.filters);
     let rows;
     let next;
@@ -96,6 +107,11 @@ export function mount(el, { params, query, setTitle }) {
     return state.search ? `${shown} ${t('lists.searched', range)}` : t('lists.page', range);
   }
 
+  const keptHere = () => {
+    const rows = waiting(kind().name).filter((r) => r.op === 'create');
+    return rows.length ? html`<ul class="kept-here">${rows.map((r) => html`<li><b>${labelOfRow({ ...r.fields, id: '' }) || whenText(r.fields)}</b> ${mark('amber', '◇', t(`state.${r.state === MENDING ? MENDING : KEPT}`))}</li>`)}</ul>` : nothing;
+  };
+
   const view = (data) => {
     if (data.unknown) return html`<div class="notice"><h2>${t('missing.title')}</h2><a class="button" href="/farm">${t('farms.title')}</a></div>`;
     setTitle(kindName(kind().name));
@@ -114,8 +130,9 @@ export function mount(el, { params, query, setTitle }) {
         ${isPaged() && kind().name !== 'changes' ? html`${dayFilter('from')}${dayFilter('to')}` : nothing}
         ${kind().class === 'system' ? nothing : html`<button class="pick" aria-pressed=${String(state.filters.struck === '1')} @click=${press(() => set('struck', state.filters.struck === '1' ? '' : '1'))}>${t('lists.struck_only')}</button>`}
         ${Object.entries(state.filters).map(chip)}</div>
-      <p class="said-days">${said(rows.length, data, before)}</p>
-      ${tableOrNone(rows, data)}
+      ${keptHere()}
+      ${data.away ? html`<p class="notice" role="status">${t('round.no_answer')}</p>` : html`<p class="said-days">${said(rows.length, data, before)}</p>
+      ${tableOrNone(rows, data)}`}
       ${isPaged() && (data.next || before) ? html`<div class="desk-tools no-print"><button class="tool" ?disabled=${!before} @click=${turn(() => state.after.pop())}>${t(state.search ? 'lists.search_newer' : 'lists.newer')}</button><button class="tool" ?disabled=${!data.next} @click=${turn(() => state.after.push(data.next))}>${t(state.search ? 'lists.search_older' : 'lists.older')}</button></div>` : nothing}</div>`;
   };
   screen = runScreen(el, { ask, view });

@@ -27,7 +27,7 @@ export default {
   },
   outbox: {
     title: 'Kept on this tablet', empty: 'Nothing waits. All entries are in the record.', send: 'Send now', export: 'Save as a file',
-    again: 'Send again', give_up: 'Give up', keep_it: 'Keep it as it is', strike: 'Undo: {what}',
+    again: 'Send again', new_code: 'Send with the next code', give_up: 'Give up', keep_it: 'Keep it as it is', strike: 'Undo: {what}',
   },
   trouble: { title: 'Trouble' },
   board: {

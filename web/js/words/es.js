@@ -26,7 +26,7 @@ export default {
   },
   outbox: {
     title: 'Guardado en esta tableta', empty: 'No queda nada por enviar. Todo está en el registro.', send: 'Enviar ahora', export: 'Guardar en un archivo',
-    again: 'Enviar otra vez', give_up: 'Descartar', keep_it: 'Guardarlo así', strike: 'Deshacer: {what}',
+    again: 'Enviar otra vez', new_code: 'Enviar con el código siguiente', give_up: 'Descartar', keep_it: 'Guardarlo así', strike: 'Deshacer: {what}',
   },
   trouble: { title: 'Apuro' },
   board: {
