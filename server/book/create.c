@@ -117,9 +117,9 @@ static enum err_code make(struct book *b, struct record *r,
 				 err);
 	if (!rc)
 		rc = write(b, r, fingerprint, hand, arena, err);
-	/* A record that is imported brings its own holds and lines. */
-	if (!rc && r->kind == &harvests_kind && hand->arrival != ARRIVES_IMPORTED)
-		rc = withdrawal_hold(b, r, hand, arena, err);
+	if (!rc && !is_struck(r))
+		rc = withdrawal_follow(b, r, hand, arena, err);
+	/* A record that is imported brings its own lines. */
 	if (!rc && r->kind == &closings_kind && hand->arrival != ARRIVES_IMPORTED)
 		rc = closing_keep(b, r, hand, arena, err);
 	return rc;

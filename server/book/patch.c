@@ -9,6 +9,7 @@
 #include "book/rules.h"
 #include "book/shortage.h"
 #include "book/times.h"
+#include "book/withdrawal.h"
 #include "model/kinds.h"
 #include "store/record.h"
 
@@ -160,7 +161,9 @@ static enum err_code write(struct book *b, const struct record *before, struct r
 	}
 	if (!rc)
 		rc = history_note(b, before, after, act, NULL, hand, err);
-	return rc ? rc : follow_up(b, before, after, err);
+	if (!rc)
+		rc = follow_up(b, before, after, err);
+	return rc ? rc : withdrawal_follow(b, after, hand, arena, err);
 }
 
 static enum err_code judge(struct book *b, const struct record *before, struct record *after,

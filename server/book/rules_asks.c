@@ -160,8 +160,19 @@ static enum err_code time_is_not_too_old(const struct judgement *j)
 	return ERR_CONFLICT;
 }
 
-/* Rule 8: a harvest that was made is always recorded; under a withdrawal or hold it asks. */
-static enum err_code harvest_is_free(const struct judgement *j)
+static enum err_code ask_hold(const struct judgement *j, const struct block *block)
+{
+	err_set(j->err, ERR_CONFLICT, "", "on_hold",
+		"%s is on hold: %.100s. Was it harvested or sold all the same?", block->code,
+		block->why);
+	err_arg(j->err, "lot", "%s", block->code);
+	err_arg(j->err, "why", "%s", block->why);
+	return ERR_CONFLICT;
+}
+
+/* Rule 8: a harvest that was made is always recorded; under a withdrawal or hold it asks, as a sale of live fish
+ * does. */
+static enum err_code is_free(const struct judgement *j)
 {
 	struct block block;
 	bool blocked;
@@ -169,24 +180,25 @@ static enum err_code harvest_is_free(const struct judgement *j)
 
 	if (rc || !blocked)
 		return rc;
-	if (!block.medicine) {
-		err_set(j->err, ERR_CONFLICT, "", "on_hold",
-			"%s is on hold: %.100s. Was it harvested all the same?", block.code,
-			block.why);
-		err_arg(j->err, "lot", "%s", block.code);
-		err_arg(j->err, "why", "%s", block.why);
-		return ERR_CONFLICT;
-	}
+	if (!block.medicine)
+		return ask_hold(j, &block);
 
 	const char *day = block.free_day == NO_DAY ? "?" : book_day_text(j->arena, block.free_day);
 
 	err_set(j->err, ERR_CONFLICT, "", "withdrawal",
 		"The withdrawal of %.60s runs; free on %s. The label and the veterinarian decide. "
-		"Was it harvested all the same?",
+		"Was it harvested or sold all the same?",
 		block.medicine, day);
 	err_arg(j->err, "medicine", "%s", block.medicine);
 	err_arg(j->err, "day", "%s", day);
 	return ERR_CONFLICT;
+}
+
+static enum err_code sale_is_free(const struct judgement *j)
+{
+	const char *reason = record_text(j->r, "reason");
+
+	return reason && strcmp(reason, "sold_live") == 0 ? is_free(j) : ERR_NONE;
 }
 
 static void clear_slot(struct record *r)
@@ -247,7 +259,8 @@ const struct rule ask_rules[] = {
 	{ "unlikely_feeding", RULE_ASK, &feedings_kind, .judge = feeding_is_likely },
 	{ "second_dose", RULE_ASK, &doses_kind, .judge = dose_is_not_second },
 	{ "too_old", RULE_ASK, NULL, .judge = time_is_not_too_old },
-	{ "under_withdrawal", RULE_ASK, &harvests_kind, .judge = harvest_is_free },
+	{ "under_withdrawal", RULE_ASK, &harvests_kind, .judge = is_free },
+	{ "under_withdrawal", RULE_ASK, &fish_moves_kind, .judge = sale_is_free },
 	{ "slot_fed", RULE_ASK, &feedings_kind, .keep = clear_slot, .judge = slot_is_free },
 	{ .code = NULL },
 };

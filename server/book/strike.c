@@ -8,6 +8,7 @@
 #include "book/references.h"
 #include "book/rules.h"
 #include "book/shortage.h"
+#include "book/withdrawal.h"
 #include "store/record.h"
 
 /* The rows of one act, with what they touch before it. */
@@ -75,7 +76,9 @@ static enum err_code restore_row(struct book *b, const struct record *before, co
 		rc = store_update(b->store, after, err);
 	if (!rc)
 		rc = history_note(b, before, after, HISTORY_RESTORE, &act->id, hand, err);
-	return rc ? rc : ledger_note_change(b, before->kind, NULL, after, err);
+	if (!rc)
+		rc = ledger_note_change(b, before->kind, NULL, after, err);
+	return rc ? rc : withdrawal_follow(b, after, hand, arena, err);
 }
 
 /* Runs the act over all its rows and lets the ledger judge it as a whole. */

@@ -109,17 +109,17 @@ SELECT lot, change, set_to, empties, day, by_day_death FROM (
 	  FROM harvests WHERE tank_id = :tank AND struck_at IS NULL)
  ORDER BY instant, rank, key;
 
--- A treatment whose withdrawal a harvest of this day falls into, the longest first.  Plants stand in the
--- water of every tank of their loop.
--- name: withdrawal_of_fish
-SELECT medicine, last_day, withdrawal_days FROM treatments
- WHERE struck_at IS NULL AND first_day <= :day
-   AND (fish_lot_id = :lot OR tank_id = :place
-        OR loop_id = (SELECT loop_id FROM tanks WHERE id = :place))
-   AND :day < last_day + coalesce(withdrawal_days, :unknown_days)
- ORDER BY last_day + coalesce(withdrawal_days, :unknown_days) DESC, key LIMIT 1;
+-- Treatments of fish or of their water whose withdrawal runs on some of these days, the longest first.
+-- name: treatments_of_fish
+SELECT coalesce(fish_lot_id, 0), coalesce(tank_id, 0), coalesce(loop_id, 0), medicine, first_day, last_day,
+       withdrawal_days, last_day + coalesce(withdrawal_days, :unknown_days) AS ends_day
+  FROM treatments
+ WHERE struck_at IS NULL AND bed_id IS NULL AND first_day <= :to
+   AND last_day + coalesce(withdrawal_days, :unknown_days) > :from
+ ORDER BY ends_day DESC, key;
 
--- The same for the bed that plants are harvested from.
+-- A treatment whose withdrawal a harvest of plants on this day falls into, the longest first.  Plants stand in
+-- the water of every tank of their loop.
 -- name: withdrawal_of_plants
 SELECT medicine, last_day, withdrawal_days FROM treatments
  WHERE struck_at IS NULL AND first_day <= :day
@@ -129,11 +129,24 @@ SELECT medicine, last_day, withdrawal_days FROM treatments
    AND :day < last_day + coalesce(withdrawal_days, :unknown_days)
  ORDER BY last_day + coalesce(withdrawal_days, :unknown_days) DESC, key LIMIT 1;
 
+-- name: bed_loop
+SELECT coalesce(loop_id, 0) FROM beds WHERE id = :bed;
+
 -- The oldest hold that is open on a code.
 -- name: hold_of_code
 SELECT why FROM holds
  WHERE of_code = :code COLLATE NOCASE AND struck_at IS NULL AND released_at IS NULL
  ORDER BY instant, key LIMIT 1;
+
+-- A hold on a code for this very reason, also one that was released.
+-- name: hold_with_reason
+SELECT id FROM holds WHERE of_code = :code COLLATE NOCASE AND why = :why AND struck_at IS NULL LIMIT 1;
+
+-- Harvests of some days, those of plants too or of fish alone.
+-- name: harvests_of_days
+SELECT id FROM harvests INDEXED BY harvests_by_day
+ WHERE day BETWEEN :from AND :to AND struck_at IS NULL AND (:plants OR fish_lot_id IS NOT NULL)
+ ORDER BY day, instant, key;
 
 -- The code of the seed that a sowing came from.
 -- name: seed_lot_of_crop

@@ -30,6 +30,7 @@ int main(void)
 	srunner_add_suite(runner, tank_numbers_suite());
 	srunner_add_suite(runner, times_suite());
 	srunner_add_suite(runner, water_suite());
+	srunner_add_suite(runner, withdrawal_suite());
 	srunner_add_suite(runner, alarms_suite());
 	srunner_run_all(runner, CK_NORMAL);
 

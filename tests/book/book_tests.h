@@ -28,6 +28,7 @@ Suite *check_rules_suite(void);
 Suite *tank_numbers_suite(void);
 Suite *times_suite(void);
 Suite *water_suite(void);
+Suite *withdrawal_suite(void);
 Suite *alarms_suite(void);
 
 #endif

@@ -11,7 +11,7 @@
 static const struct {
 	const char *name, *why;
 } whole_tables[] = {
-	{ "withdrawal_of_fish", "treatments are few, some tens a year" },
+	{ "treatments_of_fish", "treatments are few, some tens a year" },
 	{ "withdrawal_of_plants", "treatments are few, some tens a year" },
 	{ NULL, NULL },
 };

@@ -311,7 +311,7 @@ export default {
     same_lot: 'A lot cannot go into itself.', same_tank: 'The fish were in this tank already: choose another.', below_and_above: 'A value is below or above what the kit reads, not both.',
     nothing_measured: 'Give at least one value that was measured.', names_no_value: 'Name only what has a value here.', shares_count: 'Give one share for each time, or none.', unknown_kind: 'There is no such kind of record.',
     inside_itself: 'A place cannot stand inside itself.', not_made_so: 'The service keeps this by itself.', not_struck_so: 'This cannot be struck out.', not_judged: 'A rule could not be judged: look at the entry again.',
-    on_hold: '{lot} is on hold: {why}. Was it harvested all the same?', withdrawal: 'The withdrawal of {medicine} runs; free on {day}. The label and the veterinarian decide. Was it harvested all the same?',
+    on_hold: '{lot} is on hold: {why}. Was it harvested or sold all the same?', withdrawal: 'The withdrawal of {medicine} runs; free on {day}. The label and the veterinarian decide. Was it harvested or sold all the same?',
     import_failed: 'The import stopped.', import_refused: 'Nothing was imported: see what is wrong below.', unknown_file: 'No kind of record has the name of this file.',
     other_separator: 'The columns seem to be separated by another sign: choose it above, or save the file with commas.', no_head: 'The file is empty; its first line names the columns.',
     cell_count: 'The line has {there} cells; the head has {head}.',

@@ -308,7 +308,7 @@ export default {
     same_lot: 'Un lote no puede unirse a sí mismo.', same_tank: 'Los peces ya estaban en ese tanque: elija otro.', below_and_above: 'Un valor queda por debajo o por encima de lo que lee el kit, no las dos cosas.',
     nothing_measured: 'Dé al menos un valor medido.', names_no_value: 'Nombre solo lo que aquí tiene valor.', shares_count: 'Dé una parte por cada hora, o ninguna.', unknown_kind: 'No existe esa clase de registro.',
     inside_itself: 'Un lugar no puede estar dentro de sí mismo.', not_made_so: 'Esto lo lleva el propio servicio.', not_struck_so: 'Esto no se puede anular.', not_judged: 'No se pudo aplicar una regla: revise el registro.',
-    on_hold: '{lot} está retenido: {why}. ¿Se cosechó de todos modos?', withdrawal: 'Corre el retiro de {medicine}; libre el {day}. Deciden la etiqueta y el veterinario. ¿Se cosechó de todos modos?',
+    on_hold: '{lot} está retenido: {why}. ¿Se cosechó o se vendió de todos modos?', withdrawal: 'Corre el retiro de {medicine}; libre el {day}. Deciden la etiqueta y el veterinario. ¿Se cosechó o se vendió de todos modos?',
     import_failed: 'La importación se detuvo.', import_refused: 'No se importó nada: vea abajo lo que falla.', unknown_file: 'Ninguna clase de registro se llama como este archivo.',
     other_separator: 'Las columnas parecen separadas por otro signo: elíjalo arriba, o guarde el archivo con comas.', no_head: 'El archivo está vacío; la primera línea nombra las columnas.',
     cell_count: 'La línea tiene {there} celdas; la cabecera, {head}.',
