@@ -26,9 +26,9 @@ struct nitrate_water {
 
 /*
  * The share before anything is learned: TAN a g of feed nitrogen, 0.092 x 6.25 = 0.575.  One farm differs from it by
- * 0.2 (stand of ours).
+ * 0.2, and from itself by 0.1 from week to week (stands of ours).
  */
-extern const double nitrate_share_handbook, nitrate_share_spread;
+extern const double nitrate_share_handbook, nitrate_share_spread, nitrate_share_weekly;
 
 /* One day on. */
 double nitrate_step(double n_mg_l, const struct nitrate_day *day, const struct nitrate_water *water,
@@ -37,6 +37,10 @@ double nitrate_step(double n_mg_l, const struct nitrate_day *day, const struct n
 /* The share that explains a change of nitrate over n days: NAN without feed. */
 double nitrate_share_of(double start_mg_l, double end_mg_l, const struct nitrate_day *days,
 			size_t n, const struct nitrate_water *water);
+
+/* What the feed of n days would add by their end if all its nitrogen ended as nitrate, mg/L. */
+double nitrate_fed_mg_l(const struct nitrate_day *days, size_t n,
+			const struct nitrate_water *water);
 
 /* Variance of that share, for tests that are good to test_sd_mg_l.  NAN without feed. */
 double nitrate_share_variance(const struct nitrate_day *days, size_t n,

@@ -18,9 +18,12 @@ void score_add(struct score *s, double miss, double se)
 	s->squares += z < worst ? z * z : worst * worst;
 }
 
+double score_scale(const struct score *s)
+{
+	return sqrt((before + s->squares) / (before + (double)s->n));
+}
+
 double score_factor(const struct score *s)
 {
-	const double f = sqrt((before + s->squares) / (before + (double)s->n));
-
-	return f > 1.0 ? f : 1.0;
+	return fmax(1.0, score_scale(s));
 }

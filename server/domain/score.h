@@ -23,4 +23,7 @@ void score_add(struct score *s, double miss, double se);
 /* The factor, >= 1. */
 double score_factor(const struct score *s);
 
+/* The same without that bound, for errors that a stand made wide: below 1 where projections were better than they claimed. */
+double score_scale(const struct score *s);
+
 #endif

@@ -85,6 +85,14 @@ SELECT b.loop_id, k.name, k.dry_matter_pct, k.nitrogen_pct_dry, count(*),
   JOIN varieties v ON v.id = c.variety_id JOIN crops k ON k.id = v.crop_id JOIN beds b ON b.id = h.bed_id
  WHERE h.struck_at IS NULL AND h.day BETWEEN :from AND :to GROUP BY b.loop_id, k.id ORDER BY b.loop_id, k.name;
 
+-- The same of one loop by day, for what its plants take.
+-- name: crop_mass_of_loop_by_day
+SELECT h.day, k.dry_matter_pct, k.nitrogen_pct_dry,
+       sum(CAST(round((coalesce(h.weight_g, h.pieces * v.head_weight_g, 0) + coalesce(h.culled_g, h.culled_pieces * v.head_weight_g, 0)) * 1000) AS INTEGER))
+  FROM harvests h INDEXED BY harvests_for_totals JOIN crop_lots c ON c.id = h.crop_lot_id
+  JOIN varieties v ON v.id = c.variety_id JOIN crops k ON k.id = v.crop_id JOIN beds b ON b.id = h.bed_id
+ WHERE h.struck_at IS NULL AND h.day BETWEEN :from AND :to AND b.loop_id = :loop_id GROUP BY h.day, k.id ORDER BY h.day;
+
 -- Solids that left each loop (what goes to the mineralizer stays in it): entries, those without a percentage,
 -- and litres x percent of the others, in thousandths.
 -- name: solids_by_loop
@@ -99,8 +107,3 @@ SELECT u.loop_id, count(*), sum(s.solids_pct IS NULL),
 SELECT instant, makeup_l, discharge_l FROM water_moves INDEXED BY water_moves_by_instant
  WHERE loop_id = :loop_id AND instant >= :begin AND instant < :end AND struck_at IS NULL
    AND (makeup_l IS NOT NULL OR discharge_l IS NOT NULL) ORDER BY instant, key;
-
--- Thousandths of a litre that were discharged.
--- name: discharge_by_loop
-SELECT coalesce(sum(CAST(round(discharge_l * 1000) AS INTEGER)), 0) FROM water_moves INDEXED BY water_moves_by_instant
- WHERE loop_id = :loop_id AND instant >= :begin AND instant < :end AND struck_at IS NULL;

@@ -11,6 +11,7 @@ int main(void)
 	srunner_add_suite(runner, nitrogen_suite());
 	srunner_add_suite(runner, base_suite());
 	srunner_add_suite(runner, nitrate_suite());
+	srunner_add_suite(runner, nitrate_forecast_suite());
 	srunner_run_all(runner, CK_NORMAL);
 
 	int failed = srunner_ntests_failed(runner);

@@ -7,6 +7,7 @@
 Suite *base_suite(void);
 Suite *loading_suite(void);
 Suite *nitrate_suite(void);
+Suite *nitrate_forecast_suite(void);
 Suite *nitrogen_suite(void);
 Suite *published_suite(void);
 

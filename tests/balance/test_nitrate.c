@@ -13,11 +13,10 @@ static struct mini_farm f;
 static struct report_result got;
 
 /* 5 kg a day of 32 % (256 g N) and nitrate that rises 0.8 mg/L a day in 40 m3: 32 g N a day, an eighth of it. */
-static void open_farm(void)
+static void fill_farm(void)
 {
 	char at[] = "2026-03-00T08:00:00Z", mg_l[] = "00.0";
 
-	mini_farm_open(&f);
 	for (int day = 1; day <= 19; day++) {
 		at[8] = (char)('0' + day / 10);
 		at[9] = (char)('0' + day % 10);
@@ -32,6 +31,12 @@ static void open_farm(void)
 		mini_keep(&f, mini_row(&f, "water-tests", "place_id", "L1", "at", at,
 				       "nitrate_n_mg_l", mg_l, NULL));
 	}
+}
+
+static void open_farm(void)
+{
+	mini_farm_open(&f);
+	fill_farm();
 }
 
 static void close_farm(void)
@@ -113,16 +118,60 @@ START_TEST(the_share_is_learned_from_the_measured_past)
 }
 END_TEST
 
-/* The day passes, nothing comes in: what is foretold of a day stays what it was. */
-START_TEST(nothing_jumps_when_a_day_passes_without_data)
+/* Days pass, nothing comes in: what is foretold of a day stays what it was, range and all. */
+START_TEST(nothing_jumps_when_days_pass_without_data)
 {
+	static const char *const figures[] = { "nitrate_n_mg_l", "low", "high", "share_pct",
+					       "widened" };
 	struct report_query q = query();
+	double before[5];
 
 	ask(&q);
-	const double before = on("2026-04-20", "nitrate_n_mg_l");
-	q.now += 86400;
-	ask(&q);
-	ck_assert_double_eq_tol(on("2026-04-20", "nitrate_n_mg_l"), before, 1e-9);
+	for (size_t i = 0; i < 5; i++)
+		before[i] = on("2026-04-20", figures[i]);
+	ck_assert_double_gt(before[2], before[0]);
+	for (int day = 1; day <= 20; day++) {
+		q.now += 86400;
+		ask(&q);
+		for (size_t i = 0; i < 5; i++)
+			ck_assert_double_eq_tol(on("2026-04-20", figures[i]), before[i], 1e-9);
+	}
+}
+END_TEST
+
+/* A test and a feeding written down last, which were first. */
+START_TEST(a_late_entry_gives_the_same_answer_as_an_early_one)
+{
+	const char *test[] = { "water-tests",          "place_id",       "L1",  "at",
+			       "2026-02-23T08:00:00Z", "nitrate_n_mg_l", "16.5" },
+		   *more[] = { "feedings", "tank_id",   "T1",
+			       "feed_id",  "Grower 32", "amount_g",
+			       "4000",     "at",        "2026-02-28T08:00:00Z" };
+	const struct report_query q = query();
+	double early[2];
+
+	for (int late = 0; late < 2; late++) {
+		mini_farm_close(&f);
+		mini_farm_open(&f);
+		for (int turn = 0; turn < 2; turn++) {
+			if (turn != late) {
+				mini_keep(&f, mini_row(&f, test[0], test[1], test[2], test[3],
+						       test[4], test[5], test[6], NULL));
+				mini_keep(&f,
+					  mini_row(&f, more[0], more[1], more[2], more[3], more[4],
+						   more[5], more[6], more[7], more[8], NULL));
+			} else {
+				fill_farm();
+			}
+		}
+		ask(&q);
+		if (late) {
+			ck_assert_double_eq(on("2026-04-20", "nitrate_n_mg_l"), early[0]);
+			ck_assert_double_eq(on("2026-04-20", "high"), early[1]);
+		}
+		early[0] = on("2026-04-20", "nitrate_n_mg_l");
+		early[1] = on("2026-04-20", "high");
+	}
 }
 END_TEST
 
@@ -217,7 +266,8 @@ Suite *nitrate_suite(void)
 	tcase_add_test(t, a_share_found_from_a_change_gives_the_change_again);
 	tcase_add_test(t, a_step_never_falls_below_nothing_and_conserves_nitrogen);
 	tcase_add_test(t, the_share_is_learned_from_the_measured_past);
-	tcase_add_test(t, nothing_jumps_when_a_day_passes_without_data);
+	tcase_add_test(t, nothing_jumps_when_days_pass_without_data);
+	tcase_add_test(t, a_late_entry_gives_the_same_answer_as_an_early_one);
 	tcase_add_test(t, a_harvest_lowers_it_and_halves_lie_between);
 	tcase_add_test(t, a_harvest_from_fish_of_unknown_mass_is_not_known);
 	tcase_add_test(t, a_planting_adds_area_from_its_day);
