@@ -40,7 +40,8 @@ static struct crop_event read_event(struct stmt *q)
 				.raft_sites = int_or(q, 13, CROP_NONE),
 				.foot = stmt_int(q, 14) != 0,
 				.empties = stmt_int(q, 15) != 0,
-				.germination = sort == CROP_COUNTED && stmt_int(q, 16) != 0 };
+				.germination = sort == CROP_COUNTED && stmt_int(q, 16) != 0,
+				.cut_again = sort == CROP_HARVESTED && stmt_int(q, 16) != 0 };
 	size_t length = 0;
 	const void *key = stmt_blob(q, 2, &length);
 
@@ -233,19 +234,25 @@ enum err_code crop_shortfalls(struct book *b, int64_t crop_lot_id, struct arena 
 }
 
 /* A row of crop_ends: when the lot's first entry stands and its last plant left (INT64_MAX while some
- * stand).  A lot without entries stood at no time. */
+ * stand), and the days it took.  A lot without entries stood at no time. */
 struct crop_life {
 	int64_t began_at, ended_at;
+	struct crop_took took;
 };
 
-static enum err_code life_of(struct book *b, int64_t lot, struct arena *arena,
-			     struct crop_life *out, struct err *err)
+/* Beds are needed for what they are for: a nursery, rafts. */
+static enum err_code life_of(struct book *b, int64_t lot, const struct crop_bed_facts *facts,
+			     size_t n_beds, struct arena *arena, struct crop_life *out,
+			     struct err *err)
 {
 	struct crop_state state;
-	enum err_code rc = crop_ledger_lot(b, lot, arena, &state, err);
+	struct crop_event *events;
+	size_t n;
+	enum err_code rc = read_events(b, lot, INT64_MAX, INT64_MAX, arena, &events, &n, err);
 
 	if (rc)
 		return rc;
+	crop_replay(events, n, empty_beds(facts, n_beds, arena), n_beds, INT64_MAX, arena, &state);
 	*out = (struct crop_life){ .began_at = INT64_MAX, .ended_at = INT64_MIN };
 	for (size_t i = 0; i < state.n_events; i++)
 		if (state.events[i].instant < out->began_at)
@@ -253,6 +260,7 @@ static enum err_code life_of(struct book *b, int64_t lot, struct arena *arena,
 	if (state.n_lots)
 		out->ended_at =
 			state.lots[0].ended_at == CROP_NONE ? INT64_MAX : state.lots[0].ended_at;
+	out->took = crop_took_of(state.n_lots ? &state.lots[0] : NULL);
 	return ERR_NONE;
 }
 
@@ -276,25 +284,55 @@ out:
 	return rc;
 }
 
+static void bind_or_null(struct stmt *q, const char *name, int64_t value)
+{
+	if (value == CROP_NONE)
+		stmt_bind_null(q, name);
+	else
+		stmt_bind_int(q, name, value);
+}
+
+static enum err_code keep_life(struct book *b, int64_t lot, const struct crop_life *life,
+			       struct err *err)
+{
+	struct stmt *q = NULL;
+	enum err_code rc = store_query(book_store(b), Q_CROP_SETTLE, &q, err);
+
+	if (!rc) {
+		stmt_bind_int(q, ":lot", lot);
+		stmt_bind_int(q, ":began_at", life->began_at);
+		stmt_bind_int(q, ":ended_at", life->ended_at);
+		bind_or_null(q, ":sown_day", life->took.sown_day);
+		bind_or_null(q, ":first_cut_at", life->took.first_cut_at);
+		bind_or_null(q, ":days_sown", life->took.from_sown);
+		bind_or_null(q, ":days_nursery", life->took.from_nursery);
+		bind_or_null(q, ":days_raft", life->took.from_raft);
+		rc = stmt_run(q, err);
+	}
+	stmt_done(q);
+	return rc;
+}
+
 enum err_code crop_ledger_settle(struct book *b, int64_t limit, bool *more, struct err *err)
 {
 	struct arena list, work;
+	struct crop_bed_facts *beds;
 	int64_t *lots;
-	size_t n;
+	size_t n, n_beds;
 	enum err_code rc;
 
 	arena_init(&list);
 	arena_init(&work);
 	rc = read_unsettled(b, limit, &list, &lots, &n, err);
-	for (size_t i = 0; i < n && !rc; i++) {
+	if (!rc)
+		rc = crop_ledger_beds(b, &list, &beds, &n_beds, err);
+	for (size_t i = 0; !rc && i < n; i++) {
 		struct crop_life life;
 
 		arena_reset(&work);
-		rc = life_of(b, lots[i], &work, &life, err);
+		rc = life_of(b, lots[i], beds, n_beds, &work, &life, err);
 		if (!rc)
-			rc = store_run_ints(book_store(b), Q_CROP_SETTLE, err, ":began_at",
-					    life.began_at, ":ended_at", life.ended_at, ":lot",
-					    lots[i], NULL);
+			rc = keep_life(b, lots[i], &life, err);
 	}
 	if (!rc)
 		*more = n == (size_t)limit;
@@ -337,7 +375,12 @@ static enum err_code next_settled(struct book *b, int64_t *lot, struct crop_life
 	if (!rc) {
 		*lot = stmt_int(q, 0);
 		*life = (struct crop_life){ .began_at = stmt_int(q, 1),
-					    .ended_at = stmt_int(q, 2) };
+					    .ended_at = stmt_int(q, 2),
+					    .took = { .sown_day = int_or(q, 3, CROP_NONE),
+						      .first_cut_at = int_or(q, 4, CROP_NONE),
+						      .from_sown = int_or(q, 5, CROP_NONE),
+						      .from_nursery = int_or(q, 6, CROP_NONE),
+						      .from_raft = int_or(q, 7, CROP_NONE) } };
 	}
 	stmt_done(q);
 	return rc;
@@ -357,28 +400,44 @@ static enum err_code check_all_known(struct book *b, void (*found)(const char *t
 	return rc;
 }
 
+static bool same_life(const struct crop_life *a, const struct crop_life *b)
+{
+	return a->began_at == b->began_at && a->ended_at == b->ended_at &&
+	       a->took.sown_day == b->took.sown_day &&
+	       a->took.first_cut_at == b->took.first_cut_at &&
+	       a->took.from_sown == b->took.from_sown &&
+	       a->took.from_nursery == b->took.from_nursery &&
+	       a->took.from_raft == b->took.from_raft;
+}
+
 enum err_code crop_ledger_check(struct book *b, void (*found)(const char *text, void *with),
 				void *with, struct err *err)
 {
-	struct arena work;
+	struct arena list, work;
 	struct crop_life kept, life;
+	struct crop_bed_facts *beds = NULL;
+	size_t n_beds = 0;
 	int64_t lot = 0;
 	enum err_code rc = check_all_known(b, found, with, err);
 
+	arena_init(&list);
 	arena_init(&work);
+	if (!rc)
+		rc = crop_ledger_beds(b, &list, &beds, &n_beds, err);
 	while (!rc && !(rc = next_settled(b, &lot, &kept, err))) {
-		char text[120];
+		char text[160];
 
 		arena_reset(&work);
-		rc = life_of(b, lot, &work, &life, err);
-		if (rc || (life.began_at == kept.began_at && life.ended_at == kept.ended_at))
+		rc = life_of(b, lot, beds, n_beds, &work, &life, err);
+		if (rc || same_life(&life, &kept))
 			continue;
 		snprintf(text, sizeof(text),
-			 "crop lot %" PRId64 " stood %" PRId64 " to %" PRId64
-			 ", crop_ends says otherwise",
-			 lot, life.began_at, life.ended_at);
+			 "crop lot %" PRId64 " stood %" PRId64 " to %" PRId64 ", first cut %" PRId64
+			 ": crop_ends says otherwise",
+			 lot, life.began_at, life.ended_at, life.took.first_cut_at);
 		found(text, with);
 	}
 	arena_release(&work);
+	arena_release(&list);
 	return rc == ERR_NOT_FOUND ? ERR_NONE : rc;
 }

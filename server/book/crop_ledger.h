@@ -1,8 +1,8 @@
 /*
  * The ledger of plants on the record: reads the entries that stand and plays them (crop_replay.h).
  *
- * Table crop_ends says for each crop lot from when to when it stood, or that this is not worked out; triggers
- * make it unknown whenever an entry about the lot changes.  Questions about a bed read only the lots that
+ * Table crop_ends says for each crop lot from when to when it stood and how many days it took to its first
+ * harvest, or that this is not worked out; triggers make it unknown whenever an entry about the lot changes.  Questions about a bed read only the lots that
  * can still stand; a lot whose end is unknown is always read.  So the answer never rests on the table.
  */
 #ifndef WEIRBOOK_BOOK_CROP_LEDGER_H

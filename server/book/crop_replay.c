@@ -52,6 +52,25 @@ struct crop_holding *crop_holding_of(const struct crop_state *s, int64_t lot, in
 	return NULL;
 }
 
+static int64_t days_between(int64_t first, int64_t last)
+{
+	return first == CROP_NONE || last == CROP_NONE || last < first ? CROP_NONE : last - first;
+}
+
+struct crop_took crop_took_of(const struct crop_sums *sums)
+{
+	if (!sums || sums->sown_day == CROP_NONE || sums->first_cut_at == CROP_NONE)
+		return (struct crop_took){ sums ? sums->sown_day : CROP_NONE, CROP_NONE, CROP_NONE,
+					   CROP_NONE, CROP_NONE };
+	return (struct crop_took){
+		.sown_day = sums->sown_day,
+		.first_cut_at = sums->first_cut_at,
+		.from_sown = days_between(sums->sown_day, sums->first_cut_day),
+		.from_nursery = days_between(sums->nursery_day, sums->first_cut_day),
+		.from_raft = days_between(sums->first_cut_raft_day, sums->first_cut_day),
+	};
+}
+
 /* Room for one more of *items, which the arena owns. */
 static void grow(struct arena *arena, void **items, size_t n, size_t *room, size_t size)
 {
@@ -242,6 +261,15 @@ static bool same_stage(const struct crop_state *s, int64_t bed, int64_t other)
 	return a && b && a->stage == b->stage;
 }
 
+static void note_nursery(struct crop_state *s, const struct crop_event *e)
+{
+	struct crop_sums *sums = crop_sums_of(s, e->lot);
+	const struct crop_bed *to = crop_bed_of(s, e->to_bed);
+
+	if (sums->nursery_day == CROP_NONE && e->plants > 0 && to && to->stage == CROP_NURSERY)
+		sums->nursery_day = e->day;
+}
+
 static void play_move(struct crop_state *s, const struct crop_event *e)
 {
 	struct crop_holding *from = holding(s, e->lot, e->bed), *to;
@@ -258,12 +286,28 @@ static void play_move(struct crop_state *s, const struct crop_event *e)
 	/* respaced or pushed on: it has been at this stage for longer than in this bed */
 	if (to->since_day == e->day && stage_day != CROP_NONE && same_stage(s, e->bed, e->to_bed))
 		to->stage_day = stage_day;
+	note_nursery(s, e);
 }
 
 static void play_loss(struct crop_state *s, const struct crop_event *e)
 {
 	take(s, e, e->plants, 0);
 	crop_sums_of(s, e->lot)->lost += e->plants;
+}
+
+/* What days to harvest are learned from: the lot's first harvest, and since when those plants stood on rafts. */
+static void note_first_cut(struct crop_state *s, const struct crop_event *e)
+{
+	struct crop_sums *sums = crop_sums_of(s, e->lot);
+	const struct crop_holding *h = holding(s, e->lot, e->bed);
+	const struct crop_bed *bed = crop_bed_of(s, e->bed);
+
+	if (sums->first_cut_at != CROP_NONE)
+		return;
+	sums->first_cut_at = e->instant;
+	sums->first_cut_day = e->day;
+	if (bed && bed->stage == CROP_RAFTS && h->plants > 0 && h->moved_day != CROP_NONE)
+		sums->first_cut_raft_day = h->stage_day;
 }
 
 static void play_harvest(struct crop_state *s, const struct crop_event *e)
@@ -273,6 +317,8 @@ static void play_harvest(struct crop_state *s, const struct crop_event *e)
 
 	if (plants == CROP_NONE)
 		plants = e->empties ? holding(s, e->lot, e->bed)->plants : 0;
+	if (plants > 0 || e->cut_again)
+		note_first_cut(s, e);
 	take(s, e, plants, plants > 0 ? e->rafts : 0);
 	sums->harvested += plants;
 	if (plants == 0 && sums->plants > 0)
@@ -310,6 +356,10 @@ static void list_lots(struct crop_state *s, const struct crop_event *events, siz
 			s->lots[s->n_lots++] = (struct crop_sums){ .lot = ids[i],
 								   .sown_day = CROP_NONE,
 								   .last_cut_day = CROP_NONE,
+								   .nursery_day = CROP_NONE,
+								   .first_cut_at = CROP_NONE,
+								   .first_cut_day = CROP_NONE,
+								   .first_cut_raft_day = CROP_NONE,
 								   .ended_at = CROP_NONE,
 								   .holdings = SIZE_MAX };
 }

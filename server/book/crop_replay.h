@@ -47,6 +47,7 @@ struct crop_event {
 	bool foot;          /* of a move: plants at the foot */
 	bool empties;       /* that was all of them */
 	bool germination;   /* of a count: its method */
+	bool cut_again;     /* of a harvest: the crop grows again, a cut takes no plant */
 };
 
 /* Plants of a sowing until they are counted: cubes x germination, rounded; NAN: no seed lot says, 100 %. */
@@ -77,9 +78,12 @@ struct crop_sums { /* one lot, all told up to the instant */
 	int64_t plants;               /* that stand, in all beds */
 	int64_t lost, harvested;
 	int64_t unexplained;
-	int64_t last_cut_day; /* of a harvest that left plants standing; CROP_NONE */
-	int64_t ended_at;     /* when its last plant left; CROP_NONE while one stands */
-	size_t holdings;      /* the first; SIZE_MAX: none */
+	int64_t last_cut_day;                /* of a harvest that left plants standing; CROP_NONE */
+	int64_t nursery_day;                 /* when it first came to a nursery; CROP_NONE */
+	int64_t first_cut_at, first_cut_day; /* its first harvest; CROP_NONE */
+	int64_t first_cut_raft_day; /* when those plants came to rafts; CROP_NONE: they stood on none */
+	int64_t ended_at;           /* when its last plant left; CROP_NONE while one stands */
+	size_t holdings;            /* the first; SIZE_MAX: none */
 };
 
 enum crop_stage { CROP_GERMINATION, CROP_NURSERY, CROP_RAFTS }; /* a bed's role */
@@ -114,6 +118,13 @@ struct crop_state {
 	size_t n_events;
 	int64_t until;
 };
+
+/* Days from a day of a lot's life to its first harvest; CROP_NONE: there is no such day, or it comes after. */
+struct crop_took {
+	int64_t sown_day, first_cut_at;
+	int64_t from_sown, from_nursery, from_raft;
+};
+struct crop_took crop_took_of(const struct crop_sums *sums); /* NULL: a lot without entries */
 
 /* Brings events into the order of the ledger, in place. */
 void crop_order(struct crop_event *events, size_t n);

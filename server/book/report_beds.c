@@ -1,9 +1,9 @@
 /*
  * Report beds: what stands where in every bed, on a day or at an instant, past or to come.
  *
- * Positions come from the ledger of plants (crop_ledger.h); ready dates from the variety's planned days,
- * counted from when the plants came to their present stage.  On a day to come a lot whose ready days are
- * over counts as harvested, and a note says so; nothing else is guessed.
+ * Positions come from the ledger of plants (crop_ledger.h); ready dates from the days that lots of the variety took
+ * (crop_days.h), counted from when the plants came to their present stage.  On a day to come a lot whose ready days
+ * are over counts as harvested, and a note says so; nothing else is guessed.
  */
 #include "book/report.h"
 
@@ -12,6 +12,7 @@
 #include <string.h>
 #include <strings.h>
 
+#include "book/crop_days.h"
 #include "book/crop_ledger.h"
 #include "book/report_list.h"
 
@@ -20,7 +21,9 @@ struct beds_row {
 	double from_m, to_m; /* from the planting end; NAN: no rafts there */
 	int64_t rafts, plants;
 	int64_t sown_on, moved_on, age_days;
-	int64_t ready_low, ready_on, ready_high;
+	int64_t ready_low, ready_on, ready_high, ready_until;
+	const char *basis; /* own_month: lots sown in the same month; own: in others; planned */
+	int64_t lots, month_lots;
 	const struct explanation *explain;
 };
 
@@ -38,6 +41,10 @@ static const struct field columns[] = {
 	FIELD(beds_row, ready_low, KIND_DAY),
 	FIELD(beds_row, ready_on, KIND_DAY),
 	FIELD(beds_row, ready_high, KIND_DAY),
+	FIELD(beds_row, ready_until, KIND_DAY),
+	FIELD(beds_row, basis, KIND_TEXT),
+	FIELD(beds_row, lots, KIND_INTEGER),
+	FIELD(beds_row, month_lots, KIND_INTEGER),
 };
 
 static const struct report_question questions[] = {
@@ -49,9 +56,17 @@ static const struct report_question questions[] = {
 
 struct lot_facts {
 	const char *code, *variety;
-	/* CROP_NONE: not given */
-	int64_t days_germination, days_nursery, days_raft, days_hold;
+	int64_t variety_id;
+	struct crop_plan plan;
+	int64_t days_hold; /* CROP_NONE: not given */
 	bool cut_again;
+};
+
+/* When a holding is ready, and what says so. */
+struct ready {
+	int64_t low, on, high, until; /* CROP_NONE: not known */
+	enum crop_from from;
+	const struct days_learned *learned; /* NULL: nothing to go by */
 };
 
 /* What one run of the report works on. */
@@ -65,6 +80,8 @@ struct beds_job {
 	size_t n_beds;
 	struct crop_state state;
 	struct lot_facts *lots; /* as state.lots */
+	struct crop_days *days;
+	struct ready *ready; /* as state.holdings */
 	struct beds_row *rows;
 };
 
@@ -87,9 +104,10 @@ static enum err_code read_lot(struct beds_job *job, int64_t lot, struct lot_fact
 		goto out;
 	*out = (struct lot_facts){ .code = arena_strdup(job->arena, stmt_text(q, 0)),
 				   .variety = arena_strdup(job->arena, stmt_text(q, 1)),
-				   .days_germination = days_or_none(q, 2),
-				   .days_nursery = days_or_none(q, 3),
-				   .days_raft = days_or_none(q, 4),
+				   .variety_id = stmt_int(q, 7),
+				   .plan = { .germination = days_or_none(q, 2),
+					     .nursery = days_or_none(q, 3),
+					     .raft = days_or_none(q, 4) },
 				   .days_hold = days_or_none(q, 5),
 				   .cut_again = stmt_int(q, 6) != 0 };
 out:
@@ -118,22 +136,80 @@ static int64_t add_days(int64_t day, int64_t days)
 	return day == CROP_NONE || days == CROP_NONE ? CROP_NONE : day + days;
 }
 
-/* The first day on which a holding is ready by the variety's planned days. */
-static int64_t ready_on(const struct beds_job *job, const struct crop_holding *h)
+/* The stage that a holding's days are counted from, and the day on which it came to it. */
+static enum crop_from counted_from(const struct beds_job *job, const struct crop_holding *h,
+				   int64_t *day)
 {
 	const struct crop_bed *bed = crop_bed_of(&job->state, h->bed);
+	const bool moved = h->moved_day != CROP_NONE && bed;
+
+	*day = h->stage_day;
+	if (moved && bed->stage == CROP_RAFTS)
+		return CROP_FROM_RAFT;
+	if (moved && bed->stage == CROP_NURSERY)
+		return CROP_FROM_NURSERY;
+	*day = crop_sums_of(&job->state, h->lot)->sown_day;
+	return CROP_FROM_SOWN;
+}
+
+static int64_t after(int64_t day, double days)
+{
+	return isnan(days) ? CROP_NONE : day + llround(days);
+}
+
+/* When a holding is ready by what has been learned of its variety. */
+static enum err_code find_ready(struct beds_job *job, const struct crop_holding *h,
+				struct ready *out, struct err *err)
+{
 	const struct crop_sums *sums = crop_sums_of(&job->state, h->lot);
 	const struct lot_facts *lot = facts_of(job, h->lot);
-	int64_t raft = lot->days_raft;
+	int64_t day;
+	enum err_code rc;
 
+	*out = (struct ready){
+		CROP_NONE, CROP_NONE, CROP_NONE, CROP_NONE, counted_from(job, h, &day), NULL
+	};
 	if (lot->cut_again && sums->last_cut_day != CROP_NONE)
-		return CROP_NONE; /* the variety does not say how fast it grows again */
-	if (h->moved_day != CROP_NONE && bed && bed->stage == CROP_RAFTS)
-		return add_days(h->stage_day, raft);
-	if (h->moved_day != CROP_NONE && bed && bed->stage == CROP_NURSERY)
-		return add_days(add_days(h->stage_day, lot->days_nursery), raft);
-	return add_days(
-		add_days(add_days(sums->sown_day, lot->days_germination), lot->days_nursery), raft);
+		return ERR_NONE; /* nothing says how fast it grows again */
+	if (day == CROP_NONE || sums->sown_day == CROP_NONE)
+		return ERR_NONE;
+	rc = crop_days_of(job->days, lot->variety_id, &lot->plan, out->from,
+			  crop_month(sums->sown_day), &out->learned, err);
+	if (rc)
+		return rc;
+	out->low = after(day, out->learned->low);
+	out->on = after(day, out->learned->days);
+	out->high = after(day, out->learned->high);
+	out->until = add_days(out->on, lot->days_hold);
+	return ERR_NONE;
+}
+
+/* The bed that only= names; 0: it names something else, or nothing. */
+static int64_t only_bed(const struct beds_job *job)
+{
+	for (size_t i = 0; job->query->only && i < job->n_beds; i++)
+		if (strcasecmp(job->facts[i].code, job->query->only) == 0)
+			return job->facts[i].bed;
+	return 0;
+}
+
+static enum err_code find_all_ready(struct beds_job *job, struct err *err)
+{
+	const int64_t bed = only_bed(job);
+	enum err_code rc = ERR_NONE;
+
+	job->days = crop_days_open(job->book, &job->state, job->arena);
+	job->ready = arena_array(job->arena, job->state.n_holdings + 1, sizeof(*job->ready));
+	for (size_t i = 0; !rc && i < job->state.n_holdings; i++)
+		if (job->state.holdings[i].plants > 0 &&
+		    (!bed || job->state.holdings[i].bed == bed))
+			rc = find_ready(job, &job->state.holdings[i], &job->ready[i], err);
+	return rc;
+}
+
+static const struct ready *ready_of(const struct beds_job *job, const struct crop_holding *h)
+{
+	return &job->ready[h - job->state.holdings];
 }
 
 /* On a day to come: what is over its ready days by then has gone. */
@@ -143,9 +219,9 @@ static void harvest_what_is_due(struct beds_job *job)
 		struct crop_holding *h = &job->state.holdings[i];
 		struct crop_bed *bed = crop_bed_of(&job->state, h->bed);
 		const struct lot_facts *lot = facts_of(job, h->lot);
-		int64_t last = h->plants ? add_days(ready_on(job, h), lot->days_hold) : CROP_NONE;
+		const int64_t last = h->plants > 0 ? job->ready[i].until : CROP_NONE;
 
-		if (last == CROP_NONE || last >= job->day)
+		if (!job->ready[i].learned || last == CROP_NONE || last >= job->day)
 			continue;
 		h->plants = 0;
 		if (bed)
@@ -214,33 +290,68 @@ static double days_real(int64_t days)
 	return days == CROP_NONE ? NAN : (double)days;
 }
 
+static const char *source_of(const struct crop_holding *h, const struct ready *ready)
+{
+	if (h->estimated)
+		return "own entries; germination estimated, not counted";
+	if (!ready->learned || isnan(ready->learned->days))
+		return "own entries; neither lots nor a plan say when it is ready";
+	return ready->learned->lots ? "own entries; ready days from own lots"
+				    : "own entries; ready days as the variety plans them";
+}
+
+/* What the ready days were learned from; names that the days' own report has too. */
+static void add_learned(struct explanation *x, const struct beds_job *job,
+			const struct crop_holding *h)
+{
+	const struct lot_facts *lot = facts_of(job, h->lot);
+	const struct ready *ready = ready_of(job, h);
+	const struct days_learned *l = ready->learned;
+
+	add_input(x, "planned_days", crop_planned_days(&lot->plan, ready->from));
+	add_input(x, "days_hold", days_real(lot->days_hold));
+	if (!l)
+		return;
+	add_input(x, "lots", (double)l->lots);
+	add_input(x, "month_lots", (double)l->of_month);
+	add_input(x, "median_days", l->median);
+	add_input(x, "spread_days", l->spread);
+	add_input(x, "expected_days", l->days);
+}
+
 static const struct explanation *explain(struct beds_job *job, const struct crop_holding *h)
 {
-	enum { INPUTS = 9 };
+	enum { INPUTS = 11 };
 	struct explanation *x = arena_alloc(job->arena, sizeof(*x));
 	struct explained_entries *entries = arena_array(job->arena, SORTS, sizeof(*entries));
 	const struct crop_bed *bed = crop_bed_of(&job->state, h->bed);
-	const struct lot_facts *lot = facts_of(job, h->lot);
 
-	x->formula =
-		"plants = counted at germination (until then cubes x germination) + moved in - "
-		"moved "
-		"out - lost - sites emptied by harvests; length = rafts / rafts abreast x raft "
-		"length, packed against the foot; ready = planned days from the present stage";
-	x->source = h->estimated ? "own entries; germination estimated, not counted"
-				 : "own entries; ready days as the variety plans them";
+	*x = (struct explanation){
+		.formula = "plants = counted at germination (until then cubes x germination) + "
+			   "moved in - moved out - lost - sites emptied by harvests; length = "
+			   "rafts / rafts abreast x raft length, packed against the foot; ready = "
+			   "day of coming to the present stage + days to the first harvest, where "
+			   "days = (n x median of the month's lots + what other months' lots and "
+			   "the plan say) / (n + 1)",
+		.source = source_of(h, ready_of(job, h)),
+	};
 	x->inputs = arena_array(job->arena, INPUTS, sizeof(*x->inputs));
 	add_input(x, "bed_length_m", bed->size.length_m);
 	add_input(x, "raft_length_m", bed->size.raft_length_m);
 	add_input(x, "rafts_abreast", (double)bed_rafts_abreast(&bed->size));
 	add_input(x, "unexplained_plants", (double)h->unexplained);
-	add_input(x, "days_germination", days_real(lot->days_germination));
-	add_input(x, "days_nursery", days_real(lot->days_nursery));
-	add_input(x, "days_raft", days_real(lot->days_raft));
-	add_input(x, "days_hold", days_real(lot->days_hold));
+	add_learned(x, job, h);
 	x->entries = entries;
 	x->n_entries = list_entries(job, h->lot, entries);
 	return x;
+}
+
+/* NULL: nothing is known. */
+static const char *basis_of(const struct days_learned *l)
+{
+	if (!l || isnan(l->days))
+		return NULL;
+	return l->of_month ? "own_month" : l->lots ? "own" : "planned";
 }
 
 static bool asked_for(const struct beds_job *job, const char *bed, const struct lot_facts *lot)
@@ -256,7 +367,8 @@ static void add_row(struct beds_job *job, const char *bed, const struct crop_hol
 {
 	const struct lot_facts *lot = facts_of(job, h->lot);
 	const struct crop_sums *sums = crop_sums_of(&job->state, h->lot);
-	int64_t ready = ready_on(job, h);
+	const struct ready *ready = ready_of(job, h);
+	const struct days_learned *learned = ready->learned;
 
 	if (!asked_for(job, bed, lot))
 		return;
@@ -271,9 +383,13 @@ static void add_row(struct beds_job *job, const char *bed, const struct crop_hol
 		.sown_on = sums->sown_day,
 		.moved_on = h->moved_day,
 		.age_days = sums->sown_day == CROP_NONE ? NO_INT : job->day - sums->sown_day,
-		.ready_low = ready,
-		.ready_on = ready,
-		.ready_high = add_days(ready, lot->days_hold),
+		.ready_low = ready->low,
+		.ready_on = ready->on,
+		.ready_high = ready->high,
+		.ready_until = ready->until,
+		.basis = basis_of(learned),
+		.lots = learned ? (int64_t)learned->lots : NO_INT,
+		.month_lots = learned ? (int64_t)learned->of_month : NO_INT,
 		.explain = job->query->explain ? explain(job, h) : NULL,
 	};
 }
@@ -380,6 +496,8 @@ static enum err_code run(struct book *book, const struct report_query *q,
 		rc = crop_ledger_at(book, until, facts, job.n_beds, job.arena, &job.state, err);
 	if (!rc)
 		rc = read_lots(&job, err);
+	if (!rc)
+		rc = find_all_ready(&job, err);
 	if (rc)
 		return rc;
 	result->from_day = result->to_day = job.day;

@@ -45,7 +45,7 @@ SELECT b.id, p.code, b.role, p.walk_order, b.length_m, b.width_m, b.raft_length_
 
 -- What a crop lot is.
 -- name: crop_lot_facts
-SELECT c.code, v.name, v.days_germination, v.days_nursery, v.days_raft, v.days_hold, k.cut IS 'again'
+SELECT c.code, v.name, v.days_germination, v.days_nursery, v.days_raft, v.days_hold, k.cut IS 'again', v.id
   FROM crop_lots c JOIN varieties v ON v.id = c.variety_id JOIN crops k ON k.id = v.crop_id
  WHERE c.id = :lot;
 
@@ -54,7 +54,10 @@ SELECT c.code, v.name, v.days_germination, v.days_nursery, v.days_raft, v.days_h
 SELECT crop_lot_id FROM crop_ends WHERE ended_at IS NULL LIMIT :limit;
 
 -- name: crop_settle
-UPDATE crop_ends SET began_at = :began_at, ended_at = :ended_at WHERE crop_lot_id = :lot;
+UPDATE crop_ends SET began_at = :began_at, ended_at = :ended_at, sown_day = :sown_day, first_cut_at = :first_cut_at,
+       days_sown = :days_sown, days_nursery = :days_nursery, days_raft = :days_raft,
+       variety_id = (SELECT variety_id FROM crop_lots WHERE id = :lot)
+ WHERE crop_lot_id = :lot;
 
 -- For a rebuild: nothing is worked out.
 -- name: crop_unsettle_all
@@ -62,9 +65,21 @@ UPDATE crop_ends SET ended_at = NULL WHERE ended_at IS NOT NULL;
 
 -- The next lot whose end is worked out, for check and for rebuilding step by step.
 -- name: crop_settled
-SELECT crop_lot_id, began_at, ended_at FROM crop_ends WHERE ended_at IS NOT NULL AND crop_lot_id > :after
+SELECT crop_lot_id, began_at, ended_at, sown_day, first_cut_at, days_sown, days_nursery, days_raft
+  FROM crop_ends WHERE ended_at IS NOT NULL AND crop_lot_id > :after
  ORDER BY crop_lot_id LIMIT 1;
 
 -- Crop lots that crop_ends does not know, and the other way round: none.
 -- name: crop_ends_amiss
 SELECT count(*) FROM crop_lots c WHERE NOT EXISTS (SELECT 1 FROM crop_ends e WHERE e.crop_lot_id = c.id);
+
+-- Days that lots of a variety took to their first harvest, of those harvested by :until.
+-- Columns: lot, sown_day, from sowing, from the nursery, on rafts (NULL: does not apply).
+-- name: crop_lots_took
+SELECT crop_lot_id, sown_day, days_sown, days_nursery, days_raft FROM crop_ends INDEXED BY crop_ends_by_variety
+ WHERE variety_id = :variety AND first_cut_at <= :until AND ended_at IS NOT NULL AND first_cut_at IS NOT NULL;
+
+-- Varieties with their planned days, by name.
+-- name: crop_varieties
+SELECT v.id, v.name, v.days_germination, v.days_nursery, v.days_raft, v.days_hold
+  FROM varieties v WHERE v.struck_at IS NULL ORDER BY v.name;

@@ -11,6 +11,7 @@ int main(void)
 	srunner_add_suite(runner, calculators_suite());
 	srunner_add_suite(runner, climate_suite());
 	srunner_add_suite(runner, closing_suite());
+	srunner_add_suite(runner, crop_days_suite());
 	srunner_add_suite(runner, crop_replay_suite());
 	srunner_add_suite(runner, crop_property_suite());
 	srunner_add_suite(runner, crop_reports_suite());

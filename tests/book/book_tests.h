@@ -10,6 +10,7 @@ Suite *bed_flow_suite(void);
 Suite *calculators_suite(void);
 Suite *climate_suite(void);
 Suite *closing_suite(void);
+Suite *crop_days_suite(void);
 Suite *crop_replay_suite(void);
 Suite *crop_reports_suite(void);
 Suite *harvest_reports_suite(void);

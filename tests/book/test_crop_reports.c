@@ -23,7 +23,7 @@ START_TEST(sowing_stands_in_the_nursery_without_a_place)
 	ck_assert_int_eq(lot_whole("C10", "moved_on"), NO_INT);
 	ck_assert_int_eq(lot_whole("C10", "age_days"), 2);
 	ck_assert_int_eq(lot_whole("C10", "ready_on"), day_of("2026-02-01") + 4 + 10 + 28);
-	ck_assert_int_eq(lot_whole("C10", "ready_high"), day_of("2026-02-01") + 42 + 5);
+	ck_assert_int_eq(lot_whole("C10", "ready_until"), day_of("2026-02-01") + 42 + 5);
 }
 END_TEST
 

@@ -23,7 +23,7 @@ function lengthOf(text, strong) {
 /** How a lot stands on a day: {sort: ready | over | days | open, days}. */
 export function stateOfLot(row, day) {
   if (!row.ready_on) return { sort: 'open' };
-  if (row.ready_high && row.ready_high < day) return { sort: 'over', days: daysBetween(row.ready_high, day) };
+  if (row.ready_until && row.ready_until < day) return { sort: 'over', days: daysBetween(row.ready_until, day) };
   if (row.ready_on <= day) return { sort: 'ready' };
   return { sort: 'days', days: daysBetween(day, row.ready_on) };
 }

@@ -24,8 +24,8 @@ const inPicture = (rows, bed) => rows.filter((r) => r.bed === bed.code && r.from
 
 const stateMark = (row, day) => {
   const state = chart.stateOfLot(row, day);
-  if (state.sort === 'ready') return mark('ok', '●', row.ready_high ? t('beds.ready_until', { day: shortDay(row.ready_high) }) : t('beds.ready'));
-  if (state.sort === 'over') return mark('amber', '△', t('beds.over_since', { day: shortDay(row.ready_high) }));
+  if (state.sort === 'ready') return mark('ok', '●', row.ready_until ? t('beds.ready_until', { day: shortDay(row.ready_until) }) : t('beds.ready'));
+  if (state.sort === 'over') return mark('amber', '△', t('beds.over_since', { day: shortDay(row.ready_until) }));
   return state.sort === 'days' ? t('at.ready_on', { day: shortDay(row.ready_on) }) : '';
 };
 

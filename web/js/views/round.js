@@ -79,7 +79,7 @@ const choreEntry = (stop, act) => html`<section class="entry" aria-label=${stop.
 
 const bedEntry = (stop) => html`<section class="entry" aria-label=${stop.code}>${where(stop, t('round.ready'))}
   <div class="what"><div class="facts"><div class="grow"><h2>${t('round.harvest_heads', { n: stop.ready.reduce((s, r) => s + r.plants, 0), shown: number(stop.ready.reduce((s, r) => s + r.plants, 0)) })}</h2>
-  ${stop.ready.map((r) => html`<small>${r.variety} ${r.crop_lot} · ${t('round.sown', { day: shortDay(r.sown_on) })}${r.rafts ? html` · ${t('round.rafts', { n: r.rafts })}` : nothing}${r.ready_high ? html` · ${t('round.keeps_until', { day: shortDay(r.ready_high) })}` : nothing}</small><br>`)}</div>
+  ${stop.ready.map((r) => html`<small>${r.variety} ${r.crop_lot} · ${t('round.sown', { day: shortDay(r.sown_on) })}${r.rafts ? html` · ${t('round.rafts', { n: r.rafts })}` : nothing}${r.ready_until ? html` · ${t('round.keeps_until', { day: shortDay(r.ready_until) })}` : nothing}</small><br>`)}</div>
   <a class="button" href=${at(stop.code)}>${t('round.harvest')}</a></div></div></section>`;
 
 /* Done: folded to a line, with Undo in the row. */

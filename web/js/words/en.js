@@ -246,6 +246,7 @@ export default {
     start_biomass_g: 'Biomass at start', added_g: 'Added', removed_g: 'Removed', dead_fish: 'Dead', dead_g: 'Dead, weight', end_biomass_g: 'Biomass at end',
     gain_g: 'Gain', fcr_economic: 'Conversion', fcr_biological: 'Conversion, the dead counted', harvests: 'Harvests', packings: 'Packings', product: 'Product', estimated_g: 'Estimated weight',
     from_m: 'From', to_m: 'To', sown_on: 'Sown', moved_on: 'Moved', age_days: 'Age', ready_low: 'Ready, earliest', ready_on: 'Ready', ready_high: 'Ready, latest',
+    lots: 'Own lots', month_lots: 'Own lots of the month', planned_days: 'Planned', median_days: 'Median of the month', spread_days: 'Spread', expected_days: 'Expected', ready_until: 'Ready until', unexplained_plants: 'Unexplained plants', bed_length_m: 'Length of the bed', rafts_abreast: 'Rafts abreast',
     pct: 'Share', factor: 'Factor', due: 'Due', fed_at: 'Fed at', fed_g: 'Fed', feeding_key: 'Feeding', bound: 'Bound', state: 'State', species: 'Species',
   },
   choice: {

@@ -243,6 +243,7 @@ export default {
     start_biomass_g: 'Biomasa al inicio', added_g: 'Entró', removed_g: 'Salió', dead_fish: 'Muertos', dead_g: 'Muertos, peso', end_biomass_g: 'Biomasa al final',
     gain_g: 'Ganancia', fcr_economic: 'Conversión', fcr_biological: 'Conversión contando los muertos', harvests: 'Cosechas', packings: 'Empaques', product: 'Producto', estimated_g: 'Peso estimado',
     from_m: 'Desde', to_m: 'Hasta', sown_on: 'Sembrado', moved_on: 'Trasladado', age_days: 'Edad', ready_low: 'Listo, lo más pronto', ready_on: 'Listo', ready_high: 'Listo, lo más tarde',
+    lots: 'Lotes propios', month_lots: 'Lotes propios del mes', planned_days: 'Previsto', median_days: 'Mediana del mes', spread_days: 'Dispersión', expected_days: 'Esperado', ready_until: 'Listo hasta', unexplained_plants: 'Plantas sin explicar', bed_length_m: 'Largo de la cama', rafts_abreast: 'Balsas a lo ancho',
     pct: 'Parte', factor: 'Factor', due: 'Hora', fed_at: 'Dado a las', fed_g: 'Dado', feeding_key: 'Toma', bound: 'Cota', state: 'Estado', species: 'Especie',
   },
   choice: {
