@@ -1,26 +1,13 @@
 /* The worst of an ordinary week: a power cut between commit and answer, wrong clocks, two tablets at one tank, a store that is gone, an upgrade. */
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
-import { after, before, beforeEach, test } from 'node:test';
-import { eventually, seededRecord, startBrowser, startFront, startService } from './support.mjs';
+import { test } from 'node:test';
+import { eventually, prepare, startFront } from './support.mjs';
 
-let seeded;
 let browser;
 let ids;
 let service;
-before(async () => {
-  seeded = await seededRecord();
-  ids = seeded.ids;
-  browser = await startBrowser();
-});
-after(async () => {
-  await browser.stop();
-  seeded.remove();
-});
-beforeEach(async (context) => {
-  service = await startService(seeded.record);
-  context.after(() => service.stop());
-});
+prepare((given) => { ({ browser, ids, service } = given); }, { holder: null });
 
 const dead = async (page, n) => {
   await page.getByRole('button', { name: 'Dead', exact: true }).click();
@@ -50,7 +37,7 @@ test('a_service_killed_between_commit_and_answer_has_the_entry_once', async (con
   await page.locator('.undo').getByText('kept on this tablet').waitFor();
   assert.ok(killed);
   await kept(page).waitFor();
-  service = await startService(null, { folder: service.folder });
+  await service.again();
   front.leadTo(service);
   await kept(page).waitFor({ state: 'detached', timeout: 30000 });
   const feedings = await service.entries('feedings');
@@ -208,7 +195,7 @@ test('a_page_left_open_over_an_upgrade_says_so_and_loses_nothing', async (contex
   await dead(page, 6);
   await kept(page).waitFor();
   await service.stop({ keep: true });
-  service = await startService(null, { folder: service.folder });
+  await service.again();
   front.leadTo(service);
   front.newBuild = 'f'.repeat(20);
   await page.getByText('A new version of these screens is here.').waitFor({ timeout: 30000 });

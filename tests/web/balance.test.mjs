@@ -1,24 +1,18 @@
 /* Balance: each water's figures as the reports have them, and what is not known said so. */
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
-import { axeFindings, daysAgo, DESK, PHONE, seedFarm, smallTargets, startBrowser, startService, TABLET } from './support.mjs';
+import { test } from 'node:test';
+import { axeFindings, daysAgo, DESK, PHONE, prepare, smallTargets, TABLET } from './support.mjs';
 
 let service;
 let browser;
 let ids;
-before(async () => {
-  service = await startService();
-  ids = await seedFarm(service);
-  for (let n = 9; n > 0; n -= 1) await service.post('/api/feedings', { tank_id: ids.T1, feed_id: ids.feed, amount_g: 1800, day: daysAgo(n) });
-  const plugs = await service.post('/api/beds', { code: 'N1', loop_id: ids.loop, role: 'nursery', length_m: 4, width_m: 1.2 });
-  const lot = await service.post('/api/crop-lots', { code: 'C2', variety_id: ids.variety, bed_id: plugs.id, cubes: 360, day: daysAgo(20) });
-  await service.post('/api/crop-moves', { crop_lot_id: lot.id, from_bed_id: plugs.id, to_bed_id: ids.B1, plants: 360, day: daysAgo(10) });
-  browser = await startBrowser();
-});
-after(async () => {
-  await browser?.stop();
-  await service?.stop();
-});
+const more = async (farm, its) => {
+  for (let n = 9; n > 0; n -= 1) await farm.post('/api/feedings', { tank_id: its.T1, feed_id: its.feed, amount_g: 1800, day: daysAgo(n) });
+  const plugs = await farm.post('/api/beds', { code: 'N1', loop_id: its.loop, role: 'nursery', length_m: 4, width_m: 1.2 });
+  const lot = await farm.post('/api/crop-lots', { code: 'C2', variety_id: its.variety, bed_id: plugs.id, cubes: 360, day: daysAgo(20) });
+  await farm.post('/api/crop-moves', { crop_lot_id: lot.id, from_bed_id: plugs.id, to_bed_id: its.B1, plants: 360, day: daysAgo(10) });
+};
+prepare((given) => { ({ browser, ids, service } = given); }, { once: true, holder: null, seed: { more } });
 
 test('the_ratio_and_what_feed_asks_are_the_reports', async () => {
   const { page, open, faults } = await browser.newTablet(service, { staff: ids.ines, size: DESK });

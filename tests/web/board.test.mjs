@@ -1,7 +1,7 @@
 /* Board: large enough for five metres, live, and never better than what is known. */
 import assert from 'node:assert/strict';
-import { after, before, beforeEach, test } from 'node:test';
-import { axeFindings, eventually, minutesAgo, seededRecord, startBrowser, startService } from './support.mjs';
+import { test } from 'node:test';
+import { axeFindings, eventually, minutesAgo, prepare } from './support.mjs';
 
 const WALL = { viewport: { width: 1920, height: 1080 } };
 /* A screen of 40 inches is 886 mm wide.  What is read from 5 m wants letters of 20 mm or more, the small print of 10 mm: the usual rule of a
@@ -9,23 +9,10 @@ const WALL = { viewport: { width: 1920, height: 1080 } };
 const MM_A_PX = 886 / 1920;
 const CAP_OF_SIZE = 0.72; // height of a figure, of its font size
 
-let seeded;
 let browser;
 let ids;
 let service;
-before(async () => {
-  seeded = await seededRecord();
-  ids = seeded.ids;
-  browser = await startBrowser();
-});
-after(async () => {
-  await browser.stop();
-  seeded.remove();
-});
-beforeEach(async (context) => {
-  service = await startService(seeded.record);
-  context.after(() => service.stop());
-});
+prepare((given) => { ({ browser, ids, service } = given); }, { holder: null });
 async function openBoard(context, options = {}) {
   const wall = await browser.newTablet(service, { staff: ids.maud, size: WALL, ...options });
   context.after(() => wall.context.close());

@@ -1,20 +1,12 @@
 /* The calculators' screen: drawn from the service's list, live, in both languages, for fingers and for readers. */
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
-import { axeFindings, DESK, PHONE, seedFarm, smallTargets, startBrowser, startService, TABLET } from './support.mjs';
+import { test } from 'node:test';
+import { axeFindings, DESK, PHONE, prepare, smallTargets, TABLET } from './support.mjs';
 
 let service;
 let browser;
 let ids;
-before(async () => {
-  service = await startService();
-  ids = await seedFarm(service);
-  browser = await startBrowser();
-});
-after(async () => {
-  await browser?.stop();
-  await service?.stop();
-});
+prepare((given) => { ({ browser, ids, service } = given); }, { once: true, holder: null });
 
 async function open(path, options = {}) {
   const { page, open: go } = await browser.newTablet(service, { size: DESK, staff: ids.ines, ...options });

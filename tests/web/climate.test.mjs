@@ -1,24 +1,18 @@
 /* Air and light: what the report gives, at the desk and on a phone. */
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
-import { axeFindings, daysAgo, DESK, PHONE, seedFarm, startBrowser, startService } from './support.mjs';
+import { test } from 'node:test';
+import { axeFindings, daysAgo, DESK, PHONE, prepare } from './support.mjs';
 
 let service;
 let browser;
 let ids;
-before(async () => {
-  service = await startService();
-  ids = await seedFarm(service);
+const more = async (service, its) => {
   const farm = await service.get('/api/farm');
   await service.patch('/api/farm', { latitude_deg: 28.3 }, farm.version);
   const { id } = await service.post('/api/zones', { code: 'GLASS', name: 'Glasshouse', glazing_transmission: 0.68, lamp_ppfd: 120, lamp_on: '04:30', lamp_off: '20:30', temperature_low_c: 17, temperature_high_c: 29 });
   await service.post('/api/climate-notes', { zone_id: id, day: daysAgo(1), temperature_c: 31, humidity_pct: 60 });
-  browser = await startBrowser();
-});
-after(async () => {
-  await browser?.stop();
-  await service?.stop();
-});
+};
+prepare((given) => { ({ browser, ids, service } = given); }, { once: true, holder: null, seed: { more } });
 
 test('each_zone_shows_its_days_as_the_report_has_them', async () => {
   const { page, open, faults } = await browser.newTablet(service, { staff: ids.ines, size: DESK });

@@ -1,7 +1,7 @@
 /* Closed months: closing the last one on Tanks, and what a late entry moved, there and on the tank's page. */
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
-import { axeFindings, daysAgo, DESK, eventually, PHONE, seedFarm, smallTargets, startBrowser, startService, TABLET } from './support.mjs';
+import { test } from 'node:test';
+import { axeFindings, daysAgo, DESK, eventually, PHONE, prepare, smallTargets, TABLET } from './support.mjs';
 
 /* The day in the last month that is n days before its end, and that month's name. */
 const endOfLast = new Date(Date.UTC(new Date().getUTCFullYear(), new Date().getUTCMonth(), 0, 12));
@@ -14,23 +14,15 @@ let ids;
 let desk;
 let page;
 
-before(async () => {
-  service = await startService();
-  ids = await seedFarm(service);
-  const make = (kind, fields) => service.post(`/api/${kind}`, { ...fields, confirm: true });
-  ids.T6 = (await make('tanks', { code: 'T6', loop_id: ids.loop, role: 'growout', volume_l: 6000, walk_order: 60 })).id;
-  ids.lot = (await make('fish-lots', { code: 'F06', species_id: ids.species })).id;
-  await make('fish-moves', { fish_lot_id: ids.lot, to_tank_id: ids.T6, fish: 600, weight_g: 47520, reason: 'stocking', day: dayOfLast(29) });
-  await make('feedings', { tank_id: ids.T6, feed_id: ids.feed, amount_g: 36000, day: dayOfLast(20) });
-  await make('weighings', { tank_id: ids.T6, fish_lot_id: ids.lot, fish: 60, weight_g: 7752, day: dayOfLast(0) });
-  browser = await startBrowser();
-  desk = await browser.newTablet(service, { staff: ids.maud, size: DESK });
-  page = desk.page;
-});
-after(async () => {
-  await browser?.stop();
-  await service?.stop();
-});
+const more = async (farm, its) => {
+  const make = (kind, fields) => farm.post(`/api/${kind}`, { ...fields, confirm: true });
+  its.T6 = (await make('tanks', { code: 'T6', loop_id: its.loop, role: 'growout', volume_l: 6000, walk_order: 60 })).id;
+  its.lot = (await make('fish-lots', { code: 'F06', species_id: its.species })).id;
+  await make('fish-moves', { fish_lot_id: its.lot, to_tank_id: its.T6, fish: 600, weight_g: 47520, reason: 'stocking', day: dayOfLast(29) });
+  await make('feedings', { tank_id: its.T6, feed_id: its.feed, amount_g: 36000, day: dayOfLast(20) });
+  await make('weighings', { tank_id: its.T6, fish_lot_id: its.lot, fish: 60, weight_g: 7752, day: dayOfLast(0) });
+};
+prepare((given) => { ({ browser, ids, page, service, tablet: desk } = given); }, { once: true, holder: 'maud', tablet: { size: DESK }, seed: { more } });
 
 /* A page as long as it is: else what is half under the way between screens counts as too small. */
 const tall = (size) => (size === DESK ? size : { ...size, viewport: { ...size.viewport, height: 5000 } });

@@ -1,7 +1,7 @@
 /* Growth on Tanks and on a tank's page: what report growth says, in words and as a picture, over the period chosen. */
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
-import { axeFindings, daysAgo, DESK, eventually, PHONE, seedFarm, smallTargets, startBrowser, startService, TABLET } from './support.mjs';
+import { test } from 'node:test';
+import { axeFindings, daysAgo, DESK, eventually, PHONE, prepare, smallTargets, TABLET } from './support.mjs';
 
 let service;
 let browser;
@@ -10,28 +10,20 @@ let desk;
 let page;
 
 /* T1: five weighings over 200 days with warm water and feed; T2: stocked 20 days ago, never weighed; T3: a species without market weight. */
-before(async () => {
-  service = await startService();
-  ids = await seedFarm(service);
-  const make = async (kind, fields) => (await service.post(`/api/${kind}`, { ...fields, confirm: true })).id;
-  ids.T7 = await make('tanks', { code: 'T7', loop_id: ids.loop, role: 'growout', volume_l: 9000, walk_order: 70 });
-  ids.old = await make('fish-lots', { code: 'F10', species_id: ids.species });
-  ids.lot = await make('fish-lots', { code: 'F11', species_id: ids.species });
-  await make('fish-moves', { fish_lot_id: ids.old, to_tank_id: ids.T7, fish: 400, weight_g: 80000, reason: 'stocking', day: daysAgo(220) });
-  await make('weighings', { tank_id: ids.T7, fish_lot_id: ids.old, fish: 40, weight_g: 14000, day: daysAgo(170) });
-  await make('harvests', { fish_lot_id: ids.old, tank_id: ids.T7, pieces: 400, weight_g: 150000, empties: true, day: daysAgo(150) });
-  await make('fish-moves', { fish_lot_id: ids.lot, to_tank_id: ids.T7, fish: 500, weight_g: 25000, reason: 'stocking', day: daysAgo(120) });
-  for (const [days, each] of [[90, 95], [60, 160], [30, 245], [4, 330]]) await make('weighings', { tank_id: ids.T7, fish_lot_id: ids.lot, fish: 50, weight_g: 50 * each, day: daysAgo(days) });
-  for (let days = 119; days >= 0; days -= 1) await make('feedings', { tank_id: ids.T7, feed_id: ids.feed, amount_g: 1800, planned_g: 1900, day: daysAgo(days) });
-  for (let days = 120; days >= 0; days -= 2) await make('water-tests', { place_id: ids.T7, temperature_c: 26.5, day: daysAgo(days) });
-  browser = await startBrowser();
-  desk = await browser.newTablet(service, { staff: ids.maud, size: DESK });
-  page = desk.page;
-});
-after(async () => {
-  await browser?.stop();
-  await service?.stop();
-});
+const more = async (farm, its) => {
+  const make = async (kind, fields) => (await farm.post(`/api/${kind}`, { ...fields, confirm: true })).id;
+  its.T7 = await make('tanks', { code: 'T7', loop_id: its.loop, role: 'growout', volume_l: 9000, walk_order: 70 });
+  its.old = await make('fish-lots', { code: 'F10', species_id: its.species });
+  its.lot = await make('fish-lots', { code: 'F11', species_id: its.species });
+  await make('fish-moves', { fish_lot_id: its.old, to_tank_id: its.T7, fish: 400, weight_g: 80000, reason: 'stocking', day: daysAgo(220) });
+  await make('weighings', { tank_id: its.T7, fish_lot_id: its.old, fish: 40, weight_g: 14000, day: daysAgo(170) });
+  await make('harvests', { fish_lot_id: its.old, tank_id: its.T7, pieces: 400, weight_g: 150000, empties: true, day: daysAgo(150) });
+  await make('fish-moves', { fish_lot_id: its.lot, to_tank_id: its.T7, fish: 500, weight_g: 25000, reason: 'stocking', day: daysAgo(120) });
+  for (const [days, each] of [[90, 95], [60, 160], [30, 245], [4, 330]]) await make('weighings', { tank_id: its.T7, fish_lot_id: its.lot, fish: 50, weight_g: 50 * each, day: daysAgo(days) });
+  for (let days = 119; days >= 0; days -= 1) await make('feedings', { tank_id: its.T7, feed_id: its.feed, amount_g: 1800, planned_g: 1900, day: daysAgo(days) });
+  for (let days = 120; days >= 0; days -= 2) await make('water-tests', { place_id: its.T7, temperature_c: 26.5, day: daysAgo(days) });
+};
+prepare((given) => { ({ browser, ids, page, service, tablet: desk } = given); }, { once: true, holder: 'maud', tablet: { size: DESK }, seed: { more } });
 
 /* A page as long as it is: else what is half under the way between screens counts as too small. */
 const tall = (size) => (size === DESK ? size : { ...size, viewport: { ...size.viewport, height: 5000 } });

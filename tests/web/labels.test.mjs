@@ -3,22 +3,14 @@
  * page.  What is printed is read back by a decoder of its own (jsqr), so that it holds what it should.
  */
 import assert from 'node:assert/strict';
-import { after, before, test } from 'node:test';
+import { test } from 'node:test';
 import jsQR from 'jsqr';
-import { axeFindings, DESK, seedFarm, startBrowser, startService } from './support.mjs';
+import { axeFindings, DESK, prepare } from './support.mjs';
 
 let service;
 let browser;
 let ids;
-before(async () => {
-  service = await startService();
-  ids = await seedFarm(service);
-  browser = await startBrowser();
-});
-after(async () => {
-  await browser?.stop();
-  await service?.stop();
-});
+prepare((given) => { ({ browser, ids, service } = given); }, { once: true, holder: null });
 
 async function open(path) {
   const { page, open: go } = await browser.newTablet(service, { size: DESK, staff: ids.ines });

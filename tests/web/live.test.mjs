@@ -1,25 +1,12 @@
 /* What one logs the others see: one event stream a browser, shared by its tabs, and polling where there is none. */
 import assert from 'node:assert/strict';
-import { after, before, beforeEach, test } from 'node:test';
-import { DESK, eventually, seededRecord, startBrowser, startService } from './support.mjs';
+import { test } from 'node:test';
+import { DESK, eventually, prepare } from './support.mjs';
 
-let seeded;
 let browser;
 let ids;
 let service;
-before(async () => {
-  seeded = await seededRecord();
-  ids = seeded.ids;
-  browser = await startBrowser();
-});
-after(async () => {
-  await browser.stop();
-  seeded.remove();
-});
-beforeEach(async (context) => {
-  service = await startService(seeded.record);
-  context.after(() => service.stop());
-});
+prepare((given) => { ({ browser, ids, service } = given); }, { holder: null });
 
 /** A desk that counts the event streams it opens, of all its tabs. */
 async function openDesk(path) {

@@ -65,7 +65,7 @@ export async function startService(from, { folder: old } = {}) {
     if (!response.ok) throw new Error(`${method} ${path}: ${response.status} ${JSON.stringify(answer)}`);
     return answer;
   };
-  return {
+  const service = {
     base,
     get: (path) => call('GET', path),
     post: (path, body) => call('POST', path, body),
@@ -82,6 +82,8 @@ export async function startService(from, { folder: old } = {}) {
       return items;
     },
     folder,
+    /** Starts it again after kill() or a stop that keeps, on another port: this object is then the new one. */
+    again: async () => Object.assign(service, await startService(null, { folder })),
     /** Ends it as a power cut does. */
     kill: () => new Promise((resolve) => {
       child.once('exit', resolve);
@@ -102,6 +104,7 @@ export async function startService(from, { folder: old } = {}) {
       child.kill('SIGTERM');
     }),
   };
+  return service;
 }
 
 /**
@@ -173,10 +176,11 @@ export async function seedFarm(service, { language = 'en', units = 'si' } = {}) 
   return ids;
 }
 
-/** Seeds a farm once; resolves to {ids, record: path of a copy of it, remove()} for startService(record). */
-export async function seededRecord(options) {
+/** Seeds a farm once, and what more(service, ids) adds; resolves to {ids, record: path of a copy of it, remove()} for startService(record). */
+export async function seededRecord({ more, ...options } = {}) {
   const service = await startService();
   const ids = await seedFarm(service, options);
+  await more?.(service, ids);
   await service.stop({ keep: true });
   return { ids, record: join(service.folder, 'weirbook.db'), remove: () => rmSync(service.folder, { recursive: true, force: true }) };
 }
@@ -207,22 +211,23 @@ export async function startBrowser() {
 }
 
 /**
- * The beginning of a test file: a farm seeded once, one browser, and for each test (or, with `once`, for the file) a
- * service with a copy of the farm and a tablet held by Ines.  take({service, browser, ids, tablet, page}) gets them.
+ * The beginning of a test file: a farm seeded once (seed: as for seededRecord), one browser, and for each test (or, with
+ * `once`, for the file) a service with a copy of the farm and a tablet held by `holder` (null: no tablet).
+ * take({service, browser, ids, tablet, page}) gets them.
  */
-export function prepare(take, { once = false, seed = {}, tablet: look = {} } = {}) {
+export function prepare(take, { once = false, seed = {}, holder = 'ines', tablet: look = {} } = {}) {
   let seeded;
   let browser;
   let service;
   let tablet;
   const open = async () => {
     service = await startService(seeded.record);
-    tablet = await browser.newTablet(service, { staff: seeded.ids.ines, ...look });
-    take({ service, browser, ids: seeded.ids, tablet, page: tablet.page });
+    tablet = holder && await browser.newTablet(service, { staff: seeded.ids[holder], ...look });
+    take({ service, browser, ids: seeded.ids, tablet, page: tablet?.page });
   };
   const close = async () => {
-    await tablet.context.close();
-    await service.stop();
+    await tablet?.context.close();
+    await service?.stop();
   };
   before(async () => {
     seeded = await seededRecord(seed);

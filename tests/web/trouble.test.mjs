@@ -1,26 +1,13 @@
 /* Trouble: one press from everywhere, without the network too; feeding held and given back; everything under one incident; the card on paper. */
 import assert from 'node:assert/strict';
-import { after, before, beforeEach, test } from 'node:test';
+import { test } from 'node:test';
 import WORDS from '../../web/js/words/trouble.js';
-import { axeFindings, DESK, eventually, PHONE, seededRecord, smallTargets, startBrowser, startService } from './support.mjs';
+import { axeFindings, DESK, eventually, PHONE, prepare, smallTargets } from './support.mjs';
 
-let seeded;
 let browser;
 let ids;
 let service;
-before(async () => {
-  seeded = await seededRecord();
-  ids = seeded.ids;
-  browser = await startBrowser();
-});
-after(async () => {
-  await browser.stop();
-  seeded.remove();
-});
-beforeEach(async (context) => {
-  service = await startService(seeded.record);
-  context.after(() => service.stop());
-});
+prepare((given) => { ({ browser, ids, service } = given); }, { holder: null });
 
 async function openTablet(context, path, options = {}) {
   const tablet = await browser.newTablet(service, { staff: ids.ines, ...options });

@@ -40,11 +40,14 @@ async function loadAir() {
   }
 }
 
+/* The clock of a tablet is corrected to a second or so. */
+const CLOCKS_DIFFER_MS = 2000;
+
 /* A reading from before the trouble says little about now. */
 function readText(stop, since) {
   const oxygen = stop?.oxygen;
   if (!oxygen) return w('never');
-  const isBefore = since && oxygen.at < since;
+  const isBefore = since && Date.parse(oxygen.at) < Date.parse(since) - CLOCKS_DIFFER_MS;
   if (isBefore) return html`${w('read', { value: asText(reading('do_mg_l', oxygen.value, oxygen.bound)), age: age(oxygen.at) })} ${mark('amber', '△', w('before'))}`;
   return html`${w('read', { value: asText(reading('do_mg_l', oxygen.value, oxygen.bound)), age: age(oxygen.at) })} ${oxygen.stale ? mark('amber', '△', w('old')) : nothing}`;
 }
