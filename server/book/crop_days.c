@@ -2,6 +2,7 @@
 #include "book/crop_days.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 #include "base/zone.h"
 #include "book/crop_ledger.h"
@@ -164,6 +165,10 @@ static enum err_code find_variety(struct crop_days *d, int64_t variety, struct v
 		if (d->varieties[i] == variety)
 			add_lot(d, v, &took);
 	}
+	for (size_t i = 0; i < CROP_FROM__MAX; i++)
+		if (v->from[i].n)
+			qsort(v->from[i].lots, v->from[i].n, sizeof(*v->from[i].lots),
+			      harvest_days_order);
 	d->known = arena_grow(d->arena, d->known, d->n, &d->room, sizeof(struct variety_days *));
 	d->known[d->n++] = v;
 	*out = v;

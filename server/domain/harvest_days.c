@@ -2,25 +2,16 @@
 #include "domain/harvest_days.h"
 
 #include <math.h>
-#include <stdlib.h>
 
 #include "domain/learn.h"
 
-static int by_month(const void *a, const void *b)
+int harvest_days_order(const void *a, const void *b)
 {
 	const struct lot_days *x = a, *y = b;
 
 	if (x->month != y->month)
 		return x->month < y->month ? -1 : 1;
 	return (x->days > y->days) - (x->days < y->days);
-}
-
-static bool is_sorted(const struct lot_days *lots, size_t n)
-{
-	for (size_t i = 1; i < n; i++)
-		if (by_month(&lots[i - 1], &lots[i]) > 0)
-			return false;
-	return true;
 }
 
 static void swap(double *a, double *b)
@@ -160,15 +151,13 @@ static double assumed_spread(double days)
 	return spread > 1.0 ? spread : 1.0; /* a day is as exact as it is written down */
 }
 
-void harvest_days_learn(struct lot_days *lots, size_t n, int month, double planned, double *scratch,
-			struct days_learned *out)
+void harvest_days_learn(const struct lot_days *lots, size_t n, int month, double planned,
+			double *scratch, struct days_learned *out)
 {
 	struct learning l;
 	double within;
 	size_t centres;
 
-	if (!is_sorted(lots, n))
-		qsort(lots, n, sizeof(*lots), by_month);
 	const size_t others = other_days(lots, n, month, scratch);
 	const double median_others = median_of(scratch, others);
 	size_t first = 0;

@@ -30,11 +30,14 @@ struct days_learned {
 	size_t lots, of_month; /* that counted: all of them, and those sown in this month */
 };
 
+/* The order of lots below, for qsort(): by month, then days. */
+int harvest_days_order(const void *a, const void *b);
+
 /*
- * What lots say of one that is sown in month.  planned: days by the plan, NAN where there is none.  lots are brought
- * into another order; scratch has room for n.  No order of lots changes a digit.
+ * What lots (in harvest_days_order) say of one that is sown in month.  planned: days by the plan, NAN where there is
+ * none.  scratch has room for n.
  */
-void harvest_days_learn(struct lot_days *lots, size_t n, int month, double planned, double *scratch,
-			struct days_learned *out);
+void harvest_days_learn(const struct lot_days *lots, size_t n, int month, double planned,
+			double *scratch, struct days_learned *out);
 
 #endif

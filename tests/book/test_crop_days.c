@@ -31,6 +31,7 @@ static void learn_for(int month, double planned)
 {
 	double scratch[LOTS_MAX];
 
+	qsort(lots, n_lots, sizeof(lots[0]), harvest_days_order);
 	harvest_days_learn(lots, n_lots, month, planned, scratch, &learned);
 }
 
