@@ -46,50 +46,21 @@ static const struct field water_columns[] = {
 	FIELD(water_row, state, KIND_TEXT),
 };
 
-struct place {
-	int64_t id, loop_id;
-	const char *code;
-};
-
-static enum err_code list_places(struct book *b, int64_t day, struct arena *arena,
-				 struct place **out, size_t *n, struct err *err)
-{
-	struct stmt *q = NULL;
-	size_t room = 0;
-	enum err_code rc = store_query(book_store(b), Q_PLACES_WITH_WATER, &q, err);
-
-	if (rc)
-		goto out;
-	stmt_bind_int(q, ":day", day);
-	while (!(rc = stmt_row(q, err))) {
-		*out = arena_grow(arena, *out, *n, &room, sizeof(**out));
-		(*out)[(*n)++] = (struct place){
-			.id = stmt_int(q, 0),
-			.code = arena_strdup(arena, stmt_text(q, 1)),
-			.loop_id = stmt_int(q, 2),
-		};
-	}
-	if (rc == ERR_NOT_FOUND)
-		rc = ERR_NONE;
-out:
-	stmt_done(q);
-	return rc;
-}
-
 /* The newest readings as of an instant. */
 struct waters {
 	struct book *b;
 	struct report_result *out;
 	int64_t at;
 	bool explain;
-	struct place *places;
+	struct water_place *places;
 	size_t n;
 	struct fish_view v;
 	struct water_row *rows;
 	size_t room;
 };
 
-static const char *loop_code(const struct waters *w, const struct place *p, struct arena *arena)
+static const char *loop_code(const struct waters *w, const struct water_place *p,
+			     struct arena *arena)
 {
 	for (size_t i = 0; i < w->n; i++)
 		if (w->places[i].id == p->loop_id)
@@ -135,7 +106,7 @@ static void explain_read(const struct reading *r, struct explanation *e,
 }
 
 /* The formula, what went into it, and the tests of its day. */
-static const struct explanation *explain(const struct waters *w, const struct place *p,
+static const struct explanation *explain(const struct waters *w, const struct water_place *p,
 					 enum quantity q, const struct reading *r)
 {
 	enum { INPUTS_MAX = 8 };
@@ -162,7 +133,7 @@ static const struct explanation *explain(const struct waters *w, const struct pl
 	return e;
 }
 
-static struct water_row row_of(const struct waters *w, const struct place *p, enum quantity q,
+static struct water_row row_of(const struct waters *w, const struct water_place *p, enum quantity q,
 			       const struct reading *r, const struct limits *l)
 {
 	static const char *const bounds[] = { NULL, "below", "above" };
@@ -190,7 +161,7 @@ static struct water_row row_of(const struct waters *w, const struct place *p, en
 	};
 }
 
-static enum err_code add_place(struct waters *w, const struct place *p, struct err *err)
+static enum err_code add_place(struct waters *w, const struct water_place *p, struct err *err)
 {
 	struct arena *arena = w->out->arena;
 	struct reading readings[QUANTITY__MAX];
@@ -225,7 +196,7 @@ static enum err_code run_water(struct book *b, const struct report_query *q,
 	const int64_t day = q->day == NO_INT ? book_day(b, q->now) : q->day;
 
 	w.at = q->day == NO_INT ? q->now : book_day_start(b, day + 1) - 1;
-	enum err_code rc = list_places(b, day, out->arena, &w.places, &w.n, err);
+	enum err_code rc = water_places(b, day, out->arena, &w.places, &w.n, err);
 	if (!rc)
 		rc = fish_view_open(b, w.at, w.at, 0, 0, out->arena, &w.v, err);
 	for (size_t i = 0; !rc && i < w.n; i++)

@@ -121,38 +121,9 @@ static void add_seen(struct waters_row *w, const struct seen *s, int64_t now)
 /* The line looks no further back: what is older says nothing of today. */
 enum { BACK_S = 16 * 86400 };
 
-struct place {
-	int64_t id, loop_id;
-	const char *code;
-};
-
-static enum err_code list_places(struct book *b, int64_t day, struct arena *arena,
-				 struct place **out, size_t *n, struct err *err)
-{
-	struct stmt *q = NULL;
-	size_t room = 0;
-	enum err_code rc = store_query(book_store(b), Q_PLACES_WITH_WATER, &q, err);
-
-	*out = NULL;
-	*n = 0;
-	if (rc)
-		goto out;
-	stmt_bind_int(q, ":day", day);
-	while (!(rc = stmt_row(q, err))) {
-		*out = arena_grow(arena, *out, *n, &room, sizeof(**out));
-		(*out)[(*n)++] = (struct place){ .id = stmt_int(q, 0),
-						 .code = arena_strdup(arena, stmt_text(q, 1)),
-						 .loop_id = stmt_int(q, 2) };
-	}
-	rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
-out:
-	stmt_done(q);
-	return rc;
-}
-
-static enum err_code add_place(struct book *b, const struct fish_view *v, const struct place *p,
-			       int64_t now, struct arena *arena, struct waters_row *row,
-			       struct err *err)
+static enum err_code add_place(struct book *b, const struct fish_view *v,
+			       const struct water_place *p, int64_t now, struct arena *arena,
+			       struct waters_row *row, struct err *err)
 {
 	static const char *const bounds[] = { NULL, "below", "above" };
 	struct reading readings[QUANTITY__MAX];
@@ -189,10 +160,10 @@ static enum err_code add_waters(struct book *b, int64_t now, struct arena *arena
 				const struct water_loop *loops, struct waters_row *rows, size_t n,
 				struct err *err)
 {
-	struct place *places;
+	struct water_place *places;
 	struct fish_view v;
 	size_t n_places;
-	enum err_code rc = list_places(b, book_day(b, now), arena, &places, &n_places, err);
+	enum err_code rc = water_places(b, book_day(b, now), arena, &places, &n_places, err);
 
 	if (!rc)
 		rc = fish_view_open(b, now, now, 0, 0, arena, &v, err);

@@ -186,6 +186,31 @@ out:
 	return rc ? rc : water_compute_newest(b, place_id, out, at, err);
 }
 
+enum err_code water_places(struct book *b, int64_t day, struct arena *arena,
+			   struct water_place **out, size_t *n, struct err *err)
+{
+	struct stmt *q = NULL;
+	size_t room = 0;
+	enum err_code rc = store_query(book_store(b), Q_PLACES_WITH_WATER, &q, err);
+
+	*out = NULL;
+	*n = 0;
+	if (rc)
+		goto out;
+	stmt_bind_int(q, ":day", day);
+	while (!(rc = stmt_row(q, err))) {
+		*out = arena_grow(arena, *out, *n, &room, sizeof(**out));
+		(*out)[(*n)++] = (struct water_place){ .id = stmt_int(q, 0),
+						       .code = arena_strdup(arena, stmt_text(q, 1)),
+						       .loop_id = stmt_int(q, 2) };
+	}
+	if (rc == ERR_NOT_FOUND)
+		rc = ERR_NONE;
+out:
+	stmt_done(q);
+	return rc;
+}
+
 static double higher(double a, double b)
 {
 	return isnan(a) || b > a ? b : a;

@@ -59,6 +59,15 @@ struct reading {
 	struct reading_basis basis; /* of a computed one */
 };
 
+struct water_place {
+	int64_t id, loop_id; /* loop_id 0: of no loop */
+	const char *code;
+};
+
+/* Places in use on a day that were ever tested or have a probe, on the walk.  Owned by the arena. */
+enum err_code water_places(struct book *b, int64_t day, struct arena *arena,
+			   struct water_place **out, size_t *n, struct err *err);
+
 /* The strictest of several species, each side by itself. */
 struct limits {
 	double low_stop, low, high, high_stop; /* NAN: none */
