@@ -3,11 +3,10 @@
 #include <string.h>
 
 #include "api/acts.h"
+#include "api/answer_list.h"
 #include "api/handlers.h"
 #include "api/json_record.h"
 #include "api/response.h"
-
-enum { BATCH_MAX = 500 };
 
 static const struct op {
 	const char *name;
@@ -134,45 +133,15 @@ static void answer_item(struct request *req, const struct json_t *item, struct j
 	json_out_close(j, '}');
 }
 
-static enum err_code find_entries(const struct json_t *body, const struct json_t **out,
-				  struct err *err)
-{
-	static const char *const known[] = { "entries", NULL };
-	const struct json_t *list = json_in_list(body, "entries");
-
-	if (json_in_known(body, known, err))
-		return err->code;
-	if (!list)
-		return err_set(err, ERR_INPUT, "entries", "required",
-			       "entries is missing: a list of what to keep.");
-	if (json_in_count(list) > BATCH_MAX)
-		return err_set(err, ERR_TOO_LARGE, "entries", "too_many",
-			       "A batch holds at most %d entries; send the rest after it.",
-			       BATCH_MAX);
-	*out = list;
-	return ERR_NONE;
-}
-
 enum err_code post_batch(struct request *req, struct response *res, struct err *err)
 {
-	struct json_t *body = NULL; /* owned */
-	const struct json_t *list = NULL;
-	struct json_out j;
-	enum err_code rc = json_in_read(req->body, req->body_length, &body, err);
+	static const struct list_asked asked = {
+		.name = "entries",
+		.most = 500,
+		.missing = "entries is missing: a list of what to keep.",
+		.too_many = "A batch holds at most 500 entries; send the rest after it.",
+		.answer = answer_item,
+	};
 
-	if (!rc)
-		rc = find_entries(body, &list, err);
-	if (rc)
-		goto out;
-	j = response_json(res, 200);
-	json_out_open(&j, '{');
-	json_out_name(&j, "answers");
-	json_out_open(&j, '[');
-	for (size_t i = 0; i < json_in_count(list); i++)
-		answer_item(req, json_in_object_at(list, i), &j);
-	json_out_close(&j, ']');
-	json_out_close(&j, '}');
-out:
-	json_in_free(body);
-	return rc;
+	return answer_list(req, res, &asked, err);
 }

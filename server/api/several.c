@@ -5,12 +5,13 @@
 #include <string.h>
 #include <strings.h>
 
+#include "api/answer_list.h"
 #include "api/handlers.h"
 #include "api/json_in.h"
 #include "api/response.h"
 #include "api/writes.h"
 
-enum { ASKS_MAX = 64, QUESTIONS_MAX = 64 };
+enum { QUESTIONS_MAX = 64 };
 
 /* The query of one read, as its members are walked. */
 struct questions {
@@ -135,50 +136,25 @@ static void write_part(struct json_out *j, const struct response *part)
 	json_out_close(j, '}');
 }
 
-static enum err_code find_asks(const struct json_t *body, const struct json_t **out,
-			       struct err *err)
+static void answer_ask(struct request *req, const struct json_t *item, struct json_out *j)
 {
-	static const char *const known[] = { "asks", NULL };
-	const struct json_t *list = json_in_list(body, "asks");
+	struct response part;
 
-	if (json_in_known(body, known, err))
-		return err->code;
-	if (!list)
-		return err_set(err, ERR_INPUT, "asks", "required",
-			       "asks is missing: a list of what to read.");
-	if (json_in_count(list) > ASKS_MAX)
-		return err_set(err, ERR_TOO_LARGE, "asks", "too_many",
-			       "At most %d reads go together; ask the rest after them.", ASKS_MAX);
-	*out = list;
-	return ERR_NONE;
+	response_init(&part);
+	run_ask(req, item, &part);
+	write_part(j, &part);
+	response_release(&part);
 }
 
 enum err_code post_several(struct request *req, struct response *res, struct err *err)
 {
-	struct json_t *body = NULL; /* owned */
-	const struct json_t *list = NULL;
-	struct json_out j;
-	enum err_code rc = json_in_read(req->body, req->body_length, &body, err);
+	static const struct list_asked asked = {
+		.name = "asks",
+		.most = 64,
+		.missing = "asks is missing: a list of what to read.",
+		.too_many = "At most 64 reads go together; ask the rest after them.",
+		.answer = answer_ask,
+	};
 
-	if (!rc)
-		rc = find_asks(body, &list, err);
-	if (rc)
-		goto out;
-	j = response_json(res, 200);
-	json_out_open(&j, '{');
-	json_out_name(&j, "answers");
-	json_out_open(&j, '[');
-	for (size_t i = 0; i < json_in_count(list); i++) {
-		struct response part;
-
-		response_init(&part);
-		run_ask(req, json_in_object_at(list, i), &part);
-		write_part(&j, &part);
-		response_release(&part);
-	}
-	json_out_close(&j, ']');
-	json_out_close(&j, '}');
-out:
-	json_in_free(body);
-	return rc;
+	return answer_list(req, res, &asked, err);
 }
