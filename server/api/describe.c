@@ -231,7 +231,7 @@ static void describe_input(struct strbuf *out, const struct calc_field *f)
 		describe_number(out, f);
 	else
 		strbuf_adds(out, f->kind == CALC_TEXT ? "text | " : " | ");
-	if (f->kind == CALC_WORD && !f->required)
+	if (f->words && !f->required)
 		strbuf_addf(out, "not given: %s ", f->words[0]);
 	strbuf_addf(out, "%s|\n", f->required ? "required " : "");
 }

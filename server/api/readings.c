@@ -391,11 +391,13 @@ static enum err_code read_asked(struct request *req, struct asked *out, struct e
 	if (!rc)
 		rc = query_int(req, "points", POINTS_LEAST, POINTS_MOST, POINTS_USUAL, &out->points,
 			       err);
+	if (rc)
+		return rc;
 	if (out->q.to_day == INT64_MAX)
 		out->q.to_day = today;
 	if (out->q.from_day == INT64_MIN)
 		out->q.from_day = out->q.to_day - DAYS_USUAL + 1;
-	return rc;
+	return ERR_NONE;
 }
 
 static void answer_series(struct response *res, const struct asked *a, const struct series *s,

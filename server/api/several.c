@@ -1,6 +1,6 @@
 /*
- * POST /api/several: many reads in one request.  A screen needs a score of answers before it can be drawn, and on a tablet each request
- * costs more than its answer.  Each read runs through its own route, with its own ETag; nothing is written here.
+ * POST /api/several: many reads in one request.  A screen needs a score of answers before it can be drawn, and on a
+ * tablet each request costs more than its answer.  Each read runs through its own route, with its own ETag; nothing is written here.
  */
 #include <string.h>
 #include <strings.h>
@@ -57,19 +57,21 @@ static enum err_code read_ask(const struct request *req, const struct json_t *it
 	static const char *const known[] = { "path", "query", "etag", NULL };
 	struct questions q = { .arena = req->arena };
 	const char *path = NULL, *etag = NULL;
+	enum err_code rc = ERR_NONE;
 
 	if (!item)
 		return err_set(err, ERR_INPUT, "", "no_object", "A read must be an object.");
 	if (json_in_known(item, known, err) || json_in_text(item, "path", &path, err) ||
 	    json_in_text(item, "etag", &etag, err))
-		return err->code;
+		return ERR_INPUT;
 	if (!path)
 		return err_set(err, ERR_INPUT, "path", "required",
 			       "path is missing: what to read, as /api/tanks.");
 	q.pairs = arena_array(req->arena, QUESTIONS_MAX, sizeof(*q.pairs));
-	if (json_in_object(item, "query") &&
-	    json_in_each_text(json_in_object(item, "query"), take_question, &q, err))
-		return err->code;
+	if (json_in_object(item, "query"))
+		rc = json_in_each_text(json_in_object(item, "query"), take_question, &q, err);
+	if (rc)
+		return rc;
 	*read = (struct request){
 		.method = "GET",
 		.path = arena_strdup(req->arena, path),

@@ -51,6 +51,7 @@ void err_clear(struct err *err)
 	err->n_dropped = 0;
 }
 
+#undef err_set /* the analyzer's */
 enum err_code err_set(struct err *err, enum err_code code, const char *field, const char *item_code,
 		      const char *format, ...)
 {

@@ -76,8 +76,7 @@ void json_out_name(struct json_out *j, const char *name)
 	if (j->comma)
 		*p++ = ',';
 	*p++ = '"';
-	memcpy(p, name, n);
-	p += n;
+	p = stpcpy(p, name);
 	*p++ = '"';
 	*p++ = ':';
 	strbuf_took(j->to, (size_t)(p - begin));

@@ -54,6 +54,7 @@ const char *nearest_word(const char *unknown, size_t n,
 	return word(best, with); /* asked again: word may write each into the same place */
 }
 
+#undef nearest_refuse /* the analyzer's */
 enum err_code nearest_refuse(struct err *err, enum err_code code, const char *field,
 			     const char *item_code, const char *near, const char *format, ...)
 {

@@ -267,10 +267,12 @@ static enum err_code cut_to_readings(struct book *b, int64_t probe_id, int64_t *
 	if (rc || !*any)
 		return rc;
 	rc = one_number(b, Q_READING_LAST, probe_id, any, &last, err);
+	if (rc || !*any)
+		return rc;
 	*from = *from > first ? *from : first;
 	*to = *to < last ? *to : last;
-	*any = *any && *from <= *to;
-	return rc;
+	*any = *from <= *to;
+	return ERR_NONE;
 }
 
 static enum err_code recount(struct book *b, int64_t probe_id, int64_t from, int64_t to,
@@ -364,7 +366,8 @@ static enum err_code compare_count(struct summing *w, enum table t, struct err *
 	int64_t n;
 	const enum err_code rc = one_number(w->b, tables[t].count, w->probe_id, &any, &n, err);
 
-	w->differs = w->differs || n != w->given[t];
+	if (!rc && (!any || n != w->given[t]))
+		w->differs = true;
 	return rc;
 }
 

@@ -141,7 +141,7 @@ static enum err_code read_targets(struct climate *c, int64_t day, struct err *er
 	enum err_code rc = beds_report.run(c->b, &q, &r, err);
 
 	for (size_t i = 0; !rc && i < r.n_rows; i++) {
-		double zone, light;
+		double zone = NAN, light = NAN;
 
 		rc = ask_by_text(c, Q_ZONE_OF_BED, ":code",
 				 report_named_cell(&r, &beds_report, i, "bed").text, &zone, err);
@@ -149,7 +149,7 @@ static enum err_code read_targets(struct climate *c, int64_t day, struct err *er
 			rc = ask_by_text(c, Q_LIGHT_OF_VARIETY, ":name",
 					 report_named_cell(&r, &beds_report, i, "variety").text,
 					 &light, err);
-		for (size_t z = 0; z < c->n_zones; z++)
+		for (size_t z = 0; !rc && z < c->n_zones; z++)
 			if ((double)c->zones[z].id == zone)
 				c->zones[z].target_mol_m2 = fmax(c->zones[z].target_mol_m2, light);
 	}
