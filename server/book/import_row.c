@@ -84,12 +84,12 @@ static enum err_code find_missing(const struct import_head *head, struct err *er
 	for (size_t f = 0; f < head->kind->n_fields; f++) {
 		const struct field *field = &head->kind->fields[f];
 		bool there = !field->required;
-		char column[64];
+		char buffer[64];
 		for (size_t i = 0; !there && i < head->n; i++)
 			there = head->column[i] == (int)f;
 		if (there)
 			continue;
-		field_column(field, column);
+		const char *column = field_column(field, buffer);
 		rc = err_set(err, ERR_INPUT, column, "missing_column",
 			     "The column \"%s\" is missing; %s cannot do without it.", column,
 			     head->kind->name);

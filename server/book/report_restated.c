@@ -198,8 +198,8 @@ static const struct tank_month *find_tank(const struct tank_month *months, size_
 
 static enum err_code add_month(struct restating *r, const struct closed *c, struct err *err)
 {
-	struct tank_month *then, *now;
-	size_t n_then, n_now;
+	struct tank_month *then = NULL, *now = NULL;
+	size_t n_then = 0, n_now = 0;
 	const struct tank_month nothing = {
 		.feed_g = NAN, .gain_g = NAN, .fcr_economic = NAN, .fcr_biological = NAN
 	};

@@ -154,9 +154,10 @@ static enum err_code was_in_loop(const struct treated *t, int64_t tank_id, int64
 
 	if (!rc)
 		rc = tank_facts_load(t->b, tank_id, to_day, t->arena, &to, err);
-	if (!rc)
-		*in = from.loop_id == loop_id || to.loop_id == loop_id;
-	return rc;
+	if (rc)
+		return rc;
+	*in = from.loop_id == loop_id || to.loop_id == loop_id;
+	return ERR_NONE;
 }
 
 static enum err_code had(const struct treated *t, const struct treatment *given,

@@ -164,7 +164,7 @@ size_t kind_field_index(const struct kind *k, const char *name);
 /* Index by CSV column (a reference without _id), or SIZE_MAX. */
 size_t kind_column_index(const struct kind *k, const char *column);
 /* CSV column of a field: its name, a reference without _id.  Static or in out. */
-const char *field_column(const struct field *f, char out[64]);
+const char *field_column(const struct field *f, char out[64]) __attribute__((warn_unused_result));
 
 /* How a kind stores a field's value. */
 enum value_type field_value_type(const struct field *f);

@@ -117,18 +117,44 @@ static const char *cell_text(const struct report_result *r, size_t row, const st
 	return text ? text : "-";
 }
 
-const char *report_as_text(const struct report_result *r, struct arena *arena)
+static void add_explanation(const struct explanation *e, struct strbuf *out)
 {
-	const char *text = "";
+	if (!e)
+		return;
+	for (size_t i = 0; i < e->n_inputs; i++)
+		strbuf_addf(out, "  %s %.15g\n", e->inputs[i].name, e->inputs[i].value);
+	for (size_t i = 0; i < e->n_entries; i++)
+		strbuf_addf(out, "  %lld %s %.15g\n", (long long)e->entries[i].count,
+			    e->entries[i].kind, e->entries[i].sum);
+}
 
+void report_add_text(const struct report *explained, const struct report_result *r,
+		     struct strbuf *out)
+{
+	struct arena arena;
+
+	arena_init(&arena);
 	for (size_t i = 0; i < r->n_rows; i++) {
 		for (size_t c = 0; c < r->n_columns; c++)
-			text = arena_printf(arena, "%s%s ", text,
-					    cell_text(r, i, &r->columns[c], arena));
-		text = arena_printf(arena, "%s\n", text);
+			strbuf_addf(out, "%s ", cell_text(r, i, &r->columns[c], &arena));
+		strbuf_addc(out, '\n');
+		if (explained)
+			add_explanation(report_explanation(explained->name, r, i), out);
 	}
 	for (size_t i = 0; i < r->n_notes; i++)
-		text = arena_printf(arena, "%s%s %s\n", text, r->notes[i].code,
-				    r->notes[i].of ? r->notes[i].of : "-");
-	return text;
+		strbuf_addf(out, "%s %s\n", r->notes[i].code,
+			    r->notes[i].of ? r->notes[i].of : "-");
+	arena_release(&arena);
+}
+
+const char *report_as_text(const struct report_result *r, struct arena *arena)
+{
+	struct strbuf text;
+	const char *kept;
+
+	strbuf_init(&text);
+	report_add_text(NULL, r, &text);
+	kept = arena_strdup(arena, text.text);
+	strbuf_release(&text);
+	return kept;
 }

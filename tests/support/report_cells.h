@@ -2,6 +2,7 @@
 #ifndef WEIRBOOK_TESTS_REPORT_CELLS_H
 #define WEIRBOOK_TESTS_REPORT_CELLS_H
 
+#include "base/strbuf.h"
 #include "book/report.h"
 
 /* A query that asks nothing, at this clock. */
@@ -25,7 +26,12 @@ size_t report_row2(const struct report_result *r, const char *column, const char
 const struct explanation *report_explanation(const char *name, const struct report_result *r,
 					     size_t row);
 
-/* All rows and notes as text, to compare whole. */
+/*
+ * All rows and notes as text, to compare whole, without ids, which differ between two files.  explained: the report
+ * they are of, when what explains each row is to be there too; else NULL.
+ */
+void report_add_text(const struct report *explained, const struct report_result *r,
+		     struct strbuf *out);
 const char *report_as_text(const struct report_result *r, struct arena *arena);
 
 #endif
