@@ -83,8 +83,9 @@ static const char packings[] = "code,at,product,packs\nK1,2026-03-20 12:00,HEADS
 static const char packing_lines[] = "packing,harvest,pieces\nK1,H1,70\nK2,H3,55\n";
 static const char materials[] = "name,formula,purpose,purity_pct\n"
 				"Potash,KOH,alkalinity,90\n";
-static const char ration_steps[] = "species,weight_from_g,pct_body_weight_day,source\nFish,5,6,a table\n"
-				   "Fish,100,3,a table\nFish,300,1.8,a table\n";
+static const char ration_steps[] =
+	"species,weight_from_g,pct_body_weight_day,source\nFish,5,6,a table\n"
+	"Fish,100,3,a table\nFish,300,1.8,a table\n";
 static const char feeding_plans[] = "tank,from_day,feed,times\nSA,2026-01-20,Pellet,07:30 16:00\n"
 				    "SB,2026-02-20,Pellet,08:00 12:00 16:00\n";
 static const char zones[] = "code,name\nGLASS,Glasshouse\n";
