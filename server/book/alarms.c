@@ -428,8 +428,8 @@ static enum err_code gather(struct look *l, struct err *err)
 		rc = water_newest(l->b, l->place_id, l->since - ALARMS_REACH_S, l->since - 1,
 				  l->before, err);
 	if (!rc)
-		rc = water_samples(l->b, l->place_id, l->since, l->until, &l->arena, &l->samples,
-				   &l->n_samples, err);
+		rc = water_samples(l->b, l->place_id, WATER_TESTS | WATER_PROBES, l->since,
+				   l->until, &l->arena, &l->samples, &l->n_samples, err);
 	if (!rc)
 		rc = alarm_rows_load(l->b, l->place_id, l->since, l->now, &l->arena, &l->rows, err);
 	return rc;

@@ -93,7 +93,6 @@ static enum err_code add_water(struct lines *s, const struct open_alarm *a, stru
 			       struct err *err)
 {
 	enum { LOOK_BACK_S = 60 * 86400 };
-	static const char *const bounds[] = { NULL, "below", "above" };
 	const enum quantity q = quantity_find(a->quantity);
 	struct reading readings[QUANTITY__MAX];
 	struct limits limits[QUANTITY__MAX];
@@ -113,7 +112,7 @@ static enum err_code add_water(struct lines *s, const struct open_alarm *a, stru
 		return rc;
 	line->unit = quantity_unit(q);
 	line->value_now = readings[q].value;
-	line->bound_now = bounds[readings[q].bound];
+	line->bound_now = bound_word(readings[q].bound);
 	line->at_now = isnan(readings[q].value) ? NO_INT : readings[q].at;
 	line->limit_value = limit_of(&limits[q], a->level);
 	line->limit_source = limits[q].source;

@@ -24,6 +24,7 @@ extern const struct report stock_report;
 extern const struct report survival_report;
 extern const struct report unease_report;
 extern const struct report water_report;
+extern const struct report water_history_report;
 extern const struct report waters_report;
 
 #endif

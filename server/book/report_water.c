@@ -6,6 +6,7 @@
 #include "book/place_fish.h"
 #include "book/report.h"
 #include "book/water.h"
+#include "book/water_explain.h"
 #include "store/record.h"
 
 struct water_row {
@@ -69,74 +70,9 @@ static const char *loop_code(const struct waters *w, const struct water_place *p
 	return p->loop_id && code ? arena_strdup(arena, code) : NULL;
 }
 
-static void add_input(struct explained_input *inputs, size_t *n, const char *name, double value)
-{
-	if (!isnan(value))
-		inputs[(*n)++] = (struct explained_input){ name, value };
-}
-
-static void explain_computed(enum quantity q, const struct reading_basis *f, struct explanation *e,
-			     struct explained_input *inputs)
-{
-	add_input(inputs, &e->n_inputs, "tan_mg_l", f->tan_mg_l);
-	add_input(inputs, &e->n_inputs, "ph", f->ph);
-	add_input(inputs, &e->n_inputs, "do_mg_l", f->do_mg_l);
-	add_input(inputs, &e->n_inputs, "temperature_c", f->temperature_c);
-	add_input(inputs, &e->n_inputs, "salinity_g_kg", f->salinity_g_kg);
-	add_input(inputs, &e->n_inputs, "pressure_kpa", f->pressure_kpa);
-	e->formula = q == QUANTITY_NH3
-			     ? "NH3-N = TAN / (1 + 10^(0.09018 + 2729.92/(273.15 + T) - pH))"
-			     : "percent = 100 x DO / saturation(T, S, P)";
-	e->source = q == QUANTITY_NH3 ? "Emerson, Russo, Lund and Thurston (1975)"
-				      : "Benson and Krause (1980, 1984), USGS memorandum 2011.03; "
-					"pressure from the "
-					"farm's altitude by the ICAO standard atmosphere";
-}
-
-static void explain_read(const struct reading *r, struct explanation *e,
-			 struct explained_input *inputs)
-{
-	add_input(inputs, &e->n_inputs, "as_read", r->as_read);
-	e->formula = isnan(r->as_read)
-			     ? "as it was read"
-			     : "what the kit read x the element's share of the ion's mass";
-	e->source = isnan(r->as_read) ? (r->probe_id ? "the probe's newest reading"
-						     : "the newest test that has it")
-				      : "IUPAC abridged standard atomic weights 2021";
-}
-
-/* The formula, what went into it, and the tests of its day. */
-static const struct explanation *explain(const struct waters *w, const struct water_place *p,
-					 enum quantity q, const struct reading *r)
-{
-	enum { INPUTS_MAX = 8 };
-	struct arena *arena = w->out->arena;
-	struct explanation *e = arena_alloc(arena, sizeof(*e));
-	struct explained_input *inputs = arena_array(arena, INPUTS_MAX, sizeof(*inputs));
-	struct explained_entries *entries = arena_alloc(arena, sizeof(*entries));
-	const char *day = book_day_text(arena, book_day(w->b, r->at));
-
-	if (q >= QUANTITY_MEASURED_MAX)
-		explain_computed(q, &r->basis, e, inputs);
-	else
-		explain_read(r, e, inputs);
-	*entries = (struct explained_entries){
-		.kind = "water-tests",
-		.count = NO_INT,
-		.sum = NAN,
-		.address = arena_printf(arena, "/api/water-tests?place_id=%lld&from=%s&to=%s",
-					(long long)p->id, day, day),
-	};
-	e->inputs = inputs;
-	e->entries = entries;
-	e->n_entries = r->probe_id ? 0 : 1;
-	return e;
-}
-
 static struct water_row row_of(const struct waters *w, const struct water_place *p, enum quantity q,
 			       const struct reading *r, const struct limits *l)
 {
-	static const char *const bounds[] = { NULL, "below", "above" };
 	const int64_t old_s = quantity_old_after_s(q);
 
 	return (struct water_row){
@@ -148,7 +84,7 @@ static struct water_row row_of(const struct waters *w, const struct water_place 
 		.age_min = (w->at - r->at) / 60,
 		.old_after_min = old_s ? old_s / 60 : NO_INT,
 		.is_old = old_s && w->at - r->at > old_s,
-		.bound = bounds[r->bound],
+		.bound = bound_word(r->bound),
 		.as_read = r->as_read,
 		.computed = q >= QUANTITY_MEASURED_MAX,
 		.low_stop = l->low_stop,
@@ -157,7 +93,7 @@ static struct water_row row_of(const struct waters *w, const struct water_place 
 		.high_stop = l->high_stop,
 		.limit_source = l->source,
 		.state = water_state(r, l),
-		.explain = w->explain ? explain(w, p, q, r) : NULL,
+		.explain = w->explain ? water_explain(w->b, p->id, q, r, w->out->arena) : NULL,
 	};
 }
 

@@ -125,7 +125,6 @@ static enum err_code add_place(struct book *b, const struct fish_view *v,
 			       const struct water_place *p, int64_t now, struct arena *arena,
 			       struct waters_row *row, struct err *err)
 {
-	static const char *const bounds[] = { NULL, "below", "above" };
 	struct reading readings[QUANTITY__MAX];
 	struct limits limits[QUANTITY__MAX];
 	struct id_set tanks, species;
@@ -147,7 +146,7 @@ static enum err_code add_place(struct book *b, const struct fish_view *v,
 			 &(struct seen){ .place = p->code,
 					 .quantity = quantity_name((enum quantity)i),
 					 .state = water_state(r, &limits[i]),
-					 .bound = bounds[r->bound],
+					 .bound = bound_word(r->bound),
 					 .value = r->value,
 					 .at = r->at,
 					 .is_old = old_s && r->at < now - old_s },

@@ -76,6 +76,13 @@ int64_t quantity_old_after_s(enum quantity q)
 	}
 }
 
+const char *bound_word(enum bound b)
+{
+	static const char *const words[] = { NULL, "below", "above" };
+
+	return words[b];
+}
+
 /* Whether a list of words, separated by single spaces, holds this one. */
 static bool has_word(const char *list, const char *word)
 {

@@ -41,6 +41,7 @@ enum quantity quantity_find(const char *name); /* QUANTITY__MAX when there is no
 int64_t quantity_old_after_s(enum quantity q);
 
 enum bound { BOUND_NONE, BOUND_BELOW, BOUND_ABOVE }; /* the value is a kit's limit */
+const char *bound_word(enum bound b);                /* "below", "above"; NULL of none */
 
 /* What a computed value rests on; NAN where it does not. */
 struct reading_basis {

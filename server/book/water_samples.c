@@ -22,6 +22,7 @@ struct known {
 struct pass {
 	struct book *b;
 	int64_t place_id;
+	unsigned sources; /* enum water_sources */
 	double pressure_kpa, salinity_g_kg;
 	struct known known[QUANTITY__MAX];
 	struct reading last[QUANTITY__MAX]; /* out: the newest computed ones */
@@ -70,7 +71,7 @@ static enum err_code pass_open(struct pass *p, struct book *b, int64_t place_id,
 {
 	int64_t at;
 
-	*p = (struct pass){ .b = b, .place_id = place_id };
+	*p = (struct pass){ .b = b, .place_id = place_id, .sources = p->sources };
 	for (int i = 0; i < QUANTITY__MAX; i++) {
 		p->known[i] = (struct known){ .value = NAN };
 		p->last[i] = (struct reading){ .value = NAN };
@@ -268,9 +269,9 @@ static enum err_code gather(struct pass *p, int64_t from, int64_t to, struct sam
 {
 	enum err_code rc = pass_open(p, p->b, p->place_id, from, err);
 
-	if (!rc)
+	if (!rc && p->sources & WATER_TESTS)
 		rc = read_tests(p->b, p->place_id, from, to, s, err);
-	if (!rc)
+	if (!rc && p->sources & WATER_PROBES)
 		rc = place_readings(p->b, p->place_id, from, to, take_probe_reading, s, err);
 	if (!rc && s->n)
 		qsort(s->all, s->n, sizeof(*s->all), by_time);
@@ -279,12 +280,12 @@ static enum err_code gather(struct pass *p, int64_t from, int64_t to, struct sam
 	return rc;
 }
 
-enum err_code water_samples(struct book *b, int64_t place_id, int64_t from, int64_t to,
-			    struct arena *arena, struct water_sample **out, size_t *n,
+enum err_code water_samples(struct book *b, int64_t place_id, unsigned sources, int64_t from,
+			    int64_t to, struct arena *arena, struct water_sample **out, size_t *n,
 			    struct err *err)
 {
 	struct samples s = { .arena = arena };
-	struct pass p = { .b = b, .place_id = place_id };
+	struct pass p = { .b = b, .place_id = place_id, .sources = sources };
 	/* What pairs with the first one was read before it. */
 	enum err_code rc = gather(&p, from - PAIR_S, to, &s, err);
 	size_t kept = 0;
@@ -308,7 +309,7 @@ static enum err_code newest_of(struct book *b, int64_t place_id, enum quantity m
 {
 	const int64_t read_at = out[main].at;
 	struct arena arena;
-	struct pass p = { .b = b, .place_id = place_id };
+	struct pass p = { .b = b, .place_id = place_id, .sources = WATER_TESTS | WATER_PROBES };
 	enum err_code rc;
 
 	if (isnan(out[main].value))

@@ -17,16 +17,18 @@ struct water_sample {
 	uint8_t quantity, bound; /* enum quantity, enum bound */
 };
 
+enum water_sources { WATER_TESTS = 1, WATER_PROBES = 2 };
+
 /*
- * Readings of instants [from, to] in order of time, then quantity.  Owned by the arena.
+ * Readings of instants [from, to] in order of time, then quantity, of these sources.  Owned by the arena.
  *
  * A computed one stands where TAN (oxygen) was read with a pH and temperature (temperature) of at most PAIR_S
  * before, or where one of these came at most LATE_PAIR_S after it.  Without a temperature of the place, the mean of
  * its loop's tests over PAIR_S before.  Salinity: the last one of 30 days, else fresh water.  Pressure: of the
  * farm's altitude, else of sea level.
  */
-enum err_code water_samples(struct book *b, int64_t place_id, int64_t from, int64_t to,
-			    struct arena *arena, struct water_sample **out, size_t *n,
+enum err_code water_samples(struct book *b, int64_t place_id, unsigned sources, int64_t from,
+			    int64_t to, struct arena *arena, struct water_sample **out, size_t *n,
 			    struct err *err);
 
 /* One value as it is stored, in the quantity's own basis: as nitrogen or phosphorus where the kit reads the ion. */

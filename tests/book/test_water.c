@@ -217,6 +217,57 @@ START_TEST(acid_water_bounds_the_ammonia)
 }
 END_TEST
 
+static void ask_history(const char *only, const char *at, int64_t days)
+{
+	struct report_query q = report_query_at(instant_of(at));
+
+	q.only = only;
+	q.to_day = book_day(f.book, q.now);
+	q.from_day = q.to_day - days + 1;
+	report_run(f.book, "water-history", &q, &f.arena, &got);
+}
+
+/* Twice the hand-worked 0.0406 of above, at the same pH and temperature, is 0.0812: over the limit of 0.05. */
+START_TEST(every_test_is_kept_with_its_ammonia_and_state)
+{
+	mini_keep(&f, mini_row(&f, "water-tests", "place_id", "T1", "at", "2026-03-10T09:00:00Z",
+			       "tan_mg_l", "3", "ph", "7.6", "temperature_c", "28", NULL));
+	mini_keep(&f, mini_row(&f, "water-tests", "place_id", "T1", "at", "2026-03-19T09:00:00Z",
+			       "tan_mg_l", "1.5", "ph", "7.6", "temperature_c", "28", NULL));
+	mini_keep(&f, mini_row(&f, "water-tests", "place_id", "T2", "at", "2026-03-19T09:00:00Z",
+			       "do_mg_l", "6", NULL));
+	ask_history("t1", "2026-03-19T10:00:00Z", 30);
+	ck_assert_uint_eq(report_count(&got, "place", "T2"), 0);
+	ck_assert_uint_eq(report_count(&got, "quantity", "nh3_n_mg_l"), 2);
+	const size_t first = row("T1", "nh3_n_mg_l"), tan = row("T1", "tan_mg_l");
+	ck_assert_double_eq_tol(report_real(&got, first, "value"), 0.0812, 0.0002);
+	ck_assert_str_eq(report_text(&got, first, "state"), "high");
+	ck_assert_double_eq(report_real(&got, tan, "value"), 3);
+	ck_assert_str_eq(report_text(&got, tan, "state"), "high");
+	/* a day on which only the second was read */
+	ask_history("T1", "2026-03-19T10:00:00Z", 9);
+	ck_assert_uint_eq(report_count(&got, "quantity", "nh3_n_mg_l"), 1);
+	ck_assert_double_eq_tol(value("T1", "nh3_n_mg_l"), 0.0406, 0.0001);
+	ck_assert_str_eq(state("T1", "nh3_n_mg_l"), "ok");
+}
+END_TEST
+
+START_TEST(all_places_at_once_are_given_for_a_month_and_it_says_so)
+{
+	mini_keep(&f, mini_row(&f, "water-tests", "place_id", "T1", "at", "2026-01-19T09:00:00Z",
+			       "do_mg_l", "6", NULL));
+	mini_keep(&f, mini_row(&f, "water-tests", "place_id", "T2", "at", "2026-03-18T09:00:00Z",
+			       "do_mg_l", "7", NULL));
+	ask_history(NULL, "2026-03-19T10:00:00Z", 100);
+	ck_assert_uint_eq(got.n_rows, 1);
+	ck_assert_uint_eq(got.n_notes, 1);
+	ck_assert_str_eq(got.notes[0].code, "water_history_cut");
+	ask_history("T1", "2026-03-19T10:00:00Z", 100);
+	ck_assert_uint_eq(got.n_rows, 1);
+	ck_assert_uint_eq(got.n_notes, 0);
+}
+END_TEST
+
 START_TEST(each_row_says_why)
 {
 	struct report_query q = report_query_at(instant_of("2026-03-19T10:00:00Z"));
@@ -255,6 +306,8 @@ Suite *water_suite(void)
 	tcase_add_test(t, the_strictest_of_two_species_holds_and_both_are_named);
 	tcase_add_test(t, a_reading_is_old_after_its_stated_age);
 	tcase_add_test(t, acid_water_bounds_the_ammonia);
+	tcase_add_test(t, every_test_is_kept_with_its_ammonia_and_state);
+	tcase_add_test(t, all_places_at_once_are_given_for_a_month_and_it_says_so);
 	tcase_add_test(t, each_row_says_why);
 	suite_add_tcase(s, t);
 	return s;
