@@ -75,10 +75,10 @@ test('at_the_tank_its_alarm_stands_above', async () => {
 test('water_says_why', async () => {
   await service.post('/api/water-tests', { place_id: ids.T1, at: new Date().toISOString().replace(/\.\d+Z/, 'Z'), ph: 7.2, tan_mg_l: 0.25, below: ['tan_mg_l'], temperature_c: 26 });
   await tablet.open('/water');
-  const row = page.locator('.waters-table tbody tr', { hasText: 'T1' }).first();
+  const row = page.locator('.water-sheet', { has: page.getByRole('link', { name: 'T1', exact: true }) });
   await eventually(async () => /< 0\.25\s*mg\/L[\s\S]*< 0\.00\d\s*mg\/L/.test(await row.innerText()));
   await row.getByRole('button', { name: /Why/ }).click();
-  const why = await page.locator('.why-row').innerText();
+  const why = await row.locator('.why').innerText();
   assert.match(why, /Emerson/);
   assert.match(why, /Benson and Krause/);
   assert.match(why, /Redfin: made for this test/);

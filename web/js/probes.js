@@ -1,9 +1,9 @@
 /* Probes as the screens show them: which there are, and the newest reading of each with its state against its limits. */
 import * as api from './api.js';
 import { html, nothing } from './dom.js';
-import { age, number, quantityDecimals, quantityToShown, reading } from './format.js';
+import { age, now, number, quantityDecimals, quantityToShown, reading } from './format.js';
 import { fieldName, kindName, t } from './i18n.js';
-import { footing, measure } from './marks.js';
+import { footing, mark, measure } from './marks.js';
 import { csvLink, part, tableFrame } from './screen.js';
 import { stateMark, stateOf } from './water.js';
 
@@ -22,6 +22,10 @@ export async function loadProbes(placeCode) {
   return rows.filter((r) => !placeCode || r.place === placeCode);
 }
 
+/** Whether a probe has been quiet for longer than the farm lets it. */
+export const isSilent = (probe, newest) => Boolean(probe.silent_after_min && newest && now() - Date.parse(newest.at) > probe.silent_after_min * 60e3);
+const silentMark = (probe, newest) => (isSilent(probe, newest) ? mark('amber', '–', t('choice.level.silent')) : nothing);
+
 function limitWords(probe) {
   const shown = (name) => number(quantityToShown(probe.quantity, probe[name]), quantityDecimals(probe.quantity));
   if (probe.low === undefined && probe.high === undefined) return '';
@@ -34,5 +38,5 @@ export function probesPart(rows) {
   if (!rows.length) return nothing;
   return part(kindName('probes'), csvLink('/api/probes.csv'), tableFrame(kindName('probes'), html`<table class="figures narrow stack-phone probes"><tbody>${rows.map(({ probe, newest, place }) => html`<tr><th scope="row"><a href=${probeAddress(probe.code)}>${probe.code}</a></th>
     <td class="left" data-label=${t('probes.where')}>${place}</td><td class="left" data-label=${fieldName('quantity')}>${fieldName(probe.quantity)}</td>
-    <td data-label=${t('probes.newest')}>${newest ? html`${footing('measured')}${measure(reading(probe.quantity, newest.value))} ${stateMark(stateOf(newest.value, limitsOf(probe)))}<small class="under">${age(newest.at)}</small>` : html`${footing('unknown')}<small class="under">${t('at.never_measured')}</small>`}<small class="under">${limitWords(probe)}</small></td></tr>`)}</tbody></table>`));
+    <td data-label=${t('probes.newest')}>${newest ? html`${footing('measured')}${measure(reading(probe.quantity, newest.value))} ${stateMark(stateOf(newest.value, limitsOf(probe)))} ${silentMark(probe, newest)}<small class="under">${age(newest.at)}</small>` : html`${footing('unknown')}<small class="under">${t('at.never_measured')}</small>`}<small class="under">${limitWords(probe)}</small></td></tr>`)}</tbody></table>`));
 }

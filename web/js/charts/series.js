@@ -38,14 +38,45 @@ function shadeLimits(u, limits, colour) {
   ctx.restore();
 }
 
+/* What was done at a moment: a dashed line down, its words at the top, left out where they would meet. */
+function drawMarks(u, marks, colour) {
+  const { ctx, bbox } = u;
+  const px = devicePixelRatio;
+  let free = -Infinity;
+  ctx.save();
+  ctx.strokeStyle = colour;
+  ctx.fillStyle = colour;
+  ctx.lineWidth = px;
+  ctx.font = `${14 * px}px system-ui, sans-serif`;
+  ctx.textBaseline = 'top';
+  ctx.setLineDash([4 * px, 4 * px]);
+  for (const { at, text } of marks) {
+    const x = u.valToPos(at, 'x', true);
+    if (x < bbox.left || x > bbox.left + bbox.width) continue;
+    ctx.beginPath();
+    ctx.moveTo(x, bbox.top);
+    ctx.lineTo(x, bbox.top + bbox.height);
+    ctx.stroke();
+    const words = ctx.measureText(text).width;
+    const left = Math.min(x + 4 * px, bbox.left + bbox.width - words);
+    if (left < free) continue;
+    ctx.fillText(text, left, bbox.top + 2 * px);
+    free = left + words + 12 * px;
+  }
+  ctx.restore();
+}
+
 const reach = (limits) => (u, least, most) => {
   const [low, high] = [Math.min(least ?? limits.low ?? 0, limits.low ?? Infinity), Math.max(most ?? limits.high ?? 1, limits.high ?? -Infinity)];
   const room = (high - low || 1) * 0.08;
   return [low - room, high + room];
 };
 
-/** Draws columns into el; limits {low, high} and columns in the unit shown.  Returns what takes it away. */
-export function draw(el, columns, { limits, unit, width, from, to, timeZone }) {
+/**
+ * Draws columns into el; limits {low, high} and columns in the unit shown; marks [{at seconds, text}] in order of time;
+ * points: each value as a point, whatever their number.  Returns what takes it away.
+ */
+export function draw(el, columns, { limits, unit, width, from, to, timeZone, marks = [], points = false }) {
   const css = getComputedStyle(document.documentElement);
   const colour = (name) => css.getPropertyValue(`--${name}`).trim();
   const axis = { stroke: colour('ink'), grid: { stroke: colour('rule'), width: 1 }, ticks: { stroke: colour('rule'), width: 1 }, font: '14px system-ui, sans-serif' };
@@ -54,9 +85,9 @@ export function draw(el, columns, { limits, unit, width, from, to, timeZone }) {
     width, height: H, legend: { show: false }, cursor: { drag: { x: false, y: false } }, tzDate: (s) => uPlot.tzDate(new Date(s * 1000), timeZone),
     scales: { x: { time: true, range: () => [from, to] }, y: { range: reach(limits) } },
     axes: [{ ...axis, space: 90, values: (u, splits, i, space, apart) => axisWords(splits, apart, timeZone) }, { ...axis, size: 64, label: unit, labelSize: 22, labelFont: '14px system-ui, sans-serif', values: (u, splits) => splits.map((v) => new Intl.NumberFormat(locale()).format(v)) }],
-    series: [{}, edge, edge, { stroke: colour('ink'), width: 1.5, points: { show: columns[0].length < 60, size: 5 } }],
+    series: [{}, edge, edge, { stroke: colour('ink'), width: 1.5, points: { show: points || columns[0].length < 60, size: 5 } }],
     bands: [{ series: [2, 1], fill: colour('water-wash') }],
-    hooks: { drawClear: [(u) => shadeLimits(u, limits, colour('amber-wash'))] },
+    hooks: { drawClear: [(u) => shadeLimits(u, limits, colour('amber-wash'))], draw: [(u) => drawMarks(u, marks, colour('leaf'))] },
   }, columns, el);
   return () => chart.destroy();
 }

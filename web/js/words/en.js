@@ -365,6 +365,7 @@ export default {
     as_it_stands: 'Feed is held at the mean of the last seven days on record, planting at what stands today.',
     label_first: '{of}: this computes, it does not prescribe. The label and the safety sheet come first; a hydroxide goes in slowly, in parts, where no fish stand.',
     nitrification_stalls: '{of}: below pH 6 nitrification stalls, and ammonia is no longer turned to nitrate.',
+    water_history_cut: 'Of all places at once, the last 31 days are given; name one for more.',
     material_unreadable: '{of}: a dosed material has no formula that is known; the times with it are left out.',
     no_material: '{of}: no material that brings what is due is set up with its formula.',
     makeup_alkalinity: '{of}: what alkalinity the makeup water brings is not on record; it makes the use look smaller.',
@@ -418,7 +419,15 @@ export default {
   alarms: {
     title: 'Alarms', open: { one: '1 alarm', other: '{n} alarms' }, stops: { one: '1 at stop', other: '{n} at stop' }, limits: '{what} {level}', silent: 'The probe {probe} of {what} is silent', old: '{what}: no reading for too long', noted: '{what}', seen_by: 'Seen by {name}', nobody: 'not seen yet', why: 'Why', here: 'Alarm here',
   },
-  waters: { why_close: 'Close', as_read: 'the kit read {value} as the ion', of_limit: 'limits', computed: 'computed', old: 'old', title: 'Water', what: 'Newest value of each quantity, its age and its limits', none: 'Nothing measured yet', none_what: 'Readings from the Round appear here, place by place.', add: 'Add a reading' },
+  dosing: {
+    title: 'Dosing', for: 'What for', other: 'Another dose', first: 'Before you dose', still: 'Fill in the figures: the amount shows here.', nothing: 'It needs nothing: the water has enough.', log: 'Dosed: {amount}', said: 'Dosed: {amount} {material} in loop {loop}', purity: 'of {value} %, as in the set-up',
+    purpose: { alkalinity: 'Raise alkalinity', chloride: 'Chloride against nitrite' }, field: { now: 'Alkalinity now, as CaCO₃', to: 'Alkalinity after', nitrite: 'Nitrite, as N', chloride: 'Chloride', ratio: 'Chloride for each nitrite' },
+    how: { alkalinity: 'In {volume} L of water. Now is what the last test says, less what fish and filter have used since.', chloride: 'In {volume} L of water. The ratio counts nitrite as the ion: 10 or more for catfish (SRAC 462), as a fish health professional says.' },
+    ammonia: 'At pH {ph} the ammonia of the last test would be {nh3} mg/L un-ionized, as N.', sodium: 'It brings {value} mg/L of sodium, which stays in the water.',
+    last: 'Last doses', did: 'What they did', no_material: 'No material with a formula is set up for this.', add_material: 'Add one',
+    caution: { label: 'The label and the safety sheet come first, then local rules. This computes; it does not prescribe.', hands: 'Gloves and goggles. Base into water, never water onto base. Hydroxides burn skin and eyes.', parts: 'Dissolved, in small parts, in moving water away from fish and roots; measure between the parts.', ph: 'Not more than about 0.3 of pH in a day (common practice, no source): a fast rise makes ammonia poisonous.', acid: 'Never with acid at hand: keep both apart.', sodium: 'Sodium harms lettuce and young plants long before fish.' },
+  },
+  waters: { dose: '{amount} {material}', history: 'What was read', history_what: 'Beyond the limits of the fish the ground is shaded.', history_doses: 'Beyond the limits of the fish the ground is shaded; dashed lines are doses.', history_none: 'Nothing was read in this time.', spans: { month: 'A month', quarter: '13 weeks', year: 'A year', decade: 'Ten years' }, why_close: 'Close', as_read: 'the kit read {value} as the ion', of_limit: 'limits', computed: 'computed', old: 'old', title: 'Water', what: 'Newest value of each quantity, its age and its limits', none: 'Nothing measured yet', none_what: 'Readings from the Round appear here, place by place.', add: 'Add a reading' },
   farms: {
     title: 'Farm', search: 'Find a kind of record', own: 'The farm itself', csv_of: 'CSV of {what}', group: { set_up: 'Set-up', lot: 'Lots', entry: 'Entries', system: 'History' }, export_what: 'Each CSV holds all rows of its kind, in the form that import takes back.',
   },

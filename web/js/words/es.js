@@ -361,6 +361,7 @@ export default {
     as_it_stands: 'El alimento se mantiene en la media de los últimos siete días con registro, y la plantación como está hoy.',
     label_first: '{of}: esto calcula, no prescribe. Primero la etiqueta y la ficha de seguridad; un hidróxido se añade despacio, por partes, donde no haya peces.',
     nitrification_stalls: '{of}: por debajo de pH 6 la nitrificación se detiene y el amoniaco ya no pasa a nitrato.',
+    water_history_cut: 'De todos los lugares a la vez se dan los últimos 31 días; elija uno para más.',
     material_unreadable: '{of}: un material dosificado no tiene fórmula conocida; los períodos con él no cuentan.',
     no_material: '{of}: no hay material con fórmula que aporte lo que toca.',
     makeup_alkalinity: '{of}: no consta qué alcalinidad aporta el agua de reposición; hace que el consumo parezca menor.',
@@ -414,7 +415,15 @@ export default {
   alarms: {
     title: 'Alarmas', open: { one: '1 alarma', other: '{n} alarmas' }, stops: { one: '1 en el tope', other: '{n} en el tope' }, limits: '{what} {level}', silent: 'La sonda {probe} de {what} está muda', old: '{what}: sin lectura desde hace demasiado', noted: '{what}', seen_by: 'Vista por {name}', nobody: 'nadie la ha visto', why: 'Por qué', here: 'Alarma aquí',
   },
-  waters: { why_close: 'Cerrar', as_read: 'el kit leyó {value} como ion', of_limit: 'límites', computed: 'calculado', old: 'antiguo', title: 'Agua', what: 'Último valor de cada parámetro, su edad y sus límites', none: 'Todavía no se ha medido nada', none_what: 'Las lecturas de la ronda aparecen aquí, lugar por lugar.', add: 'Añadir una lectura' },
+  dosing: {
+    title: 'Dosificar', for: 'Para qué', other: 'Otra dosis', first: 'Antes de dosificar', still: 'Complete los datos: aquí aparece la cantidad.', nothing: 'No hace falta nada: el agua tiene suficiente.', log: 'Dosificado: {amount}', said: 'Dosificado: {amount} de {material} en el circuito {loop}', purity: 'al {value} %, según la configuración',
+    purpose: { alkalinity: 'Subir la alcalinidad', chloride: 'Cloruro contra el nitrito' }, field: { now: 'Alcalinidad ahora, como CaCO₃', to: 'Alcalinidad después', nitrite: 'Nitrito, como N', chloride: 'Cloruro', ratio: 'Cloruro por cada nitrito' },
+    how: { alkalinity: 'En {volume} L de agua. Ahora es lo que dice el último análisis, menos lo que peces y filtro han gastado desde entonces.', chloride: 'En {volume} L de agua. La proporción cuenta el nitrito como ion: 10 o más para bagre (SRAC 462), según diga un profesional de sanidad de peces.' },
+    ammonia: 'A pH {ph} el amoniaco del último análisis sería {nh3} mg/L no ionizado, como N.', sodium: 'Aporta {value} mg/L de sodio, que se queda en el agua.',
+    last: 'Últimas dosis', did: 'Qué hicieron', no_material: 'No hay ningún material con fórmula para esto.', add_material: 'Añadir uno',
+    caution: { label: 'Primero la etiqueta y la ficha de seguridad, después las normas locales. Esto calcula; no receta.', hands: 'Guantes y gafas. La base al agua, nunca el agua sobre la base. Los hidróxidos queman la piel y los ojos.', parts: 'Disuelto, en partes pequeñas, en agua en movimiento lejos de peces y raíces; mida entre una y otra.', ph: 'No más de unos 0,3 de pH al día (práctica común, sin fuente): una subida rápida vuelve tóxico el amoniaco.', acid: 'Nunca con ácido a mano: guárdelos por separado.', sodium: 'El sodio daña la lechuga y las plantas jóvenes mucho antes que a los peces.' },
+  },
+  waters: { dose: '{amount} de {material}', history: 'Lo que se leyó', history_what: 'Fuera de los límites de los peces el fondo va sombreado.', history_doses: 'Fuera de los límites de los peces el fondo va sombreado; las líneas discontinuas son dosis.', history_none: 'No se leyó nada en este tiempo.', spans: { month: 'Un mes', quarter: '13 semanas', year: 'Un año', decade: 'Diez años' }, why_close: 'Cerrar', as_read: 'el kit leyó {value} como ion', of_limit: 'límites', computed: 'calculado', old: 'antiguo', title: 'Agua', what: 'Último valor de cada parámetro, su edad y sus límites', none: 'Todavía no se ha medido nada', none_what: 'Las lecturas de la ronda aparecen aquí, lugar por lugar.', add: 'Añadir una lectura' },
   farms: {
     title: 'Granja', search: 'Buscar un tipo de registro', own: 'La propia granja', csv_of: 'CSV de {what}', group: { set_up: 'Configuración', lot: 'Lotes', entry: 'Registros', system: 'Historial' }, export_what: 'Cada CSV tiene todas las filas de su tipo, en la forma que admite la importación.',
   },
