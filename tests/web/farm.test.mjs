@@ -340,6 +340,7 @@ test('escape_leaves_and_asks_before_it_loses_anything', async () => {
   await page.keyboard.press('Escape');
   await button('Leave without saving').click();
   await page.waitForURL('**/farm/weighings');
+  await page.getByRole('link', { name: 'New: Weighing' }).waitFor(); // the list stands, and hears keys
   await page.keyboard.press('Escape');
   await page.waitForURL('**/farm');
 });
