@@ -30,6 +30,42 @@ test('the_ratio_and_what_feed_asks_are_the_reports', async () => {
   await page.context().close();
 });
 
+test('the_flow_of_nitrogen_has_a_band_for_each_known_way_and_names_the_unknown', async () => {
+  const { page, open } = await browser.newTablet(service, { staff: ids.ines, size: DESK });
+  await open('/balance');
+  await page.waitForSelector('svg.flow');
+  const { rows } = await service.get('/api/reports/nitrogen');
+  const known = rows.filter((r) => r.nitrogen_g);
+  assert.equal(await page.locator('svg.flow .way').count(), known.length);
+  const heights = await page.locator('svg.flow').evaluate((el) => [...el.querySelectorAll('rect.end')].map((r) => [Number(r.getAttribute('x')), Number(r.getAttribute('height'))]));
+  const side = (least) => heights.filter(([x]) => (x < 300) === least).reduce((sum, [, h]) => sum + h, 0);
+  assert.ok(Math.abs(side(true) - side(false)) < 2 + known.length, `in ${side(true)} px, out ${side(false)} px: what comes in goes somewhere`);
+  assert.match(await page.textContent('.balance-loop'), /Not known and in the rest: .*Makeup water/);
+  await page.context().close();
+});
+
+test('what_a_harvest_does_to_the_beds_is_the_report_at_once_and_in_halves', async () => {
+  const { page, open, faults } = await browser.newTablet(service, { staff: ids.ines, size: TABLET });
+  await open('/balance');
+  await page.waitForSelector('.wish');
+  await page.getByRole('button', { name: 'Work it out' }).click();
+  await page.getByText('Fill in a number above 0').waitFor();
+  await page.fill('.wish input', '150');
+  await page.getByRole('button', { name: 'Work it out' }).click();
+  await page.waitForSelector('.other-crop');
+  const cells = (await page.locator('.other-crop tbody tr').last().locator('td').allInnerTexts()).map((text) => text.trim().split(/\s/)[0]);
+  const day = daysAgo(-42);
+  for (const [i, step] of ['', '&by=fish_harvest&size=150&step=at_once', '&by=fish_harvest&size=150&step=halves'].entries()) {
+    const { rows } = await service.get(`/api/reports/nitrate?only=A${step}`);
+    assert.equal(cells[i], rows.find((r) => r.day === day).feed_g_m2_day.toFixed(0));
+  }
+  assert.ok(Number(cells[1]) < Number(cells[0]), 'fewer fish, less feed');
+  assert.equal(new URL(page.url()).searchParams.get('size'), '150');
+  assert.deepEqual(await axeFindings(page), []);
+  assert.deepEqual(faults, []);
+  await page.context().close();
+});
+
 test('it_reads_in_spanish_and_fits_a_tablet_and_a_phone', async () => {
   const { page, open } = await browser.newTablet(service, { staff: ids.ines, size: TABLET, language: 'es' });
   await open('/balance');

@@ -1,19 +1,23 @@
 /*
- * Balance: the two crops of each water.  Feed to planted area against its band, what today's feed asks, base, nitrate to come, and where
- * the nitrogen went; each with its table and CSV.
+ * Balance: the two crops of each water.  Feed to planted area against its band, what the feed of now and of next month asks, base,
+ * nitrate to come, what a harvest or planting would do to the other crop, and where the nitrogen went.
  */
 import * as api from '../api.js';
+import * as flow from '../charts/flow.js';
 import { draw } from '../charts/line-band.js';
 import { html, nothing, press } from '../dom.js';
-import { DASH, farmDay, longDay, mass, asText, number, shortDay } from '../format.js';
+import { addDays, DASH, farmDay, longDay, mass, asText, number, readNumber, shortDay } from '../format.js';
 import { t } from '../i18n.js';
 import { footing, mark } from '../marks.js';
 import { notesView } from '../notes.js';
+import { askOtherCrop, otherCropTable, otherCropWords, WISHES } from '../other-crop.js';
 import { keepQuery } from '../router.js';
 import { csvLink, part, printButton, runScreen, tableFrame, tools } from '../screen.js';
+import { list, loopOf, place } from '../setup.js';
 
 const grams = (g) => (g === null ? DASH : asText(mass(g)));
 const BAND_MARKS = { within: ['ok', '✓'], below: ['amber', '▼'], above: ['amber', '▲'] };
+const AHEAD = 30; // days, of what next month's feed asks
 const FOOTING = { measured: 'measured', estimated: 'estimated', unknown: 'unknown' };
 
 function bandWords(row) {
@@ -22,8 +26,28 @@ function bandWords(row) {
   return html`<b class="balance-ratio">${number(row.feed_g_m2_day)}</b> <span class="unit">${t('unit.g_m2_day')}</span> ${row.band && BAND_MARKS[row.band] ? mark(sort, sign, t(`balance.band.${row.band}`, { low: number(row.band_low_g_m2_day), high: number(row.band_high_g_m2_day) })) : nothing}`;
 }
 
-const facts = (row) => html`<dl class="why-facts">${[['feed', grams(row.feed_g)], ['oxygen', grams(row.oxygen_g)], ['co2', grams(row.co2_g)], ['tan', grams(row.tan_g)], ['alkalinity', grams(row.alkalinity_g)], ['filter', row.filter_load_pct === null ? DASH : `${number(row.filter_load_pct)} %`]]
-  .map(([name, text]) => html`<dt>${t(`balance.asks.${name}`)}</dt><dd>${text}</dd>`)}</dl>`;
+const ASKS = ['feed', 'oxygen', 'co2', 'tan', 'alkalinity', 'filter'];
+const asked = (row, name) => (name === 'filter' ? (row?.filter_load_pct === null || row?.filter_load_pct === undefined ? DASH : `${number(row.filter_load_pct)} %`) : grams(row?.[`${name}_g`] ?? null));
+const facts = (row, next, title) => html`${tableFrame(title, html`<table class="figures narrow asks"><thead><tr><td></td><th scope="col">${shortDay(row.day)}</th>${next ? html`<th scope="col">${shortDay(next.day)}</th>` : nothing}</tr></thead><tbody>
+  ${ASKS.map((name) => html`<tr><th scope="row">${t(`balance.asks.${name}`)}</th><td>${asked(row, name)}</td>${next ? html`<td>${footing('estimated')}${asked(next, name)}</td>` : nothing}</tr>`)}</tbody></table>`)}
+  ${next ? html`<p class="soft">${t(next.tanks_unknown ? 'balance.next_some' : 'balance.next_what', { n: next.tanks_unknown })}</p>` : nothing}`;
+
+/* What the plans of a day ahead give each loop, and what that asks: the usual loads of /api/calc/feed-load. */
+async function askNextMonth() {
+  const day = addDays(farmDay(), AHEAD);
+  const [{ rows }, filters] = await Promise.all([api.get(`/api/reports/ration?day=${day}`), api.get('/api/reports/loading')]);
+  const protein = new Map(list('feeds').map((f) => [f.name, f.protein_pct]));
+  return Promise.all(list('loops').map(async ({ code }) => {
+    const mine = rows.filter((r) => loopOf(place(r.tank)?.row.id)?.code === code);
+    const known = mine.filter((r) => r.amount_g !== null && protein.has(r.feed));
+    const feed_g = known.reduce((sum, r) => sum + r.amount_g, 0);
+    if (!feed_g) return null;
+    const protein_pct = known.reduce((sum, r) => sum + r.amount_g * protein.get(r.feed), 0) / feed_g;
+    const { outputs } = await api.getOnce(`/api/calc/feed-load?feed_g=${feed_g}&protein_pct=${protein_pct}`);
+    const now = filters.rows.findLast((r) => r.loop === code && r.filter_load_pct > 0 && r.tan_g > 0);
+    return { loop: code, day, feed_g, ...outputs, filter_load_pct: now ? (outputs.tan_g / now.tan_g) * now.filter_load_pct : null, tanks_unknown: new Set(mine.filter((r) => r.amount_g === null).map((r) => r.tank)).size };
+  }));
+}
 
 function baseWords(base) {
   if (!base) return nothing;
@@ -33,7 +57,16 @@ function baseWords(base) {
 }
 
 const nitrogenTable = (rows, title) => tableFrame(title, html`<table class="figures"><thead><tr><th scope="col" class="left">${t('field.way')}</th><th scope="col" class="left">${t('field.direction')}</th><th scope="col">${t('field.nitrogen_g')}</th><th scope="col">%</th></tr></thead><tbody>
-  ${rows.map((r) => html`<tr><th scope="row" class="left">${t(`balance.way.${r.way}`)}</th><td class="left">${t(`balance.direction.${r.direction}`)}</td><td class="num">${footing(FOOTING[r.basis] ?? 'unknown')}${grams(r.nitrogen_g)}</td><td class="num">${r.share_pct === null ? DASH : number(r.share_pct, 1)}</td></tr>`)}</tbody></table>`);
+  ${rows.map((r) => html`<tr><th scope="row" class="left">${t(`balance.way.${r.way}`)}</th><td class="left">${t(`balance.direction.${r.direction}`)}</td><td class="num">${footing(FOOTING[r.basis] ?? 'unknown')}${r.nitrogen_g === null ? nothing : grams(r.nitrogen_g)}</td><td class="num">${r.share_pct === null ? DASH : number(r.share_pct, 1)}</td></tr>`)}</tbody></table>`);
+
+/* What stood at the start and is gone at the end came in from there; what is not accounted for is the rest, on either side. */
+function nitrogenFlow(rows, width, label) {
+  const known = rows.filter((r) => r.nitrogen_g);
+  const isIn = (r) => (r.direction === 'in') === (r.nitrogen_g > 0);
+  const shown = (r) => ({ value: Math.abs(r.nitrogen_g), basis: r.basis, text: `${t(`balance.way.${r.direction === 'held' && r.nitrogen_g < 0 ? `${r.way}_less` : r.way}`)} ${grams(Math.abs(r.nitrogen_g))}` });
+  const [ins, outs] = [known.filter(isIn).map(shown), known.filter((r) => !isIn(r)).map(shown)];
+  return ins.length && outs.length ? flow.draw({ ins, outs, width, label }) : html`<p class="soft">${t('balance.nothing')}</p>`;
+}
 
 const loadTable = (rows, title) => tableFrame(title, html`<table class="figures"><thead><tr><th scope="col">${t('field.day')}</th><th scope="col">${t('balance.asks.feed')}</th><th scope="col">${t('field.planted_m2')}</th><th scope="col">${t('balance.ratio')}</th><th scope="col">${t('balance.asks.oxygen')}</th><th scope="col">${t('balance.asks.tan')}</th><th scope="col">${t('balance.asks.filter')}</th></tr></thead><tbody>
   ${[...rows].reverse().map((r) => html`<tr><th scope="row" class="num">${shortDay(r.day)}</th><td class="num">${grams(r.feed_g)}</td><td class="num">${number(r.planted_m2)}</td><td class="num">${number(r.feed_g_m2_day)}</td><td class="num">${grams(r.oxygen_g)}</td><td class="num">${grams(r.tan_g)}</td><td class="num">${r.filter_load_pct === null ? DASH : `${number(r.filter_load_pct)} %`}</td></tr>`)}</tbody></table>`);
@@ -41,7 +74,29 @@ const loadTable = (rows, title) => tableFrame(title, html`<table class="figures"
 export function mount(el, { query, setTitle }) {
   const today = farmDay();
   const state = { tables: query.get('view') === 'table' };
+  const wish = { of: WISHES.includes(query.get('wish')) ? query.get('wish') : WISHES[0], loop: query.get('loop'), text: query.get('size') ?? '', answer: null, fault: '' };
   let screen = null;
+  async function askWish(loop) {
+    const size = readNumber(wish.text.trim());
+    wish.loop = loop;
+    wish.answer = null;
+    wish.fault = size > 0 ? '' : t('other_crop.size_needed');
+    if (!wish.fault) {
+      keepQuery({ wish: wish.of, loop, size });
+      try {
+        wish.answer = await askOtherCrop(loop, wish.of, size);
+      } catch (fault) {
+        if (!(fault instanceof api.AwayError) && !(fault instanceof api.ProblemError)) throw fault;
+        wish.fault = fault instanceof api.AwayError ? t('calc.away') : fault.message;
+      }
+    }
+    screen.draw();
+  }
+  const wishPart = (loop, band) => part(t('other_crop.title'), nothing, html`<p class="soft">${t('other_crop.what')}</p>
+    <div class="question"><fieldset class="picks"><legend>${t('other_crop.wish')}</legend>${WISHES.map((of) => html`<button type="button" class="pick" aria-pressed=${String(wish.of === of)} @click=${press(() => { Object.assign(wish, { of, answer: null }); screen.draw(); })}>${t(`other_crop.wishes.${of}`)}</button>`)}</fieldset>
+      <form class="wish" @submit=${(e) => { e.preventDefault(); askWish(loop); }}><label class="field inline"><span>${t(`other_crop.size.${wish.of}`)}</span><input inputmode="decimal" autocomplete="off" size="6" .value=${wish.text} @input=${(e) => { wish.text = e.target.value; }}></label> <button class="tool">${t('other_crop.ask')}</button></form></div>
+    ${wish.loop === loop && wish.fault ? html`<p class="field-error">${wish.fault}</p>` : nothing}
+    ${wish.loop === loop && wish.answer ? html`<p role="status">${otherCropWords(wish.answer, band)}</p>${otherCropTable(wish.answer)}` : nothing}`);
   const toggle = () => {
     state.tables = !state.tables;
     keepQuery(state.tables ? { view: 'table' } : {});
@@ -54,16 +109,21 @@ export function mount(el, { query, setTitle }) {
     const last = [...load].reverse().find((r) => r.feed_g_m2_day !== null) ?? load.at(-1);
     const full = [...load].reverse().find((r) => r.feed_g !== null && r.day < today) ?? load.at(-1);
     const nitrate = mine(data.nitrate.rows);
-    const width = Math.max(300, document.getElementById('main').clientWidth - 48);
+    const wide = document.getElementById('main').clientWidth;
+    const width = Math.max(300, (wide >= 1300 ? wide / 2 : wide) - 48);
     const title = t('balance.loop', { loop });
     const picture = (points, more) => (points.some((p) => p.value !== null || p.measured !== null) ? draw({ points, today, width, ...more }) : html`<p class="soft">${t('balance.nothing')}</p>`);
-    return html`${part(title, csvLink('/api/reports/loading.csv'), html`<p>${t('balance.ratio')}: ${bandWords(last)}</p>
-        ${state.tables ? loadTable(load, title) : picture(load.map((r) => ({ day: r.day, value: r.feed_g_m2_day, measured: null })), { inside: last && { low: last.band_low_g_m2_day, high: last.band_high_g_m2_day }, label: t('balance.ratio_label', { loop }), unit: t('unit.g_m2_day') })}
-        ${full ? html`<h3>${t('balance.asked_on', { day: shortDay(full.day) })}</h3>${facts(full)}` : nothing}`)}
-      ${part(t('balance.base', { loop }), csvLink('/api/reports/base.csv'), baseWords(mine(data.base.rows)[0]))}
+    const band = last && { low: last.band_low_g_m2_day, high: last.band_high_g_m2_day };
+    const nitrogenTitle = t('balance.nitrogen', { loop, from: shortDay(data.nitrogen.from), to: shortDay(data.nitrogen.to) });
+    return html`<div class="balance-loop"><div>
+      ${part(title, csvLink('/api/reports/loading.csv'), html`<p>${t('balance.ratio')}: ${bandWords(last)}</p>
+        ${state.tables ? loadTable(load, title) : picture(load.map((r) => ({ day: r.day, value: r.feed_g_m2_day, measured: null })), { inside: band, label: t('balance.ratio_label', { loop }), unit: t('unit.g_m2_day') })}`)}
+      ${part(t('balance.asks_title', { loop }), nothing, full ? facts(full, data.next.find((n) => n?.loop === loop), t('balance.asks_title', { loop })) : html`<p class="soft">${t('balance.nothing')}</p>`)}
+      ${wishPart(loop, band)}</div><div>
       ${part(t('balance.nitrate', { loop }), csvLink('/api/reports/nitrate.csv'), html`${picture(nitrate.map((r) => ({ day: r.day, value: r.nitrate_n_mg_l, low: r.low, high: r.high, measured: r.measured_mg_l })), { label: t('balance.nitrate_label', { loop }), unit: 'mg/L' })}
         ${nitrate[0]?.scored_tests ? html`<p class="soft">${t('balance.scored', { n: nitrate[0].scored_tests, error: number(nitrate[0].score_rms_mg_l, 1), inside: number(nitrate[0].score_inside_pct) })}</p>` : nothing}`)}
-      ${part(t('balance.nitrogen', { loop, from: shortDay(data.nitrogen.from), to: shortDay(data.nitrogen.to) }), csvLink('/api/reports/nitrogen.csv'), nitrogenTable(mine(data.nitrogen.rows), t('balance.nitrogen', { loop, from: shortDay(data.nitrogen.from), to: shortDay(data.nitrogen.to) })))}`;
+      ${part(t('balance.base', { loop }), html`<a class="button tool" href="/water/dosing?loop=${encodeURIComponent(loop)}">${t('dosing.title')}</a>${csvLink('/api/reports/base.csv')}`, baseWords(mine(data.base.rows)[0]))}
+      ${part(nitrogenTitle, csvLink('/api/reports/nitrogen.csv'), state.tables ? nitrogenTable(mine(data.nitrogen.rows), nitrogenTitle) : html`${nitrogenFlow(mine(data.nitrogen.rows), width, nitrogenTitle)}<p class="soft">${t('balance.flow_what', { unknown: mine(data.nitrogen.rows).filter((r) => r.nitrogen_g === null).map((r) => t(`balance.way.${r.way}`)).join(', ') || DASH })}</p>`)}</div></div>`;
   }
 
   const view = (data) => {
@@ -75,10 +135,11 @@ export function mount(el, { query, setTitle }) {
       ${loops.map((loop) => loopPart(loop, data))}${part(t('balance.said'), nothing, html`<p>${t('balance.published')}</p>${notesView(notes)}`)}</div>`;
   };
   const ask = async () => {
-    const [loading, base, nitrate, nitrogen] = await Promise.all(['loading', 'base', 'nitrate', 'nitrogen'].map((name) => api.get(`/api/reports/${name}`)));
-    return { loading, base, nitrate, nitrogen };
+    const [next, loading, base, nitrate, nitrogen] = await Promise.all([askNextMonth(), ...['loading', 'base', 'nitrate', 'nitrogen'].map((name) => api.get(`/api/reports/${name}`))]);
+    return { next, loading, base, nitrate, nitrogen };
   };
   screen = runScreen(el, { ask, view });
+  if (wish.text && wish.loop) askWish(wish.loop);
   const onSize = () => screen.draw();
   addEventListener('resize', onSize);
   return { update: screen.update, destroy: () => { removeEventListener('resize', onSize); screen.destroy(); } };
