@@ -69,13 +69,13 @@ test('the_band_stands_where_the_report_says_to_scale', async () => {
     const points = (sel) => el.querySelector(sel).getAttribute('points').split(' ').map((p) => p.split(',').map(Number));
     return { band: points('.band'), course: points('.guess'), dots: el.querySelectorAll('circle.dot').length, limit: Number(el.querySelector('line.limit').getAttribute('y1')), market: Number(el.querySelector('.market circle').getAttribute('cx')), axis: Number(el.querySelector('line.axis:last-of-type, line.axis').getAttribute('y1')) };
   });
-  const n = drawn.course.length;
-  assert.equal(drawn.band.length, 2 * n);
+  const n = drawn.band.length / 2;
   const zero = 360 - 56;
   const gramsAt = (y) => ((zero - y) / (zero - drawn.limit)) * 480; // two known heights: the axis and market weight
+  const clipped = gramsAt(Math.min(...drawn.band.map(([, y]) => y)));
+  assert.equal(drawn.course.length, row.projected_g.slice(0, n).filter((g) => g <= clipped + 0.5).length, 'the course ends where it leaves the picture');
   for (const i of [0, 7, n - 1]) {
-    const clipped = gramsAt(Math.min(...drawn.band.map(([, y]) => y)));
-    assert.ok(Math.abs(gramsAt(drawn.course[i][1]) - Math.min(row.projected_g[i], clipped)) < 3, `expected on day ${i}`);
+    if (i < drawn.course.length) assert.ok(Math.abs(gramsAt(drawn.course[i][1]) - row.projected_g[i]) < 3, `expected on day ${i}`);
     assert.ok(Math.abs(gramsAt(drawn.band[i][1]) - Math.min(row.high_g[i], clipped)) < 3, `high on day ${i}`);
     assert.ok(Math.abs(gramsAt(drawn.band[2 * n - 1 - i][1]) - Math.min(row.low_g[i], clipped)) < 3, `low on day ${i}`);
   }

@@ -67,12 +67,12 @@ function nowMark(p, points, x, y, markets) {
 const line = (points) => points.map(([px, py]) => `${px.toFixed(1)},${py.toFixed(1)}`).join(' ');
 
 /* What is ahead of one lot: its band, its course, and when it is at market weight, on the line of that weight. */
-function aheadMarks({ days, market }, named, x, y, width) {
+function aheadMarks({ days, market }, named, x, y, width, max) {
   const above = days.map((d) => [x(d.day), y(d.high_g)]);
   const below = days.map((d) => [x(d.day), y(d.low_g)]);
   const at = market?.on && market.on <= days.at(-1)?.day ? x(market.on) : null;
   const end = at !== null && at + 190 > width;
-  return svg`<polygon class="band" points=${line([...above, ...below.reverse()])}></polygon><polyline class="guess" points=${line(days.map((d) => [x(d.day), y(d.mean_g)]))}></polyline>
+  return svg`<polygon class="band" points=${line([...above, ...below.reverse()])}></polygon><polyline class="guess" points=${line(days.filter((d) => d.mean_g <= max).map((d) => [x(d.day), y(d.mean_g)]))}></polyline>
     ${at === null ? '' : svg`<g class="market"><title>${named}</title><line class="span" x1=${x(market.low ?? market.on)} x2=${market.high ? Math.min(x(market.high), width - RIGHT) : width - RIGHT} y1=${y(market.weight_g)} y2=${y(market.weight_g)}></line>
       <circle class="open" cx=${at} cy=${y(market.weight_g)} r="5"></circle><text class="said" x=${at + (end ? -6 : 0)} y=${y(market.weight_g) - 12} text-anchor=${end ? 'end' : 'middle'}>${named}</text></g>`}`;
 }
@@ -117,7 +117,7 @@ export function draw(series, events, width, label) {
   const toY = scale(0, top, H - FOOT, TOP);
   const y = (g) => toY(Math.min(Math.max(g, 0), top));
   const named = ({ lot, market }) => (market?.on ? (series.ahead.length > 1 ? `${lot}: ${shortDay(market.on)}` : shortDay(market.on)) : '');
-  return svg`<svg class="picture growth" width=${width} height=${H} role="img" aria-label=${label}>${series.ahead.map((a) => aheadMarks(a, named(a), x, y, width))}${frame(series, width, x, y)}${marketLines(series, width, x, y)}
+  return svg`<svg class="picture growth" width=${width} height=${H} role="img" aria-label=${label}>${series.ahead.map((a) => aheadMarks(a, named(a), x, y, width, top))}${frame(series, width, x, y)}${marketLines(series, width, x, y)}
     ${series.lots.map(({ lot, points }) => svg`<polyline class="line" points=${line(points.map((p) => [x(p.day), y(p.mean_g)]))}></polyline>
       ${points.map((p) => svg`<circle class="dot" cx=${x(p.day)} cy=${y(p.mean_g)} r="5"><title>${shortDay(p.day)}, ${lot}: ${asText(mass(p.mean_g))}</title></circle>`)}`)}
     ${lotNames([...series.lots], x, y)}
