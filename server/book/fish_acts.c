@@ -98,7 +98,7 @@ static void add_row(struct fish_pass *p, const struct fish_event *e, int lot, in
 		    enum fish_effect effect, int64_t fish, double mass_g, bool estimated)
 {
 	const struct fish_cell *c = cell_of(p, lot, tank);
-	struct fish_row *r = &p->rows[p->n_rows++];
+	struct fish_row *r = fish_pass_row(p);
 
 	*r = (struct fish_row){
 		.instant = e->instant,

@@ -67,6 +67,24 @@ START_TEST(moving_all_to_an_empty_tank_goes_on_with_the_same_stretch)
 }
 END_TEST
 
+/* A move stands in two rows of the ledger, a harvest with culls that empties in three: there can be more rows
+ * than entries by far. */
+START_TEST(a_lot_that_only_moves_is_replayed_whole)
+{
+	enum { MOVES = 700 };
+	char at[32];
+
+	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
+	for (int i = 0; i < MOVES; i++) {
+		snprintf(at, sizeof(at), "2026-03-01T%02d:%02d:00Z", 9 + i / 60, i % 60);
+		move("FA", i % 2 ? "Y" : "X", i % 2 ? "X" : "Y", "1000", "", at);
+	}
+	stock_at("2026-03-01T23:00:00Z");
+	ck_assert_int_eq(fish_in("X", "FA"), 1000);
+	ck_assert_double_eq_tol(mean_in("X", "FA"), 100.0, 5.0);
+}
+END_TEST
+
 START_TEST(a_count_is_taken_and_the_rest_is_unexplained)
 {
 	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
@@ -345,6 +363,7 @@ Suite *fish_ledger_suite(void)
 	tcase_add_test(c, an_unweighed_part_goes_at_the_mean);
 	tcase_add_test(c, a_grading_between_weighings_still_arrives);
 	tcase_add_test(c, moving_all_to_an_empty_tank_goes_on_with_the_same_stretch);
+	tcase_add_test(c, a_lot_that_only_moves_is_replayed_whole);
 	tcase_add_test(c, a_count_is_taken_and_the_rest_is_unexplained);
 	tcase_add_test(c, closing_out_leaves_nothing_and_says_what_is_missing);
 	tcase_add_test(c, more_dead_than_there_stands_as_found);
