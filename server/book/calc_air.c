@@ -4,19 +4,17 @@
 #include "book/calculator.h"
 #include "domain/daylight.h"
 #include "domain/moist_air.h"
+#include "domain/units.h"
 
-enum { MOIST_T, MOIST_HUMIDITY, MOIST_LEAF, MOIST_PRESSURE };
+enum { MOIST_T, MOIST_HUMIDITY, MOIST_WET, MOIST_LEAF, MOIST_PRESSURE };
 static const struct calc_field moist_in[] = {
 	[MOIST_T] = { .name = "temperature_c",
 		      .unit = "degC",
 		      .low = -20,
 		      .high = 60,
 		      .required = true },
-	[MOIST_HUMIDITY] = { .name = "humidity_pct",
-			     .unit = "%",
-			     .low = 0,
-			     .high = 100,
-			     .required = true },
+	[MOIST_HUMIDITY] = { .name = "humidity_pct", .unit = "%", .low = 0, .high = 100 },
+	[MOIST_WET] = { .name = "wet_bulb_c", .unit = "degC", .low = 0, .high = 60 },
 	[MOIST_LEAF] = { .name = "leaf_temperature_c", .unit = "degC", .low = -20, .high = 60 },
 	[MOIST_PRESSURE] = { .name = "pressure_hpa",
 			     .unit = "hPa",
@@ -30,21 +28,45 @@ static const struct calc_field moist_out[] = { { .name = "saturation_kpa", .unit
 					       { .name = "deficit_kpa", .unit = "kPa" },
 					       { .name = "dew_point_c", .unit = "degC" },
 					       { .name = "humidity_ratio_kg_kg", .unit = "kg/kg" },
-					       { .name = "wet_bulb_c", .unit = "degC" } };
+					       { .name = "wet_bulb_c", .unit = "degC" },
+					       { .name = "humidity_pct", .unit = "%" } };
+
+/* As typed, or told by a wet thermometer. */
+static enum err_code humidity_of(const struct calc_values *in, double *humidity_pct,
+				 struct err *err)
+{
+	const double typed = in->number[MOIST_HUMIDITY], wet = in->number[MOIST_WET];
+
+	if (isnan(typed) == isnan(wet))
+		return err_set(err, ERR_INPUT, "humidity_pct", "one_of",
+			       "Give either the humidity or the wet bulb.");
+	*humidity_pct = isnan(wet) ? typed
+				   : humidity_of_wet_bulb_pct(in->number[MOIST_T], wet,
+							      in->number[MOIST_PRESSURE] / 10);
+	if (isnan(*humidity_pct))
+		return err_set(err, ERR_INPUT, "wet_bulb_c", "no_such_wet_bulb",
+			       "No air has these two: the wet bulb is above the air, or below "
+			       "what bone-dry air gives.");
+	return ERR_NONE;
+}
 
 static enum err_code run_moist(struct book *b, const struct calc_values *in,
 			       struct calc_values *out, struct arena *arena, struct err *err)
 {
-	const double t = in->number[MOIST_T], humidity = in->number[MOIST_HUMIDITY];
-	const double pressure = in->number[MOIST_PRESSURE] / 10;
+	const double t = in->number[MOIST_T], pressure = in->number[MOIST_PRESSURE] / 10;
+	double humidity = NAN;
+	enum err_code rc = humidity_of(in, &humidity, err);
 
-	(void)b, (void)arena, (void)err;
+	(void)b, (void)arena;
+	if (rc)
+		return rc;
 	out->number[0] = vapour_saturation_kpa(t);
 	out->number[1] = vapour_actual_kpa(t, humidity);
 	out->number[2] = vapour_deficit_kpa(t, humidity, in->number[MOIST_LEAF]);
 	out->number[3] = dew_point_c(out->number[1]);
 	out->number[4] = humidity_ratio_kg_kg(out->number[1], pressure);
 	out->number[5] = wet_bulb_c(t, humidity, pressure);
+	out->number[6] = humidity;
 	return ERR_NONE;
 }
 
@@ -149,4 +171,56 @@ const struct calculator calc_light_integral = {
 		   "water.",
 	CALC_TABLE(light),
 	.run = run_light,
+};
+
+enum { METER_READING, METER_UNIT, METER_SOURCE };
+enum { METER_LUX, METER_FOOTCANDLE, METER_W_M2 };
+static const char *const meter_words[] = {
+	[METER_LUX] = "lux", [METER_FOOTCANDLE] = "footcandle", [METER_W_M2] = "w_m2", NULL
+};
+static const char *const source_words[] = { [LIGHT_SUN_AND_SKY] = "sun_and_sky",
+					    [LIGHT_BLUE_SKY] = "blue_sky",
+					    [LIGHT_SODIUM] = "high_pressure_sodium",
+					    [LIGHT_METAL_HALIDE] = "metal_halide",
+					    [LIGHT_FLUORESCENT] = "white_fluorescent",
+					    [LIGHT_INCANDESCENT] = "incandescent",
+					    NULL };
+static const struct calc_field meter_in[] = {
+	[METER_READING] = { .name = "reading", .low = 0, .high = 200000, .required = true },
+	[METER_UNIT] = { .name = "meter_unit", .kind = CALC_WORD, .words = meter_words },
+	[METER_SOURCE] = { .name = "light_source",
+			   .kind = CALC_WORD,
+			   .words = source_words,
+			   .required = true },
+};
+static const struct calc_field meter_out[] = { { .name = "ppfd", .unit = "umol/m2/s" } };
+
+static enum err_code run_meter(struct book *b, const struct calc_values *in,
+			       struct calc_values *out, struct arena *arena, struct err *err)
+{
+	const enum light_source source = (enum light_source)in->word[METER_SOURCE];
+	const double reading = in->number[METER_READING];
+
+	(void)b, (void)arena, (void)err;
+	if (in->word[METER_UNIT] == METER_W_M2)
+		out->number[0] = reading * light_umol_per_j(source);
+	else if (in->word[METER_UNIT] == METER_FOOTCANDLE)
+		out->number[0] = unit_convert(reading, UNIT_FOOTCANDLE, UNIT_LUX) /
+				 light_lux_per_umol(source);
+	else
+		out->number[0] = reading / light_lux_per_umol(source);
+	return ERR_NONE;
+}
+
+const struct calculator calc_light_meter = {
+	.name = "light-meter",
+	.summary = "What a meter of lux, foot-candles or watts means in light that plants use",
+	.formula = "light = lux / f: sun and sky 54, blue sky 52, sodium 82, metal halide 71, "
+		   "fluorescent 74, incandescent 50; = W/m2 x k: 4.57, 4.24, 4.98, 4.59, 4.59, "
+		   "5.00; foot-candle = 10.764 lux",
+	.source = "Thimijan and Heins (1983), HortScience 18, 818",
+	.caution = "Only of these sources: of LED lamps the maker alone knows the factor. Watts "
+		   "are those of 400 to 700 nm, not of the whole sun.",
+	CALC_TABLE(meter),
+	.run = run_meter,
 };

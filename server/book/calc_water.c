@@ -9,11 +9,6 @@
 #include "domain/loading.h"
 #include "domain/oxygen.h"
 
-#define LABEL                                                                                      \
-	"Follow the label and the safety sheet, and local rules. Dissolve and add in small "       \
-	"parts, far "                                                                              \
-	"from the fish, and measure between them."
-
 /* --- unionized-ammonia ---------------------------------------------------------------------------- */
 
 enum { AMMONIA_T, AMMONIA_PH, AMMONIA_TAN, AMMONIA_IONIC };
@@ -63,24 +58,31 @@ const struct calculator calc_unionized_ammonia = {
 
 /* --- oxygen-saturation ---------------------------------------------------------------------------- */
 
-enum { OXYGEN_T, OXYGEN_SALINITY, OXYGEN_PRESSURE, OXYGEN_ALTITUDE, OXYGEN_DO };
+enum { OXYGEN_T, OXYGEN_SALINITY, OXYGEN_EC, OXYGEN_PRESSURE, OXYGEN_ALTITUDE, OXYGEN_DO };
 static const struct calc_field oxygen_in[] = {
 	[OXYGEN_T] = { .name = "temperature_c",
 		       .unit = "degC",
 		       .low = 0,
 		       .high = 40,
 		       .required = true },
-	[OXYGEN_SALINITY] = { .name = "salinity_g_kg",
-			      .unit = "g/kg",
-			      .low = 0,
-			      .high = 40,
-			      .has_usual = true },
+	[OXYGEN_SALINITY] = { .name = "salinity_g_kg", .unit = "g/kg", .low = 0, .high = 40 },
+	[OXYGEN_EC] = { .name = "ec_ms_cm", .unit = "mS/cm", .low = 0, .high = 20 },
 	[OXYGEN_PRESSURE] = { .name = "pressure_hpa", .unit = "hPa", .low = 507, .high = 1114 },
 	[OXYGEN_ALTITUDE] = { .name = "altitude_m", .unit = "m", .low = -500, .high = 5400 },
 	[OXYGEN_DO] = { .name = "do_mg_l", .unit = "mg/L", .low = 0, .high = 40 },
 };
 static const struct calc_field oxygen_out[] = { { .name = "saturation_mg_l", .unit = "mg/L" },
 						{ .name = "percent", .unit = "%" } };
+
+/* As typed, or guessed from the conductivity; fresh water when neither is known. */
+static double salinity_of(const struct calc_values *in)
+{
+	const double typed = in->number[OXYGEN_SALINITY], ec = in->number[OXYGEN_EC];
+
+	if (!isnan(typed))
+		return typed;
+	return isnan(ec) ? 0 : salinity_of_conductance_g_kg(ec);
+}
 
 static enum err_code run_oxygen(struct book *b, const struct calc_values *in,
 				struct calc_values *out, struct arena *arena, struct err *err)
@@ -91,8 +93,11 @@ static enum err_code run_oxygen(struct book *b, const struct calc_values *in,
 	if (!isnan(pressure) && !isnan(altitude))
 		return err_set(err, ERR_INPUT, "altitude_m", "not_with",
 			       "Give the station's pressure or the altitude, not both.");
+	if (!isnan(in->number[OXYGEN_SALINITY]) && !isnan(in->number[OXYGEN_EC]))
+		return err_set(err, ERR_INPUT, "ec_ms_cm", "not_with",
+			       "Give the salinity or the conductivity, not both.");
 	out->number[0] = oxygen_saturation_mg_l(
-		in->number[OXYGEN_T], in->number[OXYGEN_SALINITY],
+		in->number[OXYGEN_T], salinity_of(in),
 		isnan(pressure) ? air_pressure_kpa(isnan(altitude) ? 0 : altitude) : pressure / 10);
 	out->number[1] = 100 * in->number[OXYGEN_DO] / out->number[0];
 	return ERR_NONE;
@@ -105,16 +110,16 @@ const struct calculator calc_oxygen_saturation = {
 		   "100 x measured / "
 		   "saturation",
 	.source = "Benson and Krause (1984), as in USGS memorandum 2011.03; altitude: ICAO "
-		  "standard atmosphere",
+		  "standard atmosphere; conductivity: USGS memorandum 81.11 (from memory)",
 	.caution = "Use the pressure at the station, not a weather report's, which is brought to "
-		   "sea level.",
+		   "sea level. Above 110 % fish can take harm from gas.",
 	CALC_TABLE(oxygen),
 	.run = run_oxygen,
 };
 
 /* --- carbon-dioxide ------------------------------------------------------------------------------- */
 
-enum { CO2_PH, CO2_ALKALINITY, CO2_T, CO2_FORM };
+enum { CO2_PH, CO2_ALKALINITY, CO2_T, CO2_FORM, CO2_IONIC };
 static const char *const co2_forms[] = { "full", "simple", NULL };
 static const struct calc_field co2_in[] = {
 	[CO2_PH] = { .name = "ph", .low = 5, .high = 9, .required = true },
@@ -129,6 +134,11 @@ static const struct calc_field co2_in[] = {
 		    .high = 50,
 		    .required = true },
 	[CO2_FORM] = { .name = "form", .kind = CALC_WORD, .words = co2_forms },
+	[CO2_IONIC] = { .name = "ionic_strength_mol_l",
+			.unit = "mol/L",
+			.low = 0,
+			.high = 0.5,
+			.has_usual = true },
 };
 static const struct calc_field co2_out[] = { { .name = "co2_mg_l", .unit = "mg/L" } };
 
@@ -137,7 +147,8 @@ static enum err_code run_co2(struct book *b, const struct calc_values *in, struc
 {
 	(void)b, (void)arena, (void)err;
 	out->number[0] = carbon_dioxide_mg_l(in->number[CO2_PH], in->number[CO2_ALKALINITY],
-					     in->number[CO2_T], in->word[CO2_FORM] == 0);
+					     in->number[CO2_T], in->number[CO2_IONIC],
+					     in->word[CO2_FORM] == 0);
 	return ERR_NONE;
 }
 
@@ -145,9 +156,9 @@ const struct calculator calc_carbon_dioxide = {
 	.name = "carbon-dioxide",
 	.summary = "Carbon dioxide in the water, from pH and alkalinity",
 	.formula = "[HCO3] = ([Alk] - [OH] + [H]) / (1 + 2 K2/[H]); CO2 = [HCO3] [H] / K1; simple: "
-		   "all alkalinity is "
-		   "bicarbonate",
-	.source = "Plummer and Busenberg (1982), Geochim. Cosmochim. Acta 46, 1011",
+		   "all alkalinity is bicarbonate",
+	.source = "Plummer and Busenberg (1982), Geochim. Cosmochim. Acta 46, 1011; in salts: "
+		  "Davies (1962)",
 	.caution = "A pH that is 0.1 off moves the answer by a quarter: read two digits at most. "
 		   "Degassing fills a "
 		   "closed room with carbon dioxide: air it first.",
@@ -203,8 +214,9 @@ const struct calculator calc_alkalinity_dose = {
 	.summary = "How much of a base raises the alkalinity of a water",
 	.formula = "amount = volume / 1000 x rise x (equivalent weight / 50.043) / purity",
 	.source = "Molar masses: IUPAC (2021)",
-	.caution = LABEL " Hydroxides burn skin and eyes, and raise pH at once: when ammonia is "
-			 "high that can kill fish.",
+	.caution = CALC_LABEL_FIRST
+	" Hydroxides burn skin and eyes, and raise pH at once: when ammonia is "
+	"high that can kill fish.",
 	CALC_TABLE(base),
 	.run = run_base,
 };
@@ -285,7 +297,7 @@ const struct calculator calc_chloride_dose = {
 		   "share of chloride / purity",
 	.source = "Durborow, Crosby and Brunson (1997), SRAC 462: 10 to 1 or more, printed without "
 		  "saying ion or nitrogen",
-	.caution = LABEL " Sodium stays in the water, and lettuce bears little of it.",
+	.caution = CALC_LABEL_FIRST " Sodium stays in the water, and lettuce bears little of it.",
 	CALC_TABLE(salt),
 	.run = run_salt,
 };

@@ -25,6 +25,9 @@ struct calc_field {
 	bool has_usual;
 	const char *const *
 		words; /* of a word: NULL-ended; the first is the usual one unless it is required */
+	/* The group of word i, neighbours together; NULL: no groups.  A second field with groups takes words of the group
+	 * that was chosen in the first. */
+	const char *(*group_of)(size_t i);
 };
 
 /* Values by the place of their field in its table.  Number: NAN not given, or not known.  Word: index, -1 not given.
@@ -70,16 +73,21 @@ enum err_code calculator_run(const struct calculator *c, struct book *b,
 			     struct calc_values *out, struct arena *arena, struct err *err);
 
 /* For the tables. */
+#define CALC_LABEL_FIRST                                                                           \
+	"Follow the label and the safety sheet, and local rules. Dissolve and add in small "       \
+	"parts, far from the fish, and measure between them."
 #define CALC_TABLE(t)                                                                              \
 	.inputs = t##_in, .n_inputs = sizeof(t##_in) / sizeof(t##_in[0]), .outputs = t##_out,      \
 	.n_outputs = sizeof(t##_out) / sizeof(t##_out[0])
 
-/* The parts of the list: calc_water.c, calc_fish.c, calc_air.c. */
+/* The parts of the list: calc_water.c, calc_nutrient.c, calc_fish.c, calc_sample.c, calc_air.c, calc_units.c. */
 extern const struct calculator calc_unionized_ammonia, calc_oxygen_saturation, calc_carbon_dioxide,
 	calc_alkalinity_dose, calc_chloride_dose, calc_feed_load, calc_filter_capacity,
 	calc_ion_to_nitrogen, calc_air_left;
+extern const struct calculator calc_nutrient_dose, calc_hardness;
 extern const struct calculator calc_growth_rate, calc_projection, calc_feed_conversion, calc_ration,
 	calc_density, calc_condition_factor, calc_sample_size, calc_feed_area, calc_weigh_enough;
-extern const struct calculator calc_moist_air, calc_daylight, calc_light_integral;
+extern const struct calculator calc_moist_air, calc_daylight, calc_light_integral, calc_light_meter;
+extern const struct calculator calc_units;
 
 #endif

@@ -62,6 +62,24 @@ double light_of_radiation_mol_m2(double radiation_mj_m2, double umol_per_j)
 	return radiation_mj_m2 * umol_per_j;
 }
 
+static const struct {
+	double lux_per_umol, umol_per_j;
+} sources[] = {
+	[LIGHT_SUN_AND_SKY] = { 54, 4.57 }, [LIGHT_BLUE_SKY] = { 52, 4.24 },
+	[LIGHT_SODIUM] = { 82, 4.98 },      [LIGHT_METAL_HALIDE] = { 71, 4.59 },
+	[LIGHT_FLUORESCENT] = { 74, 4.59 }, [LIGHT_INCANDESCENT] = { 50, 5.00 },
+};
+
+double light_lux_per_umol(enum light_source source)
+{
+	return sources[source].lux_per_umol;
+}
+
+double light_umol_per_j(enum light_source source)
+{
+	return sources[source].umol_per_j;
+}
+
 double lamp_hours(double target_mol_m2, double sun_mol_m2, double ppfd)
 {
 	if (!(target_mol_m2 >= 0 && sun_mol_m2 >= 0 && ppfd > 0))

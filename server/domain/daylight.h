@@ -31,6 +31,23 @@ double light_of_radiation_mol_m2(double radiation_mj_m2, double umol_per_j);
  * 2.35: a setting. */
 #define SUN_UMOL_PER_J 2.114
 
+/*
+ * What a meter that is no quantum meter shows of 1 umol/m2/s of usable light (400 to 700 nm), by where the light comes from: lux, and
+ * W/m2 of usable light as umol/J.  Thimijan and Heins (1983), HortScience 18, 818-822.  Of light emitting diodes only the
+ * maker can say.
+ */
+enum light_source {
+	LIGHT_SUN_AND_SKY,
+	LIGHT_BLUE_SKY,
+	LIGHT_SODIUM,
+	LIGHT_METAL_HALIDE,
+	LIGHT_FLUORESCENT,
+	LIGHT_INCANDESCENT,
+	LIGHT_SOURCE__MAX
+};
+double light_lux_per_umol(enum light_source source);
+double light_umol_per_j(enum light_source source);
+
 /* Hours of lamps at ppfd (above 0) that bring a day from sun_mol to target_mol; 0 when it is there, NAN when even 24
  * hours do not. */
 double lamp_hours(double target_mol_m2, double sun_mol_m2, double ppfd);

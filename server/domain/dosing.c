@@ -40,6 +40,13 @@ double alkalinity_dose_g(double volume_l, double rise_mg_l, enum base_material m
 	       (purity_pct / 100);
 }
 
+double element_dose_g(double volume_l, double rise_mg_l)
+{
+	if (!(volume_l > 0 && rise_mg_l >= 0))
+		return NAN;
+	return volume_l * rise_mg_l / 1000;
+}
+
 static const struct {
 	double chloride, sodium, whole; /* g/mol */
 } salts[] = {

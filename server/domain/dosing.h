@@ -33,6 +33,12 @@ double base_alkalinity_per_gram(enum base_material material);
 double alkalinity_dose_g(double volume_l, double rise_mg_l, enum base_material material,
 			 double purity_pct);
 
+/*
+ * Grams of a nutrient's element that raise some water by so many mg/L of it; the material is that over its content.
+ * volume_l above 0, rise_mg_l 0 or more; NAN otherwise.
+ */
+double element_dose_g(double volume_l, double rise_mg_l);
+
 enum chloride_material {
 	CHLORIDE_NACL,
 	CHLORIDE_CACL2,

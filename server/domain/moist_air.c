@@ -36,11 +36,14 @@ double dew_point_c(double vapour_kpa)
 	return b * y / (a - y);
 }
 
+/* Molar mass of water over that of dry air. */
+static const double water_over_air = 0.621945;
+
 double humidity_ratio_kg_kg(double vapour_kpa, double pressure_kpa)
 {
 	if (!(vapour_kpa >= 0 && pressure_kpa >= 50 && pressure_kpa <= 115))
 		return NAN;
-	return 0.621945 * vapour_kpa / (pressure_kpa - vapour_kpa);
+	return water_over_air * vapour_kpa / (pressure_kpa - vapour_kpa);
 }
 
 /* kg of vapour in a kg of dry air of temperature_c when a wet sleeve in it shows wet_c. */
@@ -69,4 +72,14 @@ double wet_bulb_c(double temperature_c, double humidity_pct, double pressure_kpa
 			low = middle;
 	}
 	return (low + high) / 2;
+}
+
+double humidity_of_wet_bulb_pct(double temperature_c, double wet_c, double pressure_kpa)
+{
+	const double ratio = ratio_at_wet_bulb(wet_c, temperature_c, pressure_kpa);
+	const double vapour_kpa = ratio * pressure_kpa / (water_over_air + ratio);
+
+	if (!(wet_c >= 0 && wet_c <= temperature_c && ratio >= 0))
+		return NAN;
+	return fmin(100, 100 * vapour_kpa / vapour_saturation_kpa(temperature_c));
 }

@@ -47,4 +47,16 @@ double humidity_ratio_kg_kg(double vapour_kpa, double pressure_kpa);
  */
 double wet_bulb_c(double temperature_c, double humidity_pct, double pressure_kpa);
 
+/*
+ * The other way round: the humidity that a dry and a wet thermometer tell, %.
+ *
+ *   temperature_c  0 to 60, of the dry one
+ *   wet_c          0 to temperature_c, of the wet one in moving air
+ *   pressure_kpa   50 to 115
+ *   returns        0 to 100; NAN when out of range, or when no air is so dry
+ *
+ * Source: the same.
+ */
+double humidity_of_wet_bulb_pct(double temperature_c, double wet_c, double pressure_kpa);
+
 #endif

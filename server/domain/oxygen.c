@@ -45,3 +45,12 @@ double oxygen_saturation_mg_l(double temperature_c, double salinity_g_kg, double
 	return in_fresh_water(t_k) * salinity_factor(t_k, salinity_g_kg) *
 	       pressure_factor(temperature_c, p_atm);
 }
+
+double salinity_of_conductance_g_kg(double conductance_ms_cm)
+{
+	const double us_cm = 1000 * conductance_ms_cm;
+
+	if (!(conductance_ms_cm >= 0.0 && conductance_ms_cm <= 50.0))
+		return NAN;
+	return 5.572e-4 * us_cm + 2.02e-9 * us_cm * us_cm;
+}

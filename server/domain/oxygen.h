@@ -29,4 +29,15 @@ double air_pressure_kpa(double altitude_m);
  */
 double oxygen_saturation_mg_l(double temperature_c, double salinity_g_kg, double pressure_kpa);
 
+/*
+ * Salinity of a water from its conductance at 25 degrees, g/kg: S = 5.572e-4 SC + 2.02e-9 SC^2, SC in uS/cm.
+ *
+ *   conductance_ms_cm  0 to 50
+ *   returns            g/kg, or NAN when it is NAN or out of range
+ *
+ * Of sea salt.  Of a nutrient solution it is only a guide, and enough for oxygen: 2 mS/cm moves that by less than 1 %.
+ * Source: USGS Quality of Water Branch memorandum 81.11, kept by 2011.03 (from memory).
+ */
+double salinity_of_conductance_g_kg(double conductance_ms_cm);
+
 #endif

@@ -249,6 +249,74 @@ START_TEST(inverse_calculators_return)
 }
 END_TEST
 
+/* A dry and a wet thermometer tell the humidity that they were computed from; wet is never above dry. */
+START_TEST(wet_bulb_and_humidity_return)
+{
+	for (double t = 5; t <= 45; t += 5)
+		for (double humidity = 20; humidity <= 100; humidity += 10) {
+			const double wet =
+				ASK("moist-air", 5, number_text(t), number_text(humidity));
+
+			if (isnan(wet)) /* the sleeve would freeze */
+				continue;
+			ck_assert_double_le(wet, t + 1e-4);
+			ck_assert_double_eq_tol(ASK("moist-air", 6, number_text(t), NULL,
+						    number_text(fmin(wet, t))),
+						humidity, 0.01);
+		}
+}
+END_TEST
+
+/* Every unit to every other of its quantity and back; to one of another quantity never. */
+START_TEST(units_convert_there_and_back)
+{
+	const struct calculator *c = calculator_find("units");
+	const struct calc_field *from = &c->inputs[1], *to = &c->inputs[2];
+	size_t pairs = 0;
+
+	for (size_t i = 0; from->words[i]; i++)
+		for (size_t k = 0; to->words[k]; k++) {
+			struct typed t = { .c = c,
+					   .text = { "12.34", from->words[i], to->words[k] } };
+			struct calc_values out;
+
+			if (strcmp(from->group_of(i), to->group_of(k)) != 0) {
+				ck_assert_int_eq(run(&t, &out), ERR_INPUT);
+				ck_assert_str_eq(f.err.items[0].field, "to_unit");
+				continue;
+			}
+			ck_assert_int_eq(run(&t, &out), ERR_NONE);
+
+			const double there = out.number[0];
+
+			t.text[0] = number_text(there);
+			t.text[1] = to->words[k];
+			t.text[2] = from->words[i];
+			ck_assert_int_eq(run(&t, &out), ERR_NONE);
+			ck_assert_double_eq_tol(out.number[0], 12.34, 1e-9);
+			pairs++;
+		}
+	ck_assert_uint_gt(pairs, 200);
+}
+END_TEST
+
+START_TEST(only_a_temperature_goes_below_zero)
+{
+	struct typed t = { .c = calculator_find("units"), .text = { "-1", "kg", "lb" } };
+	struct calc_values out;
+
+	ck_assert_int_eq(run(&t, &out), ERR_INPUT);
+	ck_assert_str_eq(f.err.items[0].code, "below_lowest");
+	t.text[1] = "deg_c";
+	t.text[2] = "deg_f";
+	t.text[0] = "-40";
+	ck_assert_int_eq(run(&t, &out), ERR_NONE);
+	ck_assert_double_eq_tol(out.number[0], -40, 1e-9);
+	t.text[0] = "-273.2";
+	ck_assert_int_eq(run(&t, &out), ERR_INPUT);
+}
+END_TEST
+
 /* What rises rises all the way, and what falls falls. */
 START_TEST(answers_are_monotone_where_they_must_be)
 {
@@ -289,6 +357,9 @@ Suite *calculators_suite(void)
 	tcase_add_test(t, nothing_makes_one_give_infinity_or_crash);
 	tcase_add_test(t, a_ration_is_interpolated_and_cut);
 	tcase_add_test(t, inverse_calculators_return);
+	tcase_add_test(t, wet_bulb_and_humidity_return);
+	tcase_add_test(t, units_convert_there_and_back);
+	tcase_add_test(t, only_a_temperature_goes_below_zero);
 	tcase_add_test(t, answers_are_monotone_where_they_must_be);
 	suite_add_tcase(s, t);
 	return s;

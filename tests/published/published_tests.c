@@ -14,6 +14,7 @@
 #include "base/strbuf.h"
 #include "book/calculator.h"
 #include "domain/ammonia.h"
+#include "domain/balance.h"
 #include "domain/carbonate.h"
 #include "domain/daylight.h"
 #include "domain/ion.h"
@@ -156,6 +157,67 @@ static double light_of_radiation(const char *in)
 					 given(in, "umol_per_j", SUN_UMOL_PER_J));
 }
 
+static double salinity_of_conductance(const char *in)
+{
+	return salinity_of_conductance_g_kg(given(in, "ec_ms_cm", NAN));
+}
+
+/* Of a day's two extremes, as FAO-56 takes it: equation 12. */
+static double mean_vapour_saturation(const char *in)
+{
+	return (vapour_saturation_kpa(given(in, "low_c", NAN)) +
+		vapour_saturation_kpa(given(in, "high_c", NAN))) /
+	       2;
+}
+
+/* Equation 17: each extreme with the humidity of its hour. */
+static double mean_vapour_actual(const char *in)
+{
+	return (vapour_actual_kpa(given(in, "low_c", NAN), given(in, "humidity_at_low", NAN)) +
+		vapour_actual_kpa(given(in, "high_c", NAN), given(in, "humidity_at_high", NAN))) /
+	       2;
+}
+
+static double mean_vapour_deficit(const char *in)
+{
+	return mean_vapour_saturation(in) - mean_vapour_actual(in);
+}
+
+/* Equation 13 is the slope of equation 11: here by its rise over a thousandth of a degree. */
+static double vapour_slope(const char *in)
+{
+	const double t = given(in, "temperature_c", NAN);
+
+	return (vapour_saturation_kpa(t + 0.0005) - vapour_saturation_kpa(t - 0.0005)) / 0.001;
+}
+
+static double nitrogen_of_feed(const char *in)
+{
+	return nitrogen_of_feed_g(given(in, "feed_g", NAN), given(in, "protein_pct", NAN));
+}
+
+static double nitrogen_of_crop(const char *in)
+{
+	return nitrogen_of_crop_g(given(in, "fresh_g", NAN), given(in, "dry_matter_pct", NAN),
+				  given(in, "nitrogen_pct_dry", NAN));
+}
+
+static double nitrogen_of_solids(const char *in)
+{
+	return nitrogen_of_solids_g(given(in, "volume_l", NAN), given(in, "solids_pct", NAN));
+}
+
+/* The bands that Balance shows: "band=leafy side=low". */
+static double feed_band(const char *in)
+{
+	const char *name = get("band", (void *)in), *side = get("side", (void *)in);
+
+	for (size_t i = 0; i < FEED_BANDS; i++)
+		if (strcmp(feed_bands[i].name, name) == 0)
+			return strcmp(side, "low") == 0 ? feed_bands[i].low : feed_bands[i].high;
+	ck_abort_msg("no band %s", name);
+}
+
 static double ammonia_from_nitrogen(const char *in)
 {
 	(void)in;
@@ -177,6 +239,15 @@ static const struct {
 	{ "=sun_clear_sky", clear_sky },
 	{ "=light_of_radiation", light_of_radiation },
 	{ "=ammonia_from_nitrogen", ammonia_from_nitrogen },
+	{ "=salinity_of_conductance", salinity_of_conductance },
+	{ "=mean_vapour_saturation", mean_vapour_saturation },
+	{ "=mean_vapour_actual", mean_vapour_actual },
+	{ "=mean_vapour_deficit", mean_vapour_deficit },
+	{ "=vapour_slope", vapour_slope },
+	{ "=nitrogen_of_feed", nitrogen_of_feed },
+	{ "=nitrogen_of_crop", nitrogen_of_crop },
+	{ "=nitrogen_of_solids", nitrogen_of_solids },
+	{ "=feed_band", feed_band },
 };
 
 static double ask_calculator(const char *name, const char *inputs, const char *output)
@@ -346,7 +417,53 @@ START_TEST(worked_examples_of_the_page_are_what_the_program_prints)
 		check_example(at, end + 1);
 		at = end + 1;
 	}
-	ck_assert_uint_ge(examples, 18);
+	ck_assert_uint_ge(examples, 26);
+}
+END_TEST
+
+/* One row of a calculator's table of inputs, as the page writes it. */
+static void add_input(struct strbuf *text, const struct calc_field *f)
+{
+	strbuf_addf(text, "| `%s` | %s | ", f->name, f->unit ? f->unit : "");
+	if (f->kind == CALC_NUMBER)
+		strbuf_addf(text, "%g to %g", f->low, f->high);
+	else if (f->kind == CALC_TEXT)
+		strbuf_adds(text, "text");
+	for (size_t i = 0; f->words && f->words[i]; i++)
+		strbuf_addf(text, "%s%s", i ? ", " : "", f->words[i]);
+	strbuf_adds(text, " | ");
+	if (f->required)
+		strbuf_adds(text, "needed");
+	else if (f->has_usual)
+		strbuf_addf(text, "usually %g", f->usual);
+	strbuf_adds(text, " |\n");
+}
+
+START_TEST(the_page_says_of_each_calculator_what_the_list_says)
+{
+	size_t n;
+	const char *at = read_file("../docs/formulas/calculators.md", &n);
+	const char *page = arena_strndup(&arena, at, n);
+
+	for (size_t c = 0; calculators[c]; c++) {
+		const struct calculator *calc = calculators[c];
+		struct strbuf text;
+
+		strbuf_init(&text);
+		strbuf_addf(&text, "## %s\n\n%s. Formula: %s. Source: %s.\n\n", calc->name,
+			    calc->summary, calc->formula, calc->source);
+		strbuf_adds(&text, "| in | unit | range | |\n|---|---|---|---|\n");
+		for (size_t i = 0; i < calc->n_inputs; i++)
+			add_input(&text, &calc->inputs[i]);
+		strbuf_adds(&text, "\nOut: ");
+		for (size_t i = 0; i < calc->n_outputs; i++)
+			strbuf_addf(&text, "%s`%s`%s%s", i ? ", " : "", calc->outputs[i].name,
+				    calc->outputs[i].unit ? " " : "",
+				    calc->outputs[i].unit ? calc->outputs[i].unit : "");
+		strbuf_adds(&text, ".\n\n");
+		ck_assert_msg(strstr(page, text.text), "the page does not say:\n%s", text.text);
+		strbuf_release(&text);
+	}
 }
 END_TEST
 
@@ -370,6 +487,7 @@ int main(void)
 	tcase_add_test(t, water_and_climate_rows_are_met);
 	tcase_add_test(t, fish_and_bed_rows_are_met);
 	tcase_add_test(t, worked_examples_of_the_page_are_what_the_program_prints);
+	tcase_add_test(t, the_page_says_of_each_calculator_what_the_list_says);
 	tcase_add_test(t, no_answer_is_to_a_row_that_is_not_there);
 	suite_add_tcase(s, t);
 	srunner_run_all(runner, CK_NORMAL);

@@ -84,6 +84,28 @@ test('a_dose_shows_its_caution_where_the_amount_is', async () => {
   assert.match(await page.locator('.calc-result .calc-caution').innerText(), /burn skin and eyes/);
 });
 
+/* 250 US gallons are 946.353 L (NIST SP 811); the second unit is one of the same quantity, and a new first one empties it. */
+test('a_unit_is_told_in_another_of_its_quantity', async () => {
+  const page = await open('/calc/units');
+  await page.fill('#in-value', '250');
+  await page.selectOption('#in-from_unit', 'us_gal');
+  const offered = await page.locator('#in-to_unit optgroup').evaluateAll((groups) => groups.map((g) => g.label));
+  assert.deepEqual(offered, ['Volume']);
+  await page.selectOption('#in-to_unit', 'l');
+  await shows(page, 'converted', '^946\\.353 L$');
+  await page.selectOption('#in-from_unit', 'lb');
+  assert.equal(await page.inputValue('#in-to_unit'), '');
+  assert.equal((await output(page, 'converted').innerText()).trim(), '–');
+});
+
+/* FB052: 220 g of iron raise 110,000 L by 2 mg/L (SRAC 454, from memory); in a chelate of 6 % that is 3,667 g. */
+test('a_nutrient_is_dosed_by_its_label', async () => {
+  const page = await open('/calc/nutrient-dose?volume_l=110000&element_rise_mg_l=2&content_pct=6');
+  await shows(page, 'element_g', '^220 g');
+  await shows(page, 'amount_g', '^3,667 g');
+  assert.match(await page.locator('.calc-result .calc-caution').innerText(), /Copper and zinc kill fish/);
+});
+
 test('a_ration_offers_the_species_of_the_record', async () => {
   const page = await open('/calc/ration');
   const names = (await service.get('/api/species')).items.map((row) => row.name);

@@ -12,8 +12,9 @@ import { runScreen } from '../screen.js';
 
 const WAIT_MS = 200; // after the last key, before the service is asked
 /* An input of pH makes a false digit of what follows the second. */
-const DIGITS = { fraction: 2, nh3_n_mg_l: 2, co2_mg_l: 2 };
+const DIGITS = { fraction: 2, nh3_n_mg_l: 2, co2_mg_l: 2, converted: 6 };
 const SIGNS = { 'mg/kg/h': 'mg/kg/h', 'MJ/m2/day': 'MJ/m²/d', 'mol/m2/day': 'mol/m²/d' };
+const UNIT_CHOSEN = { converted: 'to_unit' }; // an output whose unit is what was chosen there
 const SPECIES = 'species'; // chosen by name from the record
 const sign = (unit) => SIGNS[unit] ?? unitSign(unit);
 
@@ -35,6 +36,16 @@ function hint(field) {
   return html`<small class="hint" id="hint-${field.name}">${range}.${usual}</small>`;
 }
 
+/* [[group, words], ...] of words that stand with the others of their group. */
+function inGroups(words) {
+  const groups = [];
+  for (const word of words) {
+    if (!groups.length || groups.at(-1)[0] !== word[2]) groups.push([word[2], []]);
+    groups.at(-1)[1].push(word);
+  }
+  return groups;
+}
+
 const list = (calculators) => html`<div class="desk calcs"><p class="section soft">${t('calc.what')}</p>
   <ul class="more-list">${repeat(calculators, (c) => c.name, (c) => html`<li><a href="/calc/${c.name}"><b>${nameOf(c)}</b><small>${saidOf(c)}</small></a></li>`)}</ul></div>`;
 
@@ -49,6 +60,14 @@ export function mount(el, { params, query, setTitle }) {
   const textOf = (field) => typed.get(field.name) ?? '';
   const missing = () => shown.inputs.filter((f) => f.required && !textOf(f));
 
+  /* The words of a field, with their group; a second field in groups has those of the group chosen in the first. */
+  function offered(field) {
+    if (!field.words) return [];
+    const words = field.words.map((word, i) => [word, choiceWord(field.name, word), field.groups?.[i]]);
+    const first = field.groups && shown.inputs.find((f) => f.groups);
+    const group = first && first !== field && textOf(first) ? first.groups[first.words.indexOf(textOf(first))] : undefined;
+    return group ? words.filter(([, , of]) => of === group) : words;
+  }
   /* Numbers as the service reads them; null where one is no number. */
   function asAddress() {
     const given = new URLSearchParams();
@@ -85,6 +104,7 @@ export function mount(el, { params, query, setTitle }) {
   function type(field, text) {
     if (text) typed.set(field.name, text);
     else typed.delete(field.name);
+    for (const other of shown.inputs) if (offered(other).every(([word]) => word !== textOf(other)) && other.groups) typed.delete(other.name);
     keepQuery(Object.fromEntries(typed));
     answer = null; // never an old result beside new inputs
     asked += 1;
@@ -101,7 +121,8 @@ export function mount(el, { params, query, setTitle }) {
     el.querySelector('.calc-inputs input, .calc-inputs select')?.focus();
   }
 
-  const wordsOf = (field, species) => (field.kind === 'word' ? field.words.map((word) => [word, choiceWord(field.name, word)]) : species.map((row) => [row.name, row.name]));
+  const wordsOf = (field, species) => (field.kind === 'word' ? offered(field) : species.map((row) => [row.name, row.name]));
+  const options = (field, words) => words.map(([value, word]) => html`<option value=${value} ?selected=${textOf(field) === value}>${word}</option>`);
   const isChosen = (field) => field.kind === 'word' || field.name === SPECIES;
   const control = (field, species, bad) => {
     const about = `hint-${field.name} fault-${field.name}`;
@@ -111,7 +132,7 @@ export function mount(el, { params, query, setTitle }) {
     }
     return html`<select id="in-${field.name}" aria-describedby=${about} aria-invalid=${bad ? 'true' : 'false'} ?required=${field.required} @change=${(e) => type(field, e.target.value)}>
       ${field.kind === 'word' && !field.required ? nothing : html`<option value="" ?selected=${!textOf(field)}>${t('calc.pick')}</option>`}
-      ${wordsOf(field, species).map(([value, word]) => html`<option value=${value} ?selected=${textOf(field) === value}>${word}</option>`)}</select>`;
+      ${inGroups(wordsOf(field, species)).map(([group, words]) => (group ? html`<optgroup label=${t(`calc.group.${group}`)}>${options(field, words)}</optgroup>` : options(field, words)))}</select>`;
   };
   const input = (field, species) => {
     const faults = (answer?.errors ?? []).filter((e) => e.field === field.name);
@@ -129,7 +150,11 @@ export function mount(el, { params, query, setTitle }) {
     if (answer?.outputs && Object.values(answer.outputs).every((v) => v === null)) return html`<p>${t('calc.none')}</p>`;
     return nothing;
   }
-  const result = (field) => html`<div class="calc-figure"><dt>${fieldName(field.name)}</dt><dd data-output=${field.name}>${figure(field, answer?.outputs?.[field.name])}${field.unit && answer?.outputs?.[field.name] != null ? html` <span class="unit">${sign(field.unit)}</span>` : nothing}</dd></div>`;
+  function unitOf(field) {
+    const chosen = UNIT_CHOSEN[field.name];
+    return chosen ? choiceWord(chosen, typed.get(chosen)).split(', ')[0] : field.unit && sign(field.unit);
+  }
+  const result = (field) => html`<div class="calc-figure"><dt>${fieldName(field.name)}</dt><dd data-output=${field.name}>${figure(field, answer?.outputs?.[field.name])}${unitOf(field) && answer?.outputs?.[field.name] != null ? html` <span class="unit">${unitOf(field)}</span>` : nothing}</dd></div>`;
 
   const one = ({ species }) => html`<div class="desk calc">
     <p class="calc-back soft"><a href="/calc">${t('calc.all')}</a> · ${saidOf(shown)}</p>
