@@ -203,7 +203,11 @@ test('a_page_left_open_over_an_upgrade_says_so_and_loses_nothing', async (contex
   assert.notEqual(await build(), 'f'.repeat(20)); // the page goes on as it is
   await page.unroute('**/api/fish-deaths');
   await page.unroute('**/api/batch');
-  await Promise.all([page.waitForEvent('load', { timeout: 30000 }), page.getByRole('button', { name: 'Load it now' }).click()]);
+  const loadIt = page.getByRole('button', { name: 'Load it now' });
+  await eventually(async () => { // a press while the page is busy may be a ghost's
+    await loadIt.click({ timeout: 1000 }).catch(() => {});
+    return (await build().catch(() => '')) === 'f'.repeat(20);
+  }, 30000);
   await page.locator('.act-grid').waitFor();
   assert.equal(await build(), 'f'.repeat(20));
   assert.equal(await page.getByText('A new version of these screens is here.').count(), 0);

@@ -11,7 +11,7 @@ const LATE_MIN = 45; // and late so long after it
 const STALE_H = 12; // an older reading is no longer known
 const CHORE_EARLY_MIN = 120; // a chore with an hour shows as due so long before it
 const CHORE_DAYS = 40; // so far back chores done are looked for
-const LOGGED = ['feedings', 'fish-deaths', 'water-tests', 'scoutings', 'solids', 'harvests', 'crop-losses'];
+const LOGGED = ['feedings', 'fish-deaths', 'water-tests', 'scoutings', 'solids', 'harvests', 'crop-losses', 'crop-lots', 'crop-moves'];
 
 /* A report that this service does not have yet leaves its part of the walk empty. */
 async function report(name) {

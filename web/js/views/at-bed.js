@@ -1,17 +1,17 @@
-/* At the bed: what stands there from planting end to harvest end, and harvest, lost, water, look. */
+/* At the bed: what stands there from planting end to harvest end; sow, move on or harvest by what the bed is for; lost, water, look. */
 import * as api from '../api.js';
 import { readingOf } from '../day.js';
 import { html, press } from '../dom.js';
 import { addTo, enter } from '../enter.js';
 import { number, shortDay } from '../format.js';
-import { choiceWord, t } from '../i18n.js';
+import { choiceWord, loadRest, t } from '../i18n.js';
 import { openPad } from '../forms/pad.js';
 import { mark } from '../marks.js';
 import { clockNow } from '../stops.js';
 import { takeReadings } from '../water.js';
 import { head, notePanel, panel, wordChoices, wordsOf } from './at-parts.js';
 
-export const LOGGED = [['harvests', 'bed_id'], ['crop-losses', 'bed_id'], ['water-tests', 'place_id'], ['scoutings', 'bed_id']];
+export const LOGGED = [['harvests', 'bed_id'], ['crop-lots', 'bed_id'], ['crop-moves', 'from_bed_id'], ['crop-losses', 'bed_id'], ['water-tests', 'place_id'], ['scoutings', 'bed_id']];
 
 export function stopOf(found, stops, data) {
   return { row: found.row, code: found.row.code, lots: data.beds.filter((r) => r.bed === found.row.code && r.plants > 0), day: data.day, chores: [] };
@@ -59,6 +59,21 @@ const lostPad = (stop, view, lot) => view.act(async () => {
   });
 });
 
+/* Comes with its words when it is wanted: the first load of Round stays small. */
+const cropActs = async () => (await Promise.all([import('../log-crops.js'), loadRest()]))[0];
+
+/* Oldest first: what has waited longest moves on. */
+const movePad = (stop, view, lot) => view.act(async () => {
+  const { moveOn } = await cropActs();
+  const moved = await moveOn(stop.row, lot);
+  view.open(null);
+  if (moved?.left) view.state.last = { kind: 'crop-moves', key: moved.key, left: moved.left };
+});
+const sowHere = (stop, view) => view.act(async () => {
+  const { sow } = await cropActs();
+  await sow(stop.row);
+});
+
 /* One lot needs no question which. */
 function start(stop, view, what, pad) {
   if (stop.lots.length === 1) pad(stop, view, stop.lots[0]);
@@ -81,6 +96,10 @@ function afterPanel(view) {
     view.state.last = null;
     await addTo(kind, key, fields);
   });
+  if (kind === 'crop-moves') {
+    const { left } = view.state.last;
+    return panel(t('move.left', { n: left, shown: number(left) }), view, html`<div class="choices"><button @click=${press(() => view.open(null))}>${t('move.stay')}</button><button @click=${press(() => fill({ empties: true }))}>${t('move.gone')}</button></div>`, { skip: 'act.skip' });
+  }
   if (kind === 'scoutings') {
     return panel(t('look.severity'), view, html`<div class="counts">${[0, 1, 2, 3, 4].map((severity) => html`<button @click=${press(() => fill({ severity }))}>${severity}</button>`)}</div>`, { skip: 'act.skip' });
   }
@@ -90,14 +109,18 @@ function afterPanel(view) {
 export function acts(stop, view, data) {
   if (view.state.last) return afterPanel(view);
   if (view.state.panel === 'harvest') return whichLot(stop, view, t('harvest.which'), harvestPad, (lot) => isReady(stop, lot));
+  if (view.state.panel === 'move') return whichLot(stop, view, t('move.which'), movePad, (lot) => lot.age_days ?? 0);
   if (view.state.panel === 'lost') return whichLot(stop, view, t('lost.which'), lostPad, () => false);
   if (view.state.panel === 'look') return lookPanel(stop, view);
   if (view.state.panel === 'note') return notePanel(stop.row, view);
   const none = !stop.lots.length;
   const water = () => view.act(() => takeReadings({ place: stop.row, quantities: ['temperature_c', 'ph', 'do_mg_l', 'ec_ms_cm', 'nitrate_n_mg_l', 'iron_mg_l'], lastOf: (q) => readingOf(data.water, stop.code, q, clockNow().at) }));
-  return html`<div class="act-grid">
-    <button class="act-main ${stop.lots.some((l) => isReady(stop, l)) ? 'main' : ''}" ?disabled=${none} @click=${press(() => start(stop, view, 'harvest', harvestPad))}>${t('round.harvest')}</button>
-    <button class="act" ?disabled=${none} @click=${press(() => start(stop, view, 'lost', lostPad))}>${t('act_at.lost')}</button>
-    <button class="act" @click=${press(water)}>${t('act_at.water')}</button>
-    <button class="act" @click=${press(() => view.open('look'))}>${t('act_at.look')}</button></div>`;
+  const some = (name, pad, main) => html`<button class="${main ? 'act-main' : 'act'} ${main === 'now' ? 'main' : ''}" ?disabled=${none} @click=${press(() => start(stop, view, name, pad))}>${t(name === 'harvest' ? 'round.harvest' : `act_at.${name}`)}</button>`;
+  const look = html`<button class="act" @click=${press(() => view.open('look'))}>${t('act_at.look')}</button>`;
+  const waterAct = html`<button class="act" @click=${press(water)}>${t('act_at.water')}</button>`;
+  if (stop.row.role === 'germination') {
+    return html`<div class="act-grid"><button class="act-main main" @click=${press(() => sowHere(stop, view))}>${t('act_at.sow')}</button>${some('move', movePad)}${some('lost', lostPad)}${look}</div>`;
+  }
+  if (stop.row.role === 'nursery') return html`<div class="act-grid">${some('move', movePad, 'now')}${some('lost', lostPad)}${waterAct}${look}</div>`;
+  return html`<div class="act-grid">${some('harvest', harvestPad, stop.lots.some((l) => isReady(stop, l)) ? 'now' : 'later')}${some('lost', lostPad)}${waterAct}${look}</div>`;
 }

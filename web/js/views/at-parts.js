@@ -5,7 +5,7 @@ import { enter, takeBack } from '../enter.js';
 import { age, asText, clock, mass, number, reading } from '../format.js';
 import { choiceWord, fieldName, t } from '../i18n.js';
 import { codeClass, footing, mark, measure } from '../marks.js';
-import { kindOf, staffName } from '../setup.js';
+import { find, kindOf, staffName } from '../setup.js';
 
 export const head = (row, under, side) => html`<div class="at-head"><div class="grow"><p class=${codeClass(row.code)}>${row.code}</p><p class="soft">${under}</p></div>${side ?? nothing}</div>`;
 
@@ -31,6 +31,8 @@ const SAYS = {
   scoutings: (e) => [choiceWord('what', e.what), e.name, e.severity === undefined ? '' : t('look.severity_n', { n: e.severity }), e.note].filter(Boolean).join(' · '),
   solids: (e) => t('solids.line', { volume: number(e.volume_l) }),
   harvests: (e) => t('harvest.line', { n: e.pieces ?? 0, shown: e.pieces === undefined ? asText(mass(e.weight_g)) : number(e.pieces) }),
+  'crop-lots': (e) => t('sow.line', { n: number(e.cubes), code: e.code }),
+  'crop-moves': (e) => t('move.line', { n: number(e.plants), to: find('beds', e.to_bed_id)?.code ?? '' }),
   'crop-losses': (e) => t('lost.line', { n: e.plants, shown: number(e.plants) }) + (e.cause ? `, ${choiceWord('cause', e.cause)}` : ''),
 };
 

@@ -76,7 +76,7 @@ export default {
     each: 'Each', lots: 'Lots', plan: 'Feedings today', plants: { one: '{n} plant', other: '{n} plants' }, ready_on: 'ready {day}', bed_empty: 'Nothing stands in this bed.',
     no_chores: 'No chore is due here.', done: 'done, {age}',
   },
-  act_at: { dead: 'Dead', water: 'Water', look: 'Look', lost: 'Lost', solids: 'Solids' },
+  act_at: { dead: 'Dead', water: 'Water', look: 'Look', lost: 'Lost', solids: 'Solids', sow: 'Sow', move: 'Move on' },
   feed: {
     button: 'Feed {amount}', button_empty: 'Feed', open: 'Feed …', other: 'Other amount', extra: 'Feed again', stopped: 'Feeding stopped', stopped_note: 'Only to log what was given all the same.',
     said: 'Fed {amount} in {place}', pad: '{place}: {feed}', planned: 'As planned', half: 'Half', scoops: { one: '{n} scoop', other: '{n} scoops' }, appetite: 'How did they eat?',
@@ -92,6 +92,8 @@ export default {
     which: 'Which lot?', pad: '{variety} {lot}', standing: '{n} stand there', all: 'All of them', button: { one: 'Harvest {shown} head', other: 'Harvest {shown} heads' }, button_fish: { one: 'Harvest {shown} fish', other: 'Harvest {shown} fish' },
     line: 'Harvested {n}', said: 'Harvested {n} in {place}',
   },
+  sow: { which: 'Which variety?', last: '{n} cubes on {day}', never: 'not sown yet', no_variety: 'No variety is set up yet.', seed: 'seed lot {code}', button: { one: 'Sow {shown} cube', other: 'Sow {shown} cubes' }, said: 'Sown: {n} cubes of {variety}, lot {code}, in {place}', line: 'Sown {n} cubes, {code}' },
+  move: { which: 'Which lot moves on?', where: 'Where to? {lot}', free: '{m} m free', no_bed: 'No bed is set up for it: {role}.', button: { one: 'Move {shown} plant to {to}', other: 'Move {shown} plants to {to}' }, said: 'Moved {n} {variety} to {to}', line: 'Moved {n} to {to}', left: { one: 'And the other plant?', other: 'And the other {shown} plants?' }, stay: 'Still stand here', gone: 'None is left' },
   lost: { which: 'Which lot?', pad: 'Lost: {variety} {lot}', button: { one: '{n} plant lost', other: '{n} plants lost' }, line: 'Lost {n}', said: 'Lost {n} in {place}', cause: 'What took them?' },
   chore: { said: '{title}{answer}', done_with: 'Done, {answer}' },
   pad: {

@@ -75,7 +75,7 @@ export default {
     each: 'Cada uno', lots: 'Lotes', plan: 'Tomas de hoy', plants: { one: '{n} planta', other: '{n} plantas' }, ready_on: 'listo el {day}', bed_empty: 'No hay nada en esta cama.',
     no_chores: 'Aquí no toca ninguna tarea.', done: 'hecho, {age}',
   },
-  act_at: { dead: 'Muertos', water: 'Agua', look: 'Observar', lost: 'Pérdidas', solids: 'Sólidos' },
+  act_at: { dead: 'Muertos', water: 'Agua', look: 'Observar', lost: 'Pérdidas', solids: 'Sólidos', sow: 'Sembrar', move: 'Pasar' },
   feed: {
     button: 'Dar {amount}', button_empty: 'Dar', open: 'Dar de comer …', other: 'Otra cantidad', extra: 'Dar otra vez', stopped: 'No alimentar', stopped_note: 'Solo para anotar lo que se dio de todos modos.',
     said: 'Dado {amount} en {place}', pad: '{place}: {feed}', planned: 'Lo previsto', half: 'La mitad', scoops: { one: '{n} cazo', other: '{n} cazos' }, appetite: '¿Cómo comieron?',
@@ -91,6 +91,8 @@ export default {
     which: '¿Qué lote?', pad: '{variety} {lot}', standing: 'Hay {n}', all: 'Todas', button: { one: 'Cosechar {shown} pieza', other: 'Cosechar {shown} piezas' }, button_fish: { one: 'Cosechar {shown} pez', other: 'Cosechar {shown} peces' },
     line: 'Cosecha: {n}', said: 'Cosecha de {n} en {place}',
   },
+  sow: { which: '¿Qué variedad?', last: '{n} cubos el {day}', never: 'aún sin sembrar', no_variety: 'Todavía no hay variedades.', seed: 'lote de semilla {code}', button: { one: 'Sembrar {shown} cubo', other: 'Sembrar {shown} cubos' }, said: 'Sembrado: {n} cubos de {variety}, lote {code}, en {place}', line: 'Sembrados {n} cubos, {code}' },
+  move: { which: '¿Qué lote pasa adelante?', where: '¿Adónde? {lot}', free: '{m} m libres', no_bed: 'No hay ninguna cama para eso: {role}.', button: { one: 'Pasar {shown} planta a {to}', other: 'Pasar {shown} plantas a {to}' }, said: 'Pasadas {n} de {variety} a {to}', line: 'Pasadas {n} a {to}', left: { one: '¿Y la otra planta?', other: '¿Y las otras {shown} plantas?' }, stay: 'Siguen aquí', gone: 'No queda ninguna' },
   lost: { which: '¿Qué lote?', pad: 'Pérdidas: {variety} {lot}', button: { one: '{n} planta perdida', other: '{n} plantas perdidas' }, line: 'Perdidas: {n}', said: 'Perdidas {n} en {place}', cause: '¿Qué pasó?' },
   chore: { said: '{title}{answer}', done_with: 'Hecho, {answer}' },
   pad: {
