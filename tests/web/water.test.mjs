@@ -84,6 +84,21 @@ test('salt_against_nitrite_waits_for_the_ratio_and_counts_the_ion', async () => 
   assert.match(await text(page.locator('.cautions')), /label and the safety sheet come first.*Sodium harms lettuce/);
 });
 
+/* By definition: 48,000 L x 1.5 mg/L = 72 g of iron, in a chelate of 11 % 654.5 g. */
+test('iron_is_dosed_by_the_content_of_its_label', async () => {
+  const { items: [loop] } = await service.get('/api/loops?code=A');
+  assert.equal(loop.water_volume_l, 48000);
+  await service.post('/api/materials', { name: 'Iron chelate', purpose: 'iron', purity_pct: 11 });
+  await tablet.open('/water/dosing?for=iron');
+  await page.locator('#dose-content').waitFor();
+  assert.equal(await page.locator('#dose-content').inputValue(), '11');
+  await page.fill('#dose-nutrient_now', '0.5');
+  await page.fill('#dose-nutrient_to', '2');
+  await page.locator('.dose-amount b').waitFor();
+  assert.match(await text(page.locator('.dose-amount')), /65[45] ?g Iron chelate/);
+  assert.doesNotMatch(await text(page.locator('.cautions')), /Hydroxides/);
+});
+
 test('axe_finds_nothing_and_fingers_find_all_in_both_languages', async () => {
   for (const [size, lang] of [[TABLET, 'en'], [DESK, 'es'], [PHONE, 'es']]) {
     const other = await browser.newTablet(service, { size: { ...size, viewport: { ...size.viewport, height: 3000 } }, staff: ids.ines, language: lang });

@@ -18,7 +18,10 @@ const WAIT_MS = 200;
 const LAST = 8; // doses that are shown
 const PH_MORE = 0.5; // of which the ammonia is foretold
 const IN_WATER = ['ph', 'alkalinity_mg_l', 'temperature_c', 'tan_mg_l', 'nh3_n_mg_l', 'nitrite_n_mg_l', 'chloride_mg_l'];
-const PURPOSES = ['alkalinity', 'chloride'];
+/* What is raised, by what a material is for. */
+const RAISED = { alkalinity: 'alkalinity_mg_l', chloride: 'chloride_mg_l', iron: 'iron_mg_l', calcium: 'calcium_mg_l', potassium: 'potassium_mg_l' };
+const PURPOSES = Object.keys(RAISED);
+const isNutrient = (purpose) => !['alkalinity', 'chloride'].includes(purpose);
 /** How the calculators name a formula: Ca(OH)2 is ca_oh_2. */
 const calcWord = (formula) => (formula ?? '').toLowerCase().replaceAll(/[^a-z0-9]+/g, '_').replace(/^_|_$/g, '');
 
@@ -36,7 +39,7 @@ export function mount(el, { query, setTitle }) {
   }
 
   const loopNow = () => list('loops').find((l) => l.code === state.loop) ?? list('loops')[0];
-  const materials = (data) => data.materials.filter((m) => m.purpose === state.purpose && m.formula);
+  const materials = (data) => data.materials.filter((m) => m.purpose === state.purpose && (m.formula || isNutrient(state.purpose)));
   const materialNow = (data) => materials(data).find((m) => (state.material ? m.id === state.material : m.name === baseOf(data)?.material)) ?? materials(data)[0];
   /* The newest of a quantity in the water: of its sump and itself, and where these have none of a tank. */
   const newest = (data, quantity) => data.water.filter((r) => r.loop === loopNow()?.code && r.quantity === quantity).sort((a, b) => b.at.localeCompare(a.at))[0];
@@ -50,13 +53,20 @@ export function mount(el, { query, setTitle }) {
     },
     chloride: (data) => [['nitrite', 'mg/L', newest(data, 'nitrite_n_mg_l')?.value], ['chloride', 'mg/L', newest(data, 'chloride_mg_l')?.value], ['ratio', '', undefined]],
   };
+  /* Of a material without a formula the purity is what its label says it holds of the element. */
+  const nutrientFields = (data) => {
+    const material = materialNow(data);
+    return [['nutrient_now', 'mg/L', newest(data, RAISED[state.purpose])?.value], ['nutrient_to', 'mg/L', undefined], ['content', '%', material && !material.formula ? material.purity_pct : undefined]];
+  };
+  const fieldsNow = (data) => (FIELDS[state.purpose] ?? nutrientFields)(data);
   const typedText = (name, usual) => state.typed[name] ?? (usual === undefined || usual === null ? '' : forTyping(Number(usual.toPrecision(3))));
 
   function calcAddress(data) {
     const [loop, material] = [loopNow(), materialNow(data)];
     if (!loop || !material) return null;
-    const given = Object.fromEntries(FIELDS[state.purpose](data).map(([name, , usual]) => [name, readNumber(typedText(name, usual).trim())]));
+    const given = Object.fromEntries(fieldsNow(data).map(([name, , usual]) => [name, readNumber(typedText(name, usual).trim())]));
     if (Object.values(given).some(Number.isNaN)) return null;
+    if (isNutrient(state.purpose)) return `/api/calc/nutrient-dose?${new URLSearchParams({ volume_l: loop.water_volume_l, element_rise_mg_l: Math.max(0, given.nutrient_to - given.nutrient_now), content_pct: given.content })}`;
     const common = { volume_l: loop.water_volume_l, material: calcWord(material.formula), ...(material.purity_pct ? { purity_pct: material.purity_pct } : {}) };
     const own = state.purpose === 'alkalinity' ? { rise_mg_l: Math.max(0, given.to - given.now) } : { nitrite_n_mg_l: given.nitrite, chloride_mg_l: given.chloride, ratio: given.ratio, ratio_basis: 'nitrite_ion' };
     return `/api/calc/${state.purpose}-dose?${new URLSearchParams({ ...common, ...own })}`;
@@ -118,14 +128,14 @@ export function mount(el, { query, setTitle }) {
     if (answer?.errors) return html`<p class="field-error">${answer.errors.map((e) => html`<span>${e}</span>`)}</p>`;
     if (!answer || answer.amount_g === null) return html`<p class="soft">${t('dosing.still')}</p>`;
     if (answer.amount_g === 0) return html`<p>${t('dosing.nothing')}</p>`;
-    return html`<p class="dose-amount">${footing('estimated')}<b>${measure(mass(answer.amount_g))}</b> ${material.name}${material.purity_pct ? html` <small>${t('dosing.purity', { value: plain(material.purity_pct) })}</small>` : nothing}</p>
+    return html`<p class="dose-amount">${footing('estimated')}<b>${measure(mass(answer.amount_g))}</b> ${material.name}${material.purity_pct && !isNutrient(state.purpose) ? html` <small>${t('dosing.purity', { value: plain(material.purity_pct) })}</small>` : nothing}</p>
       ${answer.nh3 === undefined || answer.nh3 === null ? nothing : html`<p>${t('dosing.ammonia', { ph: number(answer.ph, 1), nh3: number(answer.nh3, 3) })}</p>`}
       ${answer.sodium_mg_l ? html`<p>${t('dosing.sodium', { value: number(answer.sodium_mg_l, 1) })}</p>` : nothing}
       <button class="main no-print" @click=${press(logDose)}>${t('dosing.log', { amount: asText(mass(Number(answer.amount_g.toPrecision(3)))) })}</button>`;
   }
-  const cautions = () => html`<div class="cautions"><h3>${t('dosing.first')}</h3><ul>${['label', 'hands', 'parts', ...(state.purpose === 'alkalinity' ? ['ph', 'acid'] : ['sodium'])].map((name) => html`<li>${t(`dosing.caution.${name}`)}</li>`)}</ul></div>`;
+  const cautions = () => html`<div class="cautions"><h3>${t('dosing.first')}</h3><ul>${['label', ...(state.purpose === 'alkalinity' ? ['hands'] : []), 'parts', ...({ alkalinity: ['ph', 'acid'], chloride: ['sodium'] }[state.purpose] ?? ['nutrient'])].map((name) => html`<li>${t(`dosing.caution.${name}`)}</li>`)}</ul></div>`;
 
-  const inWater = (data) => html`<dl class="water-now">${IN_WATER.map((q) => newest(data, q)).filter(Boolean).map((r) => html`<div><dt>${fieldName(r.quantity)}</dt><dd>${footing(r.computed ? 'estimated' : 'measured')}${measure(reading(r.quantity, r.value, r.bound))} ${stateMark(r.state)}<small class="under">${r.place} · ${age(r.at)}${r.is_old ? html` · ${t('waters.old')}` : nothing}</small></dd></div>`)}</dl>`;
+  const inWater = (data) => html`<dl class="water-now">${[...IN_WATER, ...(IN_WATER.includes(RAISED[state.purpose]) ? [] : [RAISED[state.purpose]])].map((q) => newest(data, q)).filter(Boolean).map((r) => html`<div><dt>${fieldName(r.quantity)}</dt><dd>${footing(r.computed ? 'estimated' : 'measured')}${measure(reading(r.quantity, r.value, r.bound))} ${stateMark(r.state)}<small class="under">${r.place} · ${age(r.at)}${r.is_old ? html` · ${t('waters.old')}` : nothing}</small></dd></div>`)}</dl>`;
 
   function basePlan(data) {
     const base = baseOf(data);
@@ -137,8 +147,8 @@ export function mount(el, { query, setTitle }) {
   function lastDoses(data) {
     const rows = data.doses.filter((d) => d.loop_id === loopNow().id).sort((a, b) => b.at.localeCompare(a.at)).slice(0, LAST);
     if (!rows.length) return nothing;
-    const sump = newest(data, 'alkalinity_mg_l')?.place ?? newest(data, 'ph')?.place;
-    return part(t('dosing.last'), sump ? html`<a class="button tool" href="/water/of/${encodeURIComponent(sump)}?of=${state.purpose === 'alkalinity' ? 'alkalinity_mg_l' : 'chloride_mg_l'}">${t('dosing.did')}</a>` : nothing, tableFrame(t('dosing.last'), html`<table class="figures narrow stack-phone"><thead><tr><th scope="col">${t('field.at')}</th><th scope="col" class="left">${fieldName('material_id')}</th><th scope="col">${fieldName('amount_g')}</th><th scope="col">pH</th></tr></thead><tbody>${rows.map((d) => doseRow(d, data.materials))}</tbody></table>`));
+    const sump = (newest(data, RAISED[state.purpose]) ?? newest(data, 'ph'))?.place;
+    return part(t('dosing.last'), sump ? html`<a class="button tool" href="/water/of/${encodeURIComponent(sump)}?of=${RAISED[state.purpose]}">${t('dosing.did')}</a>` : nothing, tableFrame(t('dosing.last'), html`<table class="figures narrow stack-phone"><thead><tr><th scope="col">${t('field.at')}</th><th scope="col" class="left">${fieldName('material_id')}</th><th scope="col">${fieldName('amount_g')}</th><th scope="col">pH</th></tr></thead><tbody>${rows.map((d) => doseRow(d, data.materials))}</tbody></table>`));
   }
 
   const view = (data) => {
@@ -152,8 +162,8 @@ export function mount(el, { query, setTitle }) {
         ${picks(t('dosing.for'), PURPOSES, state.purpose, (p) => t(`dosing.purpose.${p}`), (purpose) => ({ purpose, material: null, typed: {} }), data)}</div>
       ${inWater(data)}
       <div class="dose-both"><div>${materials(data).length ? picks(fieldName('material_id'), materials(data), materialNow(data), (m) => m.name, (m) => ({ material: m.id }), data) : html`<p>${t('dosing.no_material')} <a class="button tool" href="/farm/materials/new">${t('dosing.add_material')}</a></p>`}
-        <div class="dose-fields">${FIELDS[state.purpose](data).map((field) => input(data, field))}</div>
-        <p class="soft">${t(`dosing.how.${state.purpose}`, { volume: number(loop.water_volume_l) })}</p>${basePlan(data)}</div>
+        <div class="dose-fields">${fieldsNow(data).map((field) => input(data, field))}</div>
+        <p class="soft">${t(`dosing.how.${isNutrient(state.purpose) ? 'nutrient' : state.purpose}`, { volume: number(loop.water_volume_l) })}</p>${basePlan(data)}</div>
       <section class="calc-result" aria-label=${t('dosing.title')}><div role="status">${materials(data).length ? result(data) : nothing}</div>${cautions()}</section></div>
       ${lastDoses(data)}</div>`;
   };
