@@ -2,6 +2,7 @@
  * How numbers, units, days and times are written: the farm's units and time zone, the reader's language.
  * It formats and reads back what was typed; it computes nothing of the farm.
  */
+import { dayAt } from './farm-day.js';
 import { getLanguage, t } from './i18n.js';
 
 const settings = { units: 'si', timeZone: undefined, dayBeginsHour: 0, currency: 'EUR' };
@@ -131,11 +132,7 @@ export const now = () => new Date(Date.now());
 export const clock = (at) => dateFormat({ hour: '2-digit', minute: '2-digit', hourCycle: 'h23' }).format(new Date(at));
 
 /** The farm's day of an instant as YYYY-MM-DD: it begins at the farm's own hour. */
-export function farmDay(at = now()) {
-  const shifted = new Date(new Date(at).getTime() - settings.dayBeginsHour * 3600e3);
-  const parts = Object.fromEntries(dateFormat({ year: 'numeric', month: '2-digit', day: '2-digit' }, 'en').formatToParts(shifted).map((p) => [p.type, p.value]));
-  return `${parts.year}-${parts.month}-${parts.day}`;
-}
+export const farmDay = (at = now()) => dayAt(new Date(at).getTime(), settings.dayBeginsHour, settings.timeZone);
 /** Hours and minutes of the farm's clock, "07:58", for comparing with a plan's times. */
 export const farmClock = (at = now()) => clock(at);
 
