@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { choreNow, feedingNow, lateness, minutesOf, nextPlace, standing } from '../../web/js/day.js';
-import { watersOf } from '../../web/js/waters.js';
+import { waterOf } from '../../web/js/waters.js';
 
 const row = (slot, due, more = {}) => ({ tank: 'T1', slot, due, amount_g: 1000, factor: 1, reason: null, ...more });
 const day = [row(1, '06:00'), row(2, '12:00'), row(3, '18:00')];
@@ -74,13 +74,34 @@ test('next_leads_to_what_has_something_to_do', () => {
   assert.deepEqual(nextPlace([{ code: 'T1', state: 'late' }, { code: 'T2', state: 'done' }], 'T2'), { code: 'T1', busy: true });
 });
 
-test('the_line_of_a_water_shows_its_lowest_oxygen_and_what_is_out', () => {
-  const now = new Date('2026-11-25T12:00:00Z');
-  const read = (place, quantity, value, hour, state) => ({ place, loop: 'A', quantity, value, at: `2026-11-25T${hour}:00:00Z`, state });
-  const [line] = watersOf([
-    read('T1', 'do_mg_l', 6.4, '11', 'ok'), read('T2', 'do_mg_l', 3.9, '10', 'low'), read('T1', 'ph', 6.8, '09', 'ok'),
-    { ...read('T3', 'do_mg_l', 1.0, '01', 'stop_low'), at: '2026-11-24T12:00:00Z' },
-  ], () => undefined, now);
-  assert.deepEqual(line.figures.map((f) => [f.quantity, f.value]), [['do_mg_l', 3.9], ['ph', 6.8]]);
-  assert.deepEqual(line.out.map((o) => o.place), ['T2']); // a reading of yesterday is not known any more
+/* A row of reports/waters. */
+const told = (more) => ({
+  loop: 'A', do_mg_l: 6.1, do_place: 'T2', do_at: '2026-11-25T11:00:00Z', do_state: 'ok', temperature_c: 26.4, temperature_at: '2026-11-25T11:00:00Z',
+  nh3_n_mg_l: 0.01, nh3_place: 'A-SUMP', nh3_bound: null, nh3_at: '2026-11-25T09:00:00Z', nh3_state: 'ok', out_count: 0, out_place: null, out_quantity: null,
+  out_state: null, feed_g_m2_day: 82, band: 'within', due_on: '2026-11-26', base_state: 'ok', ...more,
+});
+const noon = new Date('2026-11-25T12:00:00Z');
+
+test('the_line_of_a_water_says_oxygen_ammonia_feed_and_base', () => {
+  const line = waterOf(told(), noon);
+  assert.deepEqual(line.figures.map((f) => [f.quantity, f.value, f.stale, f.out]), [['do_mg_l', 6.1, false, null], ['nh3_n_mg_l', 0.01, false, null]]);
+  assert.deepEqual([line.out, line.more, line.feed, line.base], [null, 0, { value: 82, band: 'within' }, { state: 'ok', day: '2026-11-26' }]);
+});
+
+test('what_is_out_is_said_once_at_its_figure_or_by_itself', () => {
+  const low = waterOf(told({ do_mg_l: 3.9, do_state: 'low', out_count: 1, out_place: 'T2', out_quantity: 'do_mg_l', out_state: 'low' }), noon);
+  assert.deepEqual([low.figures[0].out.place, low.out, low.more], ['T2', null, 0]);
+  const other = waterOf(told({ do_state: 'low', out_count: 4, out_place: 'T3', out_quantity: 'nitrite_n_mg_l', out_state: 'stop_high' }), noon);
+  assert.deepEqual([other.figures[0].out.stop, other.out.place, other.out.stop, other.more], [false, 'T3', true, 2]);
+});
+
+test('a_reading_of_yesterday_says_no_longer_that_something_is_out', () => {
+  const [oxygen] = waterOf(told({ do_at: '2026-11-24T20:00:00Z', do_state: 'stop_low' }), noon).figures;
+  assert.deepEqual([oxygen.stale, oxygen.out], [true, null]);
+});
+
+test('what_is_not_known_is_left_out_of_the_line', () => {
+  const line = waterOf(told({ do_mg_l: null, nh3_n_mg_l: null, feed_g_m2_day: null, band: null, due_on: null, base_state: 'unknown' }), noon);
+  assert.deepEqual([line.figures.map((f) => f.quantity), line.feed, line.base], [['temperature_c'], null, null]);
+  assert.deepEqual(waterOf(told({ due_on: null, base_state: 'stalls' }), noon).base, { state: 'stalls', day: null });
 });

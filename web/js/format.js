@@ -150,6 +150,8 @@ export const longDay = dayFormat({ weekday: 'long', day: 'numeric', month: 'long
 const shortDayParts = dayFormat({ day: 'numeric', month: 'short' });
 /** "25 Nov", never broken over two lines. */
 export const shortDay = (day) => shortDayParts(day).replaceAll(' ', '\u00a0');
+/** "Thursday". */
+export const weekday = dayFormat({ weekday: 'long' });
 export const fullDay = dayFormat({ day: 'numeric', month: 'short', year: 'numeric' });
 
 /** "12 min ago", "yesterday 18:40", "21 Nov". */

@@ -14,7 +14,7 @@ import { isAtHand, loadAll, loadSoon, loadView, notFound, screens } from './scre
 import { farm, find, isLoaded, isSetup, loadSetup } from './setup.js';
 import { onTablet, tablet } from './tablet.js';
 import { mountPeople } from './people.js';
-import { loadOutbox, mountTop } from './top.js';
+import { askWaters, loadOutbox, mountTop } from './top.js';
 import { mountUndo } from './undo.js';
 import { keepPage } from './upgrade.js';
 
@@ -177,7 +177,7 @@ async function tabletChanged() {
 /* What Round shows is asked for together with the set-up: one request, and drawn when it is there. */
 const isWalk = (path) => path === '/' || path === '/round' || path.startsWith('/at/');
 function askFirst() {
-  if (isWalk(location.pathname)) api.askEarly(() => Promise.all([loadDay(), askAlarms()]));
+  if (isWalk(location.pathname)) api.askEarly(() => Promise.all([loadDay(), askAlarms(), askWaters()]));
   return loadSetup().catch(ignoreAway);
 }
 

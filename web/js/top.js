@@ -4,17 +4,18 @@
 import { alarmsLink, askAlarms } from './alarms.js';
 import * as api from './api.js';
 import { html, nothing, press, render } from './dom.js';
-import { age, now, reading } from './format.js';
+import { age, daysBetween, farmDay, now, number, reading, shortDay, weekday } from './format.js';
 import { t } from './i18n.js';
 import { mark } from './marks.js';
 import { needMending, waiting, waitingSince } from './outbox.js';
 import { openPeople, openTablet } from './people.js';
-import { loopOf, place, staffName } from './setup.js';
+import { place, staffName } from './setup.js';
 import { tablet } from './tablet.js';
 import { isOldPage, loadNewPage } from './upgrade.js';
-import { watersOf } from './waters.js';
+import { waterOf } from './waters.js';
 
 const LOUD_H = 24;
+const WATERS = '/api/reports/waters';
 const outboxSheet = () => import('./outbox-sheet.js'); // most wanted when the network is gone
 const openOutbox = async () => (await outboxSheet()).openOutbox();
 /** Has the sheet of what waits here before the network goes.  Never rejects. */
@@ -29,13 +30,20 @@ function outboxState() {
   return html`<button class=${hours > LOUD_H ? 'mending' : 'waiting'} @click=${press(openOutbox)}>${t('top.waiting', { n: kept, age: age(waitingSince()) })}</button>`;
 }
 
-/* Figures that are old stand last, and those of one age share it. */
-const figure = (f, i, all) => {
+const outMark = (o, said) => mark(o.stop ? 'red' : 'amber', o.low ? '▼' : '▲', said);
+const figure = (f) => {
   const { text, unit } = reading(f.quantity, f.value, f.bound);
-  return html`<span class="num ${f.stale ? 'soft' : ''}">${t(`water.short.${f.quantity}`)} <b>${text}</b><span class="unit">${unit}</span>${f.stale && all[i + 1]?.at !== f.at
-    ? html` <small>${age(f.at)}</small>` : nothing}</span>`;
+  return html`<span class="num ${f.stale ? 'soft' : ''}">${t(`water.short.${f.quantity}`)} <b>${text}</b><span class="unit">${unit}</span>${f.stale ? html` <small>${age(f.at)}</small>` : nothing}${f.out
+    ? html` ${outMark(f.out, t(`water.here.${f.out.state}`, { place: f.out.place }))}` : nothing}</span>`;
 };
-const outMark = (o) => mark(o.stop ? 'red' : 'amber', o.low ? '▼' : '▲', t(`water.out.${o.state}`, { what: t(`water.short.${o.quantity}`), place: o.place }));
+const feed = ({ value, band }) => html`<span class="num"><b>${number(value)}</b><span class="unit">${t('water.feed_area')}</span>${band === 'below' || band === 'above'
+  ? html` ${mark('amber', band === 'below' ? '▼' : '▲', t(`water.band.${band}`))}` : nothing}</span>`;
+/* "base due Thursday": a weekday within the week, else the day. */
+function base({ state, day }) {
+  const days = day ? daysBetween(farmDay(), day) : 0;
+  if (state === 'ok') return html`<span>${t('water.base.ok', { day: days < 7 ? weekday(day) : shortDay(day) })}</span>`;
+  return mark('amber', '▼', t(`water.base.${state}`));
+}
 
 /* The page goes on as it is: what was typed is not taken away by itself, and what waits is kept on the tablet. */
 const upgradeNotice = () => html`<p class="upgrade no-print" role="status"><span>${t('top.upgrade')}</span>
@@ -43,12 +51,11 @@ const upgradeNotice = () => html`<p class="upgrade no-print" role="status"><span
 
 const loopName = (code) => place(code)?.row.name ?? `${t('kind.loops.one')} ${code}`;
 const waterLine = (w) => html`<p tabindex="0"><span class="water-name">${loopName(w.loop)}</span>
-  ${w.out.map(outMark)}${[...w.figures].sort((a, b) => Number(a.stale) - Number(b.stale)).map(figure)}</p>`;
+  ${w.out ? outMark(w.out, t(`water.out.${w.out.state}`, { what: t(`water.short.${w.out.quantity}`), place: w.out.place })) : nothing}${w.figures.map(figure)}
+  ${w.more ? html`<span>${t('board.more', { n: w.more })}</span>` : nothing}${w.feed ? feed(w.feed) : nothing}${w.base ? base(w.base) : nothing}</p>`;
 
-function loopCode(code) {
-  const found = place(code);
-  return found && loopOf(found.row.id)?.code;
-}
+/** Asks for the line of each water. */
+export const askWaters = () => api.get(WATERS);
 
 /** Mounts the top rule.  update() asks for the waters; setTitle(title, detail) is the screen's. */
 export function mountTop(el) {
@@ -72,8 +79,8 @@ export function mountTop(el) {
       draw();
     });
     try {
-      const { rows } = await api.get('/api/reports/water');
-      state.waters = watersOf(rows, loopCode, now());
+      const { rows } = await askWaters();
+      state.waters = rows.map((row) => waterOf(row, now()));
     } catch (fault) {
       if (!(fault instanceof api.AwayError || fault instanceof api.ProblemError)) throw fault;
     }
