@@ -112,6 +112,45 @@ START_TEST(the_balance_closes)
 }
 END_TEST
 
+/*
+ * FB372, FB374: a cage cycle of feed 121.93 kg N, juveniles 8.39, dead 4.73 and harvest 41.06 loses 84.52 kg N and keeps
+ * 30.67 % of the feed's.  Source: fixtures/published/fish-and-beds.csv.  Masses here are those that hold as much at 2.4 %
+ * of fish and 32 % protein of feed.
+ */
+START_TEST(the_rest_of_a_cage_cycle_is_as_published)
+{
+	mini_keep(&f, mini_row(&f, "loops", "code", "L9", "water_volume_l", "9000", NULL));
+	mini_keep(&f,
+		  mini_row(&f, "tanks", "code", "T9", "loop_id", "L9", "volume_l", "9000", NULL));
+	mini_keep(&f, mini_row(&f, "fish-moves", "fish_lot_id", "F2", "to_tank_id", "T9", "fish",
+			       "4000", "weight_g", "349583.333", "reason", "stocking", "at",
+			       "2026-03-02T09:00:00Z", NULL));
+	mini_keep(&f, mini_row(&f, "feedings", "tank_id", "T9", "feed_id", "Grower 32", "amount_g",
+			       "2381445.3125", "at", "2026-03-10T08:00:00Z", NULL));
+	mini_keep(&f,
+		  mini_row(&f, "fish-deaths", "tank_id", "T9", "fish_lot_id", "F2", "fish", "600",
+			   "weight_g", "197083.333", "at", "2026-03-18T08:00:00Z", NULL));
+	mini_keep(&f, mini_row(&f, "harvests", "fish_lot_id", "F2", "tank_id", "T9", "pieces",
+			       "3400", "weight_g", "1710833.333", "empties", "1", "at",
+			       "2026-03-18T09:00:00Z", NULL));
+
+	struct report_query q = report_query_at(f.hand.now);
+
+	q.from_day = day_of("2026-03-02");
+	q.to_day = day_of("2026-03-19");
+	q.only = "L9";
+	report_run(f.book, "nitrogen", &q, &f.arena, &got);
+
+	const double kept = g("fish") + g("dead") - g("fry");
+
+	ck_assert_double_eq_tol(g("feed") / 1000, 121.93, 0.005);
+	ck_assert_double_eq_tol((g("feed") - kept) / 1000, 84.52, 0.02);
+	ck_assert_double_eq_tol(100 * kept / g("feed"), 30.67, 0.1);
+	ck_assert_double_eq_tol(g("fish_standing"), 0, 1);
+	ck_assert_double_eq_tol(g("rest") / 1000, 84.52, 0.02);
+}
+END_TEST
+
 START_TEST(what_is_not_known_is_said_and_is_not_nothing)
 {
 	mini_keep(&f, mini_row(&f, "feedings", "tank_id", "T1", "feed_id", "Grower 32", "amount_g",
@@ -163,6 +202,7 @@ Suite *nitrogen_suite(void)
 	tcase_add_checked_fixture(t, open_farm, close_farm);
 	tcase_add_test(t, every_way_is_what_its_entries_give);
 	tcase_add_test(t, the_balance_closes);
+	tcase_add_test(t, the_rest_of_a_cage_cycle_is_as_published);
 	tcase_add_test(t, what_is_not_known_is_said_and_is_not_nothing);
 	tcase_add_test(t, nitrate_is_as_nitrogen_and_a_kits_bound_is_none);
 	suite_add_tcase(s, t);

@@ -223,6 +223,31 @@ START_TEST(a_ration_is_interpolated_and_cut)
 }
 END_TEST
 
+/* A species that is fed one share of its weight at every size. */
+static void flat_ration(const char *species, const char *pct)
+{
+	mini_keep(&f, mini_row(&f, "species", "name", species, NULL));
+	mini_keep(&f, mini_row(&f, "ration-steps", "species_id", species, "weight_from_g", "1",
+			       "pct_body_weight_day", pct, "source", "the row", NULL));
+}
+
+/*
+ * FB087: 105 kg at 2 % are 2.1 kg; FB123: 11 kg, 220 g; FB149: 35 kg, 0.7 kg; FB190 and FB191: 10 kg at 2 % and 20 kg at
+ * 1 % eat the 200 g that 4 m2 want; FB278: 100 fish of 450 g at 1 %, 0.45 kg.  Sources: fixtures/published/fish-and-beds.csv.
+ */
+START_TEST(rations_are_as_published)
+{
+	flat_ration("At two", "2");
+	flat_ration("At one", "1");
+	ck_assert_double_eq_tol(ASK("ration", 3, "At two", "500", "210", "25", "6"), 2100, 1e-9);
+	ck_assert_double_eq_tol(ASK("ration", 3, "At two", "100", "110", "25", "6"), 220, 1e-9);
+	ck_assert_double_eq_tol(ASK("ration", 3, "At two", "350", "100", "25", "6"), 700, 1e-9);
+	ck_assert_double_eq_tol(ASK("ration", 3, "At two", "100", "100", "25", "6"), 200, 1e-9);
+	ck_assert_double_eq_tol(ASK("ration", 3, "At one", "200", "100", "25", "6"), 200, 1e-9);
+	ck_assert_double_eq_tol(ASK("ration", 3, "At one", "450", "100", "25", "6"), 450, 1e-9);
+}
+END_TEST
+
 START_TEST(inverse_calculators_return)
 {
 	for (double days = 10; days < 300; days += 29) {
@@ -356,6 +381,7 @@ Suite *calculators_suite(void)
 	tcase_add_test(t, each_refuses_what_is_outside_its_range_by_field);
 	tcase_add_test(t, nothing_makes_one_give_infinity_or_crash);
 	tcase_add_test(t, a_ration_is_interpolated_and_cut);
+	tcase_add_test(t, rations_are_as_published);
 	tcase_add_test(t, inverse_calculators_return);
 	tcase_add_test(t, wet_bulb_and_humidity_return);
 	tcase_add_test(t, units_convert_there_and_back);

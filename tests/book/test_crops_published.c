@@ -74,6 +74,28 @@ static double density_of_tray(void)
 	       bed_planted_area_m2(&raft_tank, 1, raft_tank.sites_per_raft);
 }
 
+/* LET-022, LET-023: boards of 2 ft by 4 ft with 60 holes for the first ten days, 21 for the last fourteen. */
+static double density_of_board(int64_t holes)
+{
+	const struct bed_size board = { .length_m = 8 * M_PER_FT,
+					.width_m = 4 * M_PER_FT,
+					.raft_length_m = 4 * M_PER_FT,
+					.raft_width_m = 2 * M_PER_FT,
+					.sites_per_raft = holes };
+
+	return (double)holes / bed_planted_area_m2(&board, 1, holes);
+}
+
+static double density_of_young_board(void)
+{
+	return density_of_board(60);
+}
+
+static double density_of_old_board(void)
+{
+	return density_of_board(21);
+}
+
 /* A bed whose rafts have this length, width and sites, one abreast. */
 static void add_bed(const char *length_m, const char *raft_m, const char *sites)
 {
@@ -246,12 +268,13 @@ static const struct {
 	const char *id;
 	double (*works_out)(void);
 } published[] = {
-	{ "FB005", area_of_system_m2 }, { "FB006", area_of_system_ft2 },
-	{ "FB033", basil_a_year_t },    { "FB039", sites_of_system },
-	{ "FB061", cases_a_year },      { "FB062", cases_a_week },
-	{ "FB099", mean_plant_g },      { "FB124", density_of_three_crops },
-	{ "FB138", density_of_tray },   { "FB188", area_for_weekly_heads },
-	{ "FB283", weeks_from_seed },
+	{ "FB005", area_of_system_m2 },      { "FB006", area_of_system_ft2 },
+	{ "FB033", basil_a_year_t },         { "FB039", sites_of_system },
+	{ "FB061", cases_a_year },           { "FB062", cases_a_week },
+	{ "FB099", mean_plant_g },           { "FB124", density_of_three_crops },
+	{ "FB138", density_of_tray },        { "FB188", area_for_weekly_heads },
+	{ "FB283", weeks_from_seed },        { "LET-022", density_of_young_board },
+	{ "LET-023", density_of_old_board },
 };
 enum { PUBLISHED = sizeof(published) / sizeof(published[0]) };
 

@@ -44,7 +44,7 @@ static void stock_on(const char *day, const char *now)
 	report_run(f.book, "stock", &q, &f.arena, &got);
 }
 
-/* FB015, FB055, FB026, FB027, FB370, FB371: 735.2 / 432.622 = 1.699 and 735.2 / 437.087 = 1.682. */
+/* FB015, FB055, FB026, FB027, FB370, FB371: 735.2 / 432.622 = 1.699 and 735.2 / 437.087 = 1.682; FB057: 480 kg harvested. */
 START_TEST(published_grow_out_gives_its_conversion)
 {
 	open_folder("published/growout-uvi", "2026-07-01T12:00:00Z");
@@ -52,6 +52,7 @@ START_TEST(published_grow_out_gives_its_conversion)
 	ck_assert_uint_eq(got.n_rows, 1);
 	ck_assert_double_eq_tol(report_real(&got, 0, "feed_g"), 735200.0, 0.5);
 	ck_assert_double_eq_tol(report_real(&got, 0, "gain_g"), 432622.0, 0.5);
+	ck_assert_double_eq_tol(report_real(&got, 0, "removed_g"), 480000.0, 4800.0);
 	ck_assert_double_eq_tol(report_real(&got, 0, "fcr_economic"), 1.70, 0.005);
 	ck_assert_double_eq_tol(report_real(&got, 0, "fcr_biological"), 1.68, 0.005);
 	ck_assert_int_eq(report_int(&got, 0, "dead_fish"), 10);
@@ -87,7 +88,19 @@ START_TEST(published_stocking_gives_its_density)
 }
 END_TEST
 
-/* FB323 to FB327: the weighed means, to the digit printed. */
+/* FB323: 0.45 g on the day that they came, before they grew. */
+START_TEST(published_batch_begins_at_its_weight)
+{
+	struct report_query q = report_query_at(at("2026-01-05T00:00:01Z"));
+
+	open_folder("published/batch", "2026-12-01T12:00:00Z");
+	report_run(f.book, "stock", &q, &f.arena, &got);
+	ck_assert_int_eq(report_int(&got, 0, "fish"), 9000);
+	ck_assert_double_eq_tol(report_real(&got, 0, "mean_weight_g"), 0.45, 0.0005);
+}
+END_TEST
+
+/* FB324, FB325, FB326, FB327: the weighed means. */
 START_TEST(published_batch_stands_at_its_weights)
 {
 	static const struct {
@@ -98,6 +111,7 @@ START_TEST(published_batch_stands_at_its_weights)
 		{ "2026-02-02", 5.2, 9000 },   /* day 28 */
 		{ "2026-03-30", 58.3, 8500 },  /* day 84 */
 		{ "2026-06-26", 232.2, 8500 }, /* day 172 */
+		{ "2026-10-03", 550, 8500 },   /* day 271 */
 	};
 
 	open_folder("published/batch", "2026-12-01T12:00:00Z");
@@ -156,6 +170,22 @@ START_TEST(published_densities_hold_in_pounds_per_gallon)
 	stock_on("2026-10-03", "2026-12-01T12:00:00Z");
 	const double harvest = report_real(&got, report_row(&got, "tank", "G1"), "density_kg_m3");
 	ck_assert_double_eq_tol(harvest / kg_m3_per_lb_gal, 0.80, 0.01);
+}
+END_TEST
+
+/* FB338: 10,532 lb harvested in all by day 298. */
+START_TEST(published_harvest_is_summed_in_pounds)
+{
+	struct report_query q = report_query_at(at("2026-12-01T12:00:00Z"));
+	double mass_g = 0;
+
+	open_folder("published/batch", "2026-12-01T12:00:00Z");
+	ck_assert(day_read("2026-01-05", &q.from_day) && day_read("2026-12-01", &q.to_day));
+	q.by = "species";
+	report_run(f.book, "harvest", &q, &f.arena, &got);
+	for (size_t r = 0; r < got.n_rows; r++)
+		mass_g += report_real(&got, r, "weight_g");
+	ck_assert_double_eq_tol(mass_g / 1000 * lb_per_kg, 10532, 1);
 }
 END_TEST
 
@@ -219,10 +249,12 @@ Suite *fish_published_suite(void)
 	tcase_add_test(farms, published_grow_out_gives_its_conversion);
 	tcase_add_test(farms, conversion_is_the_same_by_lot_species_and_loop);
 	tcase_add_test(farms, published_stocking_gives_its_density);
+	tcase_add_test(farms, published_batch_begins_at_its_weight);
 	tcase_add_test(farms, published_batch_stands_at_its_weights);
 	tcase_add_test(farms, published_nursery_survival_leaves_the_rest_unexplained);
 	tcase_add_test(farms, published_batch_gives_its_biomass_and_density);
 	tcase_add_test(farms, published_densities_hold_in_pounds_per_gallon);
+	tcase_add_test(farms, published_harvest_is_summed_in_pounds);
 	tcase_add_test(farms, a_year_from_5_to_454_g_is_followed_between_its_ends);
 	suite_add_tcase(s, farms);
 	tcase_add_loop_test(rates_case, growth_rates_match_the_published_batch, 0,

@@ -103,6 +103,21 @@ START_TEST(fish_moved_after_the_treatment_carry_it_along)
 }
 END_TEST
 
+/* FB404: a last medicated day of 20 February 2024 and 12 days of withdrawal (florfenicol in catfish, 21 CFR
+ * 516.1215): the first day to harvest is 3 March, the year being a leap one. */
+START_TEST(the_first_free_day_is_as_published)
+{
+	own_farm.hand.now = instant_of("2024-03-20T12:00:00Z");
+	keep(stocked("F2", "T3", "2024-01-10T09:00:00Z"));
+	keep(mini_row(&own_farm, "treatments", "tank_id", "T3", "medicine", "Florfenicol",
+		      "first_day", "2024-02-11", "last_day", "2024-02-20", "withdrawal_days", "12",
+		      "day", "2024-02-20", NULL));
+	ck_runs("F2", "T3", "2024-03-02");
+	ck_assert_str_eq(arg("day"), "2024-03-03");
+	ck_free("F2", "T3", "2024-03-03");
+}
+END_TEST
+
 START_TEST(fish_that_left_before_the_treatment_are_free)
 {
 	keep(move("F1", "T1", "T3", "600", "2026-03-01T10:00:00Z"));
@@ -307,6 +322,7 @@ Suite *withdrawal_suite(void)
 
 	tcase_add_checked_fixture(t, open_farm, rule_farm_close);
 	tcase_add_test(t, fish_moved_after_the_treatment_carry_it_along);
+	tcase_add_test(t, the_first_free_day_is_as_published);
 	tcase_add_test(t, fish_that_left_before_the_treatment_are_free);
 	tcase_add_test(t, fish_that_came_after_the_treatment_are_free);
 	tcase_add_test(t, both_parts_of_a_split_lot_carry_the_treatment);

@@ -368,6 +368,34 @@ START_TEST(no_answer_is_to_a_row_that_is_not_there)
 }
 END_TEST
 
+/* A reason that begins so names the file that holds the row: its id must stand there. */
+static const char tested_in[] = "tested in ";
+
+START_TEST(what_is_said_to_be_tested_elsewhere_is_named_there)
+{
+	const struct table unanswered = read_table("published/not-answered.csv");
+	size_t found = 0;
+
+	for (size_t i = 0; i < unanswered.n; i++) {
+		const char *reason = cell(&unanswered, i, "reason");
+		const char *id = unanswered.rows[i].cells[0];
+		size_t n;
+
+		ck_assert_uint_gt(strlen(reason), 10);
+		if (strncmp(reason, tested_in, strlen(tested_in)) != 0)
+			continue;
+
+		const char *name = arena_printf(&arena, "../%s", reason + strlen(tested_in));
+		const char *at = read_file(name, &n);
+
+		ck_assert_msg(strstr(arena_strndup(&arena, at, n), id), "%s is not in %s", id,
+			      name);
+		found++;
+	}
+	ck_assert_uint_ge(found, 30);
+}
+END_TEST
+
 /* One example of the page: "$ weirbook calc NAME inputs", and below it what it prints, up to the fence. */
 static void check_example(const char *command, const char *printed)
 {
@@ -487,6 +515,7 @@ int main(void)
 	tcase_add_test(t, water_and_climate_rows_are_met);
 	tcase_add_test(t, fish_and_bed_rows_are_met);
 	tcase_add_test(t, worked_examples_of_the_page_are_what_the_program_prints);
+	tcase_add_test(t, what_is_said_to_be_tested_elsewhere_is_named_there);
 	tcase_add_test(t, the_page_says_of_each_calculator_what_the_list_says);
 	tcase_add_test(t, no_answer_is_to_a_row_that_is_not_there);
 	suite_add_tcase(s, t);
