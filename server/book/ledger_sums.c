@@ -59,13 +59,33 @@ static enum err_code sum_feeding(struct book *b, const struct record *r, int64_t
 	return rc;
 }
 
+/* The instant from which a place's temperature of a day counts: its first one stands in for all time before. */
+static enum err_code warmed_since(struct book *b, int64_t place_id, int64_t day, int64_t *since,
+				  struct err *err)
+{
+	struct stmt *q = NULL;
+	enum err_code rc = store_query(b->store, Q_PLACE_TEMPERATURE_BEFORE, &q, err);
+
+	if (!rc) {
+		stmt_bind_int(q, ":place_id", place_id);
+		stmt_bind_int(q, ":day", day);
+		rc = stmt_row(q, err);
+	}
+	if (!rc)
+		*since = stmt_is_null(q, 0) ? INT64_MIN : book_day_start(b, day) - gap_reach_s;
+	stmt_done(q);
+	return rc;
+}
+
 /* Lots in any tank of this water that have rows since shortly before the day. */
 static enum err_code mark_warmed(struct book *b, int64_t place_id, int64_t day, struct err *err)
 {
 	struct stmt *q = NULL;
-	const int64_t since = book_day_start(b, day) - gap_reach_s;
-	enum err_code rc = store_query(b->store, Q_TANKS_OF_SAME_WATER, &q, err);
+	int64_t since = INT64_MIN;
+	enum err_code rc = warmed_since(b, place_id, day, &since, err);
 
+	if (!rc)
+		rc = store_query(b->store, Q_TANKS_OF_SAME_WATER, &q, err);
 	if (rc)
 		goto out;
 	stmt_bind_int(q, ":place_id", place_id);

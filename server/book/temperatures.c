@@ -4,6 +4,8 @@
 
 #include "book/fish_load.h"
 
+#define NO_DAY INT64_MIN
+
 struct days {
 	int64_t first, n;
 };
@@ -168,6 +170,97 @@ static enum err_code load_tank(struct loading *l, int64_t tank_id, double *mean,
 	return rc;
 }
 
+/* Waters whose temperatures the tank takes or ever took: itself and the places of its loops. */
+static enum err_code waters_of_tank(struct loading *l, int64_t tank_id, struct id_set *out,
+				    struct err *err)
+{
+	struct id_set loops = { 0 };
+	enum err_code rc = list_ids(l, Q_LOOP_OF_PLACE, ":place_id", tank_id, &loops, err);
+
+	id_set_add(out, tank_id, l->arena);
+	for (size_t i = 0; i < l->n_changes; i++)
+		if (l->changes[i].tank_id == tank_id)
+			id_set_add(&loops, l->changes[i].loop_id, l->arena);
+	for (size_t i = 0; !rc && i < loops.n; i++)
+		rc = list_ids(l, Q_WATERS_OF_PLACE, ":loop_id", loops.ids[i], out, err);
+	for (size_t i = 0; i < l->n_changes; i++)
+		if (id_set_find(&loops, l->changes[i].loop_id) >= 0)
+			id_set_add(out, l->changes[i].tank_id, l->arena);
+	return rc;
+}
+
+/* The nearest day before or after day on which one of the places has a temperature; NO_DAY: none. */
+static enum err_code nearest_day(struct loading *l, const struct id_set *places, bool before,
+				 int64_t day, int64_t *nearest, struct err *err)
+{
+	const enum query query = before ? Q_PLACE_TEMPERATURE_BEFORE : Q_PLACE_TEMPERATURE_AFTER;
+	enum err_code rc = ERR_NONE;
+
+	*nearest = NO_DAY;
+	for (size_t i = 0; !rc && i < places->n; i++) {
+		struct stmt *q = NULL;
+		rc = store_query(book_store(l->b), query, &q, err);
+		if (!rc) {
+			stmt_bind_int(q, ":place_id", places->ids[i]);
+			stmt_bind_int(q, ":day", day);
+			rc = stmt_row(q, err);
+		}
+		if (!rc && !stmt_is_null(q, 0)) {
+			const int64_t d = stmt_int(q, 0);
+			if (*nearest == NO_DAY || (before ? d > *nearest : d < *nearest))
+				*nearest = d;
+		}
+		stmt_done(q);
+	}
+	return rc;
+}
+
+/* The tank's temperature on the nearest day before or after day on which it has one; *out NULL: on none. */
+static enum err_code nearest_known(const struct loading *of, int64_t tank_id, bool before,
+				   int64_t day, const double **out, struct err *err)
+{
+	struct loading one = {
+		.b = of->b, .arena = of->arena, .changes = of->changes, .n_changes = of->n_changes
+	};
+	struct id_set places = { 0 };
+	double *mean = arena_array(one.arena, 1, sizeof(*mean));
+	enum err_code rc = waters_of_tank(&one, tank_id, &places, err);
+
+	*out = NULL;
+	while (!rc && !*out) {
+		rc = nearest_day(&one, &places, before, day, &day, err);
+		if (rc || day == NO_DAY)
+			return rc;
+		one.days = (struct days){ day, 1 };
+		one.n_loops = 0;
+		*mean = 0.0;
+		rc = load_tank(&one, tank_id, mean, err);
+		if (!isnan(*mean)) /* the place may count for another loop that day */
+			*out = mean;
+	}
+	return rc;
+}
+
+/*
+ * What stands in beyond the series, so that a day's temperature is the same whatever days are asked for.  The
+ * first days are only looked back on: nobody asks for them.
+ */
+static enum err_code look_beyond(const struct loading *l, int64_t tank_id,
+				 struct temperature_days *t, struct err *err)
+{
+	size_t first = 0;
+	enum err_code rc = ERR_NONE;
+
+	while (first < t->n && isnan(t->mean_c[first]))
+		first++;
+	if (first >= TEMPERATURE_LOOK_BACK_DAYS || first == t->n)
+		rc = nearest_known(l, tank_id, true, t->first_day, &t->before_c, err);
+	if (!rc && first == t->n && !t->before_c)
+		rc = nearest_known(l, tank_id, false, t->first_day + (int64_t)t->n - 1, &t->after_c,
+				   err);
+	return rc;
+}
+
 enum err_code temperatures_load(struct book *b, const struct id_set *tanks, int64_t first_day,
 				int64_t last_day, struct arena *arena, struct temperature_days *out,
 				struct err *err)
@@ -188,6 +281,8 @@ enum err_code temperatures_load(struct book *b, const struct id_set *tanks, int6
 						    .starts = starts,
 						    .mean_c = mean };
 		temperature_fill(&out[i]);
+		if (!rc)
+			rc = look_beyond(&l, tanks->ids[i], &out[i], err);
 	}
 	return rc;
 }

@@ -45,10 +45,12 @@ static double stand_in(const struct temperature_days *t, int64_t i, double other
 	for (int64_t j = i - 1; j >= 0; j--)
 		if (j < (int64_t)t->n && !isnan(t->mean_c[j]))
 			return t->mean_c[j];
+	if (t->before_c)
+		return *t->before_c;
 	for (int64_t j = i < 0 ? 0 : i; j < (int64_t)t->n; j++)
 		if (!isnan(t->mean_c[j]))
 			return t->mean_c[j];
-	return otherwise_c;
+	return t->after_c ? *t->after_c : otherwise_c;
 }
 
 static double capped(double temperature_c, double cap_c)

@@ -173,6 +173,13 @@ SELECT coalesce((SELECT loop_id FROM tanks WHERE id = :place_id),
 -- name: place_temperatures
 SELECT day, sum_mc, tests FROM place_day_temperature WHERE place_id = :place_id AND day BETWEEN :begin AND :end;
 
+-- The nearest day with a temperature before and after another; NULL: none.
+-- name: place_temperature_before
+SELECT max(day) FROM place_day_temperature WHERE place_id = :place_id AND day < :day;
+
+-- name: place_temperature_after
+SELECT min(day) FROM place_day_temperature WHERE place_id = :place_id AND day > :day;
+
 -- name: place_temperature_add
 INSERT INTO place_day_temperature VALUES (:place_id, :day, :tests, :sum_mc)
     ON CONFLICT DO UPDATE SET tests = tests + :tests, sum_mc = sum_mc + :sum_mc;

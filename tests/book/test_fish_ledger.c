@@ -85,6 +85,64 @@ START_TEST(a_lot_that_only_moves_is_replayed_whole)
 }
 END_TEST
 
+/* Of the days before the first temperature nobody knows it: the first stands in, whatever days are asked for. */
+START_TEST(the_end_of_one_range_is_the_start_of_the_next)
+{
+	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
+	move("FA", "X", "Y", "10", "", "2026-03-28T08:00:00Z");
+	warm("X", "15", "2026-03-20T08:00:00Z");
+	conversion("tank", "2026-03-01", "2026-03-09");
+	const double end_g = report_real(&got, report_row(&got, "tank", "X"), "end_biomass_g");
+	conversion("tank", "2026-03-10", "2026-03-25");
+	const double start_g = report_real(&got, report_row(&got, "tank", "X"), "start_biomass_g");
+	ck_assert_double_eq_tol(end_g, start_g, 1e-6 * start_g);
+	/* by the prior 1 g^(1/3) in 1000 degree-days: to the end of the farm's 9th, at 15 degC */
+	ck_assert_double_eq_tol(end_g, 1000.0 * pow(cbrt(100.0) + 15.0 * 9.0 / 1000.0, 3.0), 400.0);
+}
+END_TEST
+
+/* The last temperature stands in for as long as none is known, also beyond what a report reads of it. */
+START_TEST(the_last_temperature_holds_until_the_next)
+{
+	warm("X", "20", "2026-01-02T08:00:00Z");
+	stock("FA", "X", "1000", "100000", "2026-01-05T08:00:00Z");
+	stock("FB", "X", "1000", "100000", "2026-05-01T08:00:00Z");
+	warm("X", "10", "2026-07-12T08:00:00Z");
+	stock_at("2026-07-10T08:00:00Z");
+	ck_assert_double_eq_tol(mean_in("X", "FB"), pow(cbrt(100.0) + 20.0 * 70.0 / 1000.0, 3.0),
+				0.01);
+}
+END_TEST
+
+/* As the writer does when it is idle. */
+static void settle(void)
+{
+	struct err err;
+
+	err_clear(&err);
+	ck_assert(!store_commit(own_farm.store, &err));
+	while (book_settle(own_farm.book))
+		;
+	ck_assert(!store_begin(own_farm.store, &err));
+}
+
+/* A first temperature that comes late reaches lots that are long gone: what is kept of them must follow. */
+START_TEST(a_first_temperature_reaches_all_time_before_it)
+{
+	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
+	move("FA", "X", "Y", "1000", "", "2026-03-21T08:00:00Z");
+	settle();
+	warm("X", "10", "2026-05-20T08:00:00Z");
+	settle();
+	stock_at("2026-03-11T08:00:00Z");
+	ck_assert_double_eq_tol(mean_in("X", "FA"), pow(cbrt(100.0) + 10.0 * 10.0 / 1000.0, 3.0),
+				0.01);
+	stock_at("2026-03-31T08:00:00Z");
+	ck_assert_double_eq_tol(mean_in("Y", "FA"), pow(cbrt(100.0) + 10.0 * 30.0 / 1000.0, 3.0),
+				0.01);
+}
+END_TEST
+
 START_TEST(a_count_is_taken_and_the_rest_is_unexplained)
 {
 	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
@@ -364,6 +422,9 @@ Suite *fish_ledger_suite(void)
 	tcase_add_test(c, a_grading_between_weighings_still_arrives);
 	tcase_add_test(c, moving_all_to_an_empty_tank_goes_on_with_the_same_stretch);
 	tcase_add_test(c, a_lot_that_only_moves_is_replayed_whole);
+	tcase_add_test(c, the_end_of_one_range_is_the_start_of_the_next);
+	tcase_add_test(c, the_last_temperature_holds_until_the_next);
+	tcase_add_test(c, a_first_temperature_reaches_all_time_before_it);
 	tcase_add_test(c, a_count_is_taken_and_the_rest_is_unexplained);
 	tcase_add_test(c, closing_out_leaves_nothing_and_says_what_is_missing);
 	tcase_add_test(c, more_dead_than_there_stands_as_found);
