@@ -13,6 +13,8 @@ extern const struct report feed_conversion_report; /* report_conversion.c */
 extern const struct report growth_report;
 extern const struct report harvest_report;
 extern const struct report base_report;
+extern const struct report held_report;
+extern const struct report in_store_report;
 extern const struct report loading_report;
 extern const struct report nitrate_report;
 extern const struct report nitrogen_report;

@@ -27,6 +27,8 @@ const struct report *const reports[] = {
 	&base_report,
 	&nitrate_report,
 	&waters_report,
+	&in_store_report,
+	&held_report,
 	NULL,
 };
 

@@ -9,6 +9,7 @@
 #include "book/closing.h"
 #include "book/inside.h"
 #include "book/rules.h"
+#include "book/withdrawal.h"
 #include "model/fish_kinds.h"
 #include "model/kinds.h"
 #include "store/record.h"
@@ -343,6 +344,29 @@ static enum err_code hold_is_of_something(const struct judgement *j)
 	return ERR_INPUT;
 }
 
+/* Rule 8: what is held is neither packed nor shipped.  An import brings what was packed before the hold. */
+static enum err_code is_not_held(const struct judgement *j)
+{
+	const bool packs = j->r->kind == &packing_lines_kind;
+	const char *field = packs ? "harvest_id" : "packing_id";
+	const int64_t of = record_int(j->r, field, 0);
+	struct block block;
+	bool blocked;
+	enum err_code rc;
+
+	if (j->hand->arrival == ARRIVES_IMPORTED ||
+	    (j->before && record_int(j->before, field, 0) == of))
+		return ERR_NONE;
+	rc = hold_behind(j->b, packs ? of : 0, packs ? 0 : of, j->arena, &block, &blocked, j->err);
+	if (rc || !blocked)
+		return rc;
+	rc = refuse(j, field, "held",
+		    "This is on hold: it is not packed or shipped until the hold is released.");
+	err_arg(j->err, "lot", "%s", block.code);
+	err_arg(j->err, "why", "%s", block.why);
+	return rc;
+}
+
 /* of_kind and of_key name a row that is there.  *k its kind. */
 static enum err_code find_of(const struct judgement *j, const struct kind **k)
 {
@@ -491,6 +515,8 @@ const struct rule check_rules[] = {
 	{ "pairs_in_order", RULE_CHECK, NULL, .judge = pairs_in_order },
 	{ "shares_match_times", RULE_CHECK, &feeding_plans_kind, .judge = shares_match_times },
 	{ "hold_is_of_something", RULE_CHECK, &holds_kind, .judge = hold_is_of_something },
+	{ "held", RULE_CHECK, &packing_lines_kind, .judge = is_not_held },
+	{ "held", RULE_CHECK, &shipment_lines_kind, .judge = is_not_held },
 	{ "photo_is_of_something", RULE_CHECK, &photos_kind, .judge = photo_is_of_something },
 	{ "change_fits_its_field", RULE_CHECK, &set_up_changes_kind,
 	  .judge = change_fits_its_field },

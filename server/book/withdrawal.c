@@ -105,6 +105,22 @@ static enum err_code find_treatment(const struct treated *all, const struct take
 	return rc;
 }
 
+enum err_code withdrawal_of_stock(const struct treated *all, const struct standing_stock *stock,
+				  struct block *out, bool *blocked, struct err *err)
+{
+	const struct taken t = {
+		.fish_lot_id = stock->fish_lot_id,
+		.tank_id = stock->tank_id,
+		.bed_id = stock->bed_id,
+		.instant = stock->instant,
+		.day = stock->day,
+	};
+
+	*blocked = false;
+	*out = (struct block){ .free_day = NO_DAY };
+	return find_treatment(all, &t, out, blocked, err);
+}
+
 static enum err_code find_hold(struct book *b, const char *code, struct arena *arena,
 			       struct block *out, bool *blocked, struct err *err)
 {
@@ -318,4 +334,27 @@ enum err_code withdrawal_follow(struct book *b, const struct record *r, const st
 		return hold_of_days(b, record_int(r, "day", 0), today, false, hand->now, arena,
 				    err);
 	return ERR_NONE;
+}
+
+enum err_code hold_behind(struct book *b, int64_t harvest, int64_t packing, struct arena *arena,
+			  struct block *out, bool *blocked, struct err *err)
+{
+	struct stmt *q = NULL;
+	enum err_code rc = store_query(b->store, Q_HOLD_BEHIND, &q, err);
+
+	*blocked = false;
+	*out = (struct block){ .free_day = NO_DAY };
+	if (rc)
+		goto out;
+	stmt_bind_int(q, ":harvest", harvest);
+	stmt_bind_int(q, ":packing", packing);
+	rc = stmt_row(q, err);
+	if (rc)
+		goto out;
+	*blocked = true;
+	out->code = arena_strdup(arena, stmt_text(q, 0));
+	out->why = arena_strdup(arena, stmt_text(q, 1));
+out:
+	stmt_done(q);
+	return rc == ERR_NOT_FOUND ? ERR_NONE : rc;
 }

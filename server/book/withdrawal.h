@@ -3,6 +3,7 @@
 #define WEIRBOOK_BOOK_WITHDRAWAL_H
 
 #include "book/book.h"
+#include "book/treated.h"
 
 /* What blocks a harvest or sale. */
 struct block {
@@ -29,5 +30,20 @@ enum err_code withdrawal_find(struct book *b, const struct record *r, struct are
  */
 enum err_code withdrawal_follow(struct book *b, const struct record *r, const struct hand *hand,
 				struct arena *arena, struct err *err);
+
+/* Fish of a lot in a tank, or all that stands in a bed, at an instant of a farm day; what it is not of is 0. */
+struct standing_stock {
+	int64_t fish_lot_id, tank_id, bed_id;
+	int64_t instant, day;
+};
+
+/* The treatment that blocks a harvest of it (no hold is looked for); *all is open over that day. */
+enum err_code withdrawal_of_stock(const struct treated *all, const struct standing_stock *stock,
+				  struct block *out, bool *blocked, struct err *err);
+
+/* The oldest open hold behind a harvest or a packing (0 for none): on its code, on a harvest in it, on their lots or
+ * the seed of these. */
+enum err_code hold_behind(struct book *b, int64_t harvest, int64_t packing, struct arena *arena,
+			  struct block *out, bool *blocked, struct err *err);
 
 #endif

@@ -217,6 +217,141 @@ START_TEST(packings_are_totalled_by_product_and_period)
 }
 END_TEST
 
+/* --- in store, held -------------------------------------------------------------------------------- */
+
+static void in_store(const char *day)
+{
+	struct report_query q = report_query_at(own_farm.hand.now);
+
+	if (day)
+		q.day = day_of(day);
+	report_run(own_farm.book, "in-store", &q, &own_farm.arena, &seen);
+}
+
+static void stock_the_cold_room(void)
+{
+	keep_row(mini_row(&own_farm, "products", "code", "PR1", "name", "Lettuce box", "crop_id",
+			  "Lettuce", NULL));
+	keep_row(mini_row(&own_farm, "partners", "name", "Corner Kitchen", "role", "customer",
+			  NULL));
+	sow("C10", "300", "2026-02-01");
+	move_to_bed("C10", "270", "2026-02-15");
+	keep_row(mini_row(&own_farm, "harvests", "code", "H1", "crop_lot_id", "C10", "bed_id", "B2",
+			  "pieces", "100", "weight_g", "15000", "day", "2026-03-06", NULL));
+	pack("K1", "PR1", "10", "H1", "60", "2026-03-08");
+}
+
+START_TEST(the_cold_room_holds_what_is_not_gone)
+{
+	stock_the_cold_room();
+	keep_row(mini_row(&own_farm, "shipments", "code", "D1", "partner_id", "Corner Kitchen",
+			  "shipped_at", "2026-03-09T08:00:00Z", "day", "2026-03-09", NULL));
+	keep_row(mini_row(&own_farm, "shipment-lines", "shipment_id", "D1", "packing_id", "K1",
+			  "packs", "3", NULL));
+	keep_row(mini_row(&own_farm, "discards", "packing_id", "K1", "quantity", "2", "day",
+			  "2026-03-09", NULL));
+	in_store("2026-03-08");
+	ck_assert_uint_eq(seen.n_rows, 2);
+	ck_assert_str_eq(report_text(&seen, 0, "code"), "K1");
+	ck_assert_int_eq(report_int(&seen, 0, "packs"), 10);
+	ck_assert_int_eq(report_int(&seen, 0, "pieces"), 60);
+	ck_assert_int_eq(report_int(&seen, 0, "age_days"), 0);
+	ck_assert_str_eq(report_text(&seen, 1, "code"), "H1");
+	ck_assert_ptr_null(report_text(&seen, 1, "product"));
+	ck_assert_int_eq(report_int(&seen, 1, "pieces"), 40);
+	ck_assert_double_eq_tol(report_real(&seen, 1, "weight_g"), 15000 * 0.4, 1e-6);
+	ck_assert_int_eq(report_int(&seen, 1, "age_days"), 2);
+	in_store("2026-03-09");
+	ck_assert_int_eq(report_int(&seen, 0, "packs"), 5);
+	ck_assert_int_eq(report_int(&seen, 0, "pieces"), 30);
+	ck_assert_int_eq(report_int(&seen, 0, "age_days"), 1);
+	ck_assert_ptr_null(report_text(&seen, 0, "why"));
+}
+END_TEST
+
+START_TEST(what_is_packed_or_gone_whole_is_not_in_store)
+{
+	stock_the_cold_room();
+	pack("K2", "PR1", "7", "H1", "40", "2026-03-09");
+	keep_row(mini_row(&own_farm, "discards", "packing_id", "K1", "quantity", "10", "day",
+			  "2026-03-09", NULL));
+	in_store("2026-03-09");
+	ck_assert_uint_eq(seen.n_rows, 1);
+	ck_assert_str_eq(report_text(&seen, 0, "code"), "K2");
+}
+END_TEST
+
+START_TEST(what_was_weighed_into_packs_leaves_its_share)
+{
+	stock_the_cold_room();
+	keep_row(mini_row(&own_farm, "harvests", "code", "H2", "crop_lot_id", "C10", "bed_id", "B2",
+			  "pieces", "50", "weight_g", "8000", "day", "2026-03-09", NULL));
+	keep_row(mini_row(&own_farm, "packings", "code", "K3", "product_id", "PR1", "packs", "2",
+			  "day", "2026-03-09", NULL));
+	keep_row(mini_row(&own_farm, "packing-lines", "packing_id", "K3", "harvest_id", "H2",
+			  "weight_g", "6000", NULL));
+	in_store("2026-03-09");
+	ck_assert_uint_eq(seen.n_rows, 4);
+	ck_assert_str_eq(report_text(&seen, 3, "code"), "H2");
+	ck_assert_double_eq_tol(report_real(&seen, 3, "weight_g"), 2000, 1e-6);
+	ck_assert_int_eq(report_int(&seen, 3, "pieces"), 13); /* a quarter of 50 */
+}
+END_TEST
+
+static void hold(const char *code)
+{
+	keep_row(mini_row(&own_farm, "holds", "of_code", code, "why", "smell", "day", "2026-03-09",
+			  NULL));
+}
+
+START_TEST(a_hold_reaches_all_that_was_made_of_the_lot)
+{
+	stock_the_cold_room();
+	hold("C10");
+	in_store("2026-03-09");
+	for (size_t i = 0; i < 2; i++) {
+		ck_assert_str_eq(report_text(&seen, i, "held_code"), "C10");
+		ck_assert_str_eq(report_text(&seen, i, "why"), "smell");
+	}
+}
+END_TEST
+
+static void held(void)
+{
+	struct report_query q = report_query_at(own_farm.hand.now);
+
+	report_run(own_farm.book, "held", &q, &own_farm.arena, &seen);
+}
+
+START_TEST(held_names_lots_and_places_and_until_when)
+{
+	size_t beds = 0;
+
+	held();
+	ck_assert_uint_eq(seen.n_rows, 0);
+	stock_the_cold_room();
+	hold("C10");
+	keep_row(mini_row(&own_farm, "treatments", "tank_id", "T1", "medicine", "Bath salt",
+			  "first_day", "2026-03-08", "last_day", "2026-03-09", "withdrawal_days",
+			  "30", "day", "2026-03-09", NULL));
+	held();
+	ck_assert_uint_ge(seen.n_rows, 3); /* the hold, the tank, the beds of its water */
+	for (size_t i = 0; i < seen.n_rows; i++) {
+		const char *place = report_text(&seen, i, "place");
+
+		if (!place) {
+			ck_assert_str_eq(report_text(&seen, i, "lot"), "C10");
+			ck_assert_ptr_null(report_text(&seen, i, "medicine"));
+			continue;
+		}
+		ck_assert_str_eq(report_text(&seen, i, "medicine"), "Bath salt");
+		ck_assert_int_eq(report_int(&seen, i, "free_on"), day_of("2026-04-08"));
+		beds += strcmp(place, "B2") == 0;
+	}
+	ck_assert_uint_eq(beds, 1);
+}
+END_TEST
+
 Suite *harvest_reports_suite(void)
 {
 	Suite *s = suite_create("harvest reports");
@@ -233,6 +368,11 @@ Suite *harvest_reports_suite(void)
 	tcase_add_test(t, two_periods_are_refused);
 	tcase_add_test(t, totals_are_exact);
 	tcase_add_test(t, packings_are_totalled_by_product_and_period);
+	tcase_add_test(t, the_cold_room_holds_what_is_not_gone);
+	tcase_add_test(t, what_is_packed_or_gone_whole_is_not_in_store);
+	tcase_add_test(t, what_was_weighed_into_packs_leaves_its_share);
+	tcase_add_test(t, a_hold_reaches_all_that_was_made_of_the_lot);
+	tcase_add_test(t, held_names_lots_and_places_and_until_when);
 	suite_add_tcase(s, t);
 	return s;
 }

@@ -251,6 +251,41 @@ START_TEST(a_harvest_of_a_lot_on_hold_is_asked)
 }
 END_TEST
 
+START_TEST(what_is_held_is_neither_packed_nor_shipped)
+{
+	struct record *hold, *line;
+
+	mini_keep(&own_farm, mini_row(&own_farm, "products", "code", "PR1", "name", "Whole fish",
+				      "species_id", "Tilapia", NULL));
+	mini_keep(&own_farm, mini_row(&own_farm, "partners", "name", "Corner Kitchen", "role",
+				      "customer", NULL));
+	mini_keep(&own_farm, a_harvest("H1", "2026-03-11"));
+	mini_keep(&own_farm, mini_row(&own_farm, "packings", "code", "K1", "product_id", "PR1",
+				      "packs", "1", "day", "2026-03-11", NULL));
+	line = mini_keep(&own_farm, mini_row(&own_farm, "packing-lines", "packing_id", "K1",
+					     "harvest_id", "H1", "weight_g", "1000", NULL));
+	mini_keep(&own_farm,
+		  mini_row(&own_farm, "shipments", "code", "D1", "partner_id", "Corner Kitchen",
+			   "shipped_at", "2026-03-12T08:00:00Z", "day", "2026-03-12", NULL));
+	hold = mini_keep(&own_farm, mini_row(&own_farm, "holds", "of_code", "F1", "why", "smell",
+					     "day", "2026-03-12", NULL));
+	ck_refused(mini_row(&own_farm, "packing-lines", "packing_id", "K1", "harvest_id", "H1",
+			    "weight_g", "500", NULL),
+		   "held");
+	ck_assert_str_eq(arg("lot"), "F1");
+	ck_refused(mini_row(&own_farm, "shipment-lines", "shipment_id", "D1", "packing_id", "K1",
+			    "packs", "1", NULL),
+		   "held");
+	ck_assert(
+		!mini_patch(&own_farm, line, "note", "weighed twice", NULL)); /* not packed anew */
+	arriving(ARRIVES_IMPORTED, mini_row(&own_farm, "packing-lines", "packing_id", "K1",
+					    "harvest_id", "H1", "weight_g", "400", NULL));
+	ck_assert(!mini_patch(&own_farm, hold, "released_at", "2026-03-13T12:00:00Z", NULL));
+	mini_keep(&own_farm, mini_row(&own_farm, "shipment-lines", "shipment_id", "D1",
+				      "packing_id", "K1", "packs", "1", NULL));
+}
+END_TEST
+
 /* --- rule 7: alike --------------------------------------------------------------------------------- */
 
 static struct record *fed_by(const char *who, const char *amount_g, const char *at)
@@ -302,6 +337,7 @@ Suite *rules_suite(void)
 	tcase_add_test(t, a_harvest_under_withdrawal_is_asked_and_held);
 	tcase_add_test(t, plants_in_the_treated_water_are_asked_about);
 	tcase_add_test(t, a_harvest_of_a_lot_on_hold_is_asked);
+	tcase_add_test(t, what_is_held_is_neither_packed_nor_shipped);
 	tcase_add_test(t, entries_alike_by_two_people_are_listed);
 	suite_add_tcase(s, t);
 	return s;

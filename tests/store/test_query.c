@@ -13,6 +13,7 @@ static const struct {
 } whole_tables[] = {
 	{ "treatments_of_fish", "treatments are few, some tens a year" },
 	{ "withdrawal_of_plants", "treatments are few, some tens a year" },
+	{ "codes_on_hold", "holds are few, some tens a year" },
 	{ NULL, NULL },
 };
 

@@ -122,10 +122,10 @@ const cellsOf = (row) => [row.harvests, row.pieces, row.weight_g].map((value, i)
 test('harvest_totals_are_those_of_the_report', async () => {
   for (const [by, named] of [['week,crop,species', (r) => r.crop ?? r.species], ['variety,tank', (r) => r.variety ?? '–']]) {
     const query = `by=${by}&from=${daysAgo(30)}&to=${daysAgo(0)}`;
-    await opened(`/harvest?${query}`, 'table.figures tfoot');
+    await opened(`/harvest?${query}`, 'table.totals tfoot');
     const { rows, notes } = await service.get(`/api/reports/harvest?${query}`);
     assert.ok(rows.length >= 2);
-    const [table] = await tables(page.locator('main table.figures'));
+    const [table] = await tables(page.locator('main table.totals'));
     const body = table.slice(1, -1);
     const sums = table[0].indexOf('Harvests');
     assert.deepEqual(body.map((cells) => cells.slice(sums, sums + 3)), rows.map(cellsOf), by);
@@ -139,7 +139,7 @@ test('harvest_totals_are_those_of_the_report', async () => {
 
 test('the_csv_of_the_button_is_that_of_the_report', async () => {
   const query = `by=month,variety,species&from=${daysAgo(40)}&to=${daysAgo(0)}`;
-  await opened(`/harvest?${query}`, 'table.figures tfoot');
+  await opened(`/harvest?${query}`, 'table.totals tfoot');
   const coming = page.waitForEvent('download');
   await page.getByRole('link', { name: 'Download CSV' }).click();
   const kept = readFileSync(await (await coming).path());
@@ -151,9 +151,9 @@ test('the_csv_of_the_button_is_that_of_the_report', async () => {
 async function logByPad(tile, keys) {
   await eventually(async () => { // a second press within 400 ms is a ghost's
     if (!await page.locator('dialog[open]').count()) await page.getByRole('button', { name: 'Log a harvest' }).click({ timeout: 1000 }).catch(() => {});
-    return page.getByRole('button', { name: tile }).isVisible();
+    return page.locator('dialog[open]').getByRole('button', { name: tile }).isVisible();
   });
-  await page.getByRole('button', { name: tile }).click();
+  await page.locator('dialog[open]').getByRole('button', { name: tile }).click();
   await page.locator('dialog.pad').waitFor();
   for (const key of keys) await page.keyboard.press(key);
 }
@@ -162,10 +162,11 @@ test('a_harvest_of_plants_and_one_of_fish_change_the_totals_by_themselves', asyn
   const query = `by=crop,species&from=${daysAgo(30)}&to=${daysAgo(0)}`;
   const totals = async () => (await service.get(`/api/reports/harvest?${query}`)).rows;
   const [plantsBefore, fishBefore] = [(await totals()).find((r) => r.crop === 'Lettuce'), (await totals()).find((r) => r.species === 'Redfin')];
-  await opened(`/harvest?${query}`, 'table.figures tfoot');
+  await opened(`/harvest?${query}`, 'table.totals tfoot');
   await logByPad(/^B1 · Ashgreen.*C3/s, ['1', '2', 'Enter', '2', '.', '5']);
   await page.getByRole('button', { name: 'Harvest 12 heads' }).click();
   await service.kept('harvests', 4);
+  await page.getByRole('button', { name: 'Not now' }).click();
   await logByPad(/^T3 · Redfin/, ['5', 'Enter', '1', '.', '0', '5']);
   await page.getByRole('button', { name: 'Harvest 5 fish' }).click();
   const harvests = await service.kept('harvests', 5);
@@ -177,7 +178,7 @@ test('a_harvest_of_plants_and_one_of_fish_change_the_totals_by_themselves', asyn
   assert.equal(fish.pieces - fishBefore.pieces, 5);
   assert.equal(fish.weight_g - fishBefore.weight_g, 1050);
   await eventually(async () => {
-    const [table] = await tables(page.locator('main table.figures'));
+    const [table] = await tables(page.locator('main table.totals'));
     const row = (name) => table.find((cells) => cells[0] === name)?.slice(1, 4);
     return JSON.stringify([row('Lettuce'), row('Redfin')]) === JSON.stringify([cellsOf(plants), cellsOf(fish)]);
   });
@@ -242,7 +243,7 @@ test('entries_much_alike_are_offered_for_striking', async () => {
 });
 
 test('addresses_open_where_they_point_and_back_leads_back', async () => {
-  await opened('/harvest?by=month,variety', 'table.figures tfoot');
+  await opened('/harvest?by=month,variety', 'table.totals tfoot');
   assert.equal(await page.getByRole('button', { name: 'Month', exact: true }).getAttribute('aria-pressed'), 'true');
   await page.getByRole('link', { name: 'Tanks', exact: true }).click();
   await page.getByRole('link', { name: 'T1', exact: true }).click();

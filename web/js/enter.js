@@ -7,7 +7,7 @@ import { t } from './i18n.js';
 import { askPerson } from './people.js';
 import { complete, KEPT, log, RECORDED, undo } from './outbox.js';
 import { errorText } from './problems.js';
-import { find, list } from './setup.js';
+import { find, kindOf, list } from './setup.js';
 import { tablet } from './tablet.js';
 import { offerUndo } from './undo.js';
 
@@ -76,34 +76,43 @@ export async function enter(kind, fields, said) {
   return result;
 }
 
+/* Lines of a packing or an order have no time and no person of their own: they go by what they are lines of. */
+const isSigned = (kind) => kindOf(kind)?.fields.some((f) => f.name === 'at') ?? true;
+
 let incident = null;
 /** While it is set, what is entered is logged under this incident: its key, or null. */
 export function enterUnder(key) {
   incident = key;
 }
 
-async function enterOne(kind, fields, said) {
+async function enterOne(kind, fields, said, key) {
+  const signed = isSigned(kind);
   const by = tablet().staff_id ? { staff_id: tablet().staff_id } : {};
-  const full = { ...fields, ...by, ...(incident ? { incident_id: incident } : {}) };
-  let result = await log(kind, full);
+  const full = signed ? { ...fields, ...by, ...(incident ? { incident_id: incident } : {}) } : fields;
+  let result = await log(kind, full, { key, timed: signed });
   while (result?.state === 'question') result = await settleQuestion(result, said);
   if (result && result.state !== KEPT && result.state !== RECORDED) result = await settleFault(result, said);
   return result;
 }
 
-/** Logs several entries of one act, [{kind, fields}]; the undo bar takes all of them back. */
-export async function enterAll(entries, said) {
+/**
+ * Logs several entries of one act, [{kind, fields, key}]; the undo bar takes all of them back.  Where they hang together
+ * (chained) the rest is left out when one is not taken.  Resolves to those kept, [{kind, key, state}].
+ */
+export async function enterAll(entries, said, { chained = false } = {}) {
   const kept = [];
   await knowPerson();
-  for (const { kind, fields } of entries) {
-    const result = await enterOne(kind, fields, said);
+  for (const { kind, fields, key } of entries) {
+    const result = await enterOne(kind, fields, said, key);
     if (result) kept.push({ kind, key: result.key, state: result.state });
+    else if (chained) break;
   }
-  if (!kept.length) return;
+  if (!kept.length) return kept;
   offerUndo({
     said, state: kept.some((k) => k.state === KEPT) ? KEPT : RECORDED,
     take: async () => { for (const { kind, key } of kept) await undo(kind, key, t('undo.why')); },
   });
+  return kept;
 }
 
 /** Adds to what was just logged what was left open, such as the appetite. */

@@ -27,7 +27,7 @@ export const screens = [
   { path: '/water/of/{code}', view: () => import('./views/water-history.js'), css: [...LISTS, ...PICTURES, 'series', 'water', '/lib/uplot/uPlot.min.css'], title: 'waters.title', under: '/water' },
   { path: '/water/{code}', view: () => import('./views/probe.js'), css: [...LISTS, ...PICTURES, 'series', '/lib/uplot/uPlot.min.css'], title: 'waters.title', under: '/water' },
   { path: '/alarms', view: () => import('./views/alarms.js'), css: [...LISTS, ...PICTURES, 'alarms'], title: 'alarms.title', under: '/more' },
-  { path: '/harvest', view: () => import('./views/harvest.js'), css: [...LISTS, ...PICTURES], title: 'harvests.title', nav: true },
+  { path: '/harvest', view: () => import('./views/harvest.js'), css: [...LISTS, ...PICTURES, 'harvest'], title: 'harvests.title', nav: true },
   { path: '/farm', view: () => import('./views/farm.js'), css: LISTS, title: 'farms.title', nav: 'wide' },
   { path: '/farm/farm', view: () => import('./views/kind-form.js'), css: LISTS, title: 'farms.title', under: '/farm' },
   { path: '/farm/import', view: () => import('./views/import.js'), css: LISTS, title: 'importing.title', under: '/farm' },
@@ -51,7 +51,7 @@ export const notFound = { path: '', view: missing, title: 'missing.title' };
 
 /* Style sheets of the css folder by name, each loaded once. */
 const sheets = new Map();
-function loadSheet(name) {
+export function loadSheet(name) {
   if (!sheets.has(name)) {
     sheets.set(name, new Promise((resolve) => {
       const link = Object.assign(document.createElement('link'), { rel: 'stylesheet', href: name.startsWith('/') ? name : `/css/${name}.css` });

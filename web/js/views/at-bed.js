@@ -1,5 +1,4 @@
 /* At the bed: what stands there from planting end to harvest end; sow, move on or harvest by what the bed is for; lost, water, look. */
-import * as api from '../api.js';
 import { readingOf } from '../day.js';
 import { html, press } from '../dom.js';
 import { addTo, enter } from '../enter.js';
@@ -27,23 +26,15 @@ export function facts(stop) {
     ${stop.lots.length ? html`<ul class="at-lots">${stop.lots.map(lotRow(stop))}</ul>` : html`<p class="soft">${t('at.bed_empty')}</p>`}`;
 }
 
+/* Loaded when they are wanted: the first load of Round stays small. */
 async function lotId(code) {
-  const { items } = await api.get(`/api/crop-lots?code=${encodeURIComponent(code)}`);
-  return items[0]?.id ?? null;
+  const { harvestFacts } = await import('../lots.js');
+  return (await harvestFacts()).lot(code)?.id ?? null;
 }
-
 const harvestPad = (stop, view, lot) => view.act(async () => {
-  const id = await lotId(lot.crop_lot);
-  await openPad({
-    title: t('harvest.pad', { variety: lot.variety, lot: lot.crop_lot }),
-    fields: [{ name: 'pieces', label: t('field.pieces'), unit: '', whole: true, low: 0, high: 1e8, note: t('harvest.standing', { n: number(lot.plants) }), quick: [{ label: t('harvest.all'), under: number(lot.plants), value: lot.plants }] },
-      { name: 'culled_pieces', label: t('field.culled_pieces'), unit: '', whole: true, low: 0, high: 1e8 }],
-    saveLabel: ({ pieces }) => (pieces === undefined ? t('round.harvest') : t('harvest.button', { n: pieces, shown: number(pieces) })),
-    save: async (values) => {
-      await enter('harvests', { crop_lot_id: id, bed_id: stop.row.id, ...values }, t('harvest.said', { n: values.pieces ?? 0, shown: number(values.pieces ?? 0), place: stop.code }));
-      view.open(null);
-    },
-  });
+  view.open(null);
+  const { harvestAt } = await import('../log-harvest.js');
+  await harvestAt(stop.code, lot.crop_lot);
 });
 const lostPad = (stop, view, lot) => view.act(async () => {
   const id = await lotId(lot.crop_lot);

@@ -1,5 +1,5 @@
 /*
- * Harvest: what was harvested, by period and by what sales asks; the same rows as CSV; and logging a harvest.
+ * Harvest: what is ready, what lies in the cold room; what was harvested, by period and by what sales asks, and as CSV.
  * The question stands in the address, so that it can be kept and sent.
  */
 import * as api from '../api.js';
@@ -8,9 +8,11 @@ import { addDays, DASH, farmDay, fullDay, longDay, massIn, massUnits, number } f
 import { fieldName, t } from '../i18n.js';
 import { footing, measure } from '../marks.js';
 import { logHarvest } from '../log-harvest.js';
+import { harvestFacts } from '../lots.js';
 import { notesView } from '../notes.js';
 import { keepQuery } from '../router.js';
-import { printButton, runScreen, tableFrame } from '../screen.js';
+import { part, printButton, runScreen, tableFrame } from '../screen.js';
+import { readyPart, storePart } from '../store-room.js';
 import { mondayOf, periodText } from '../periods.js';
 
 const PERIODS = ['day', 'week', 'month'];
@@ -79,7 +81,7 @@ function table(data, question) {
   const period = question.by.find((w) => PERIODS.includes(w));
   const sums = SUMS.filter((name) => !['estimated_g', 'culled_pieces', 'culled_g'].includes(name) || data.rows.some((r) => r[name]));
   const totals = totalsOf(data.rows, SUMS);
-  return tableFrame(t('harvests.title'), html`<table class="figures stack-phone"><thead><tr>${period ? html`<th scope="col">${fieldName(period)}</th>` : nothing}${keys.map((k) => html`<th scope="col" class="left">${k.said}</th>`)}${sums.map((s) => html`<th scope="col">${fieldName(s)}</th>`)}</tr></thead>
+  return tableFrame(t('harvests.title'), html`<table class="figures stack-phone totals"><thead><tr>${period ? html`<th scope="col">${fieldName(period)}</th>` : nothing}${keys.map((k) => html`<th scope="col" class="left">${k.said}</th>`)}${sums.map((s) => html`<th scope="col">${fieldName(s)}</th>`)}</tr></thead>
     <tbody>${data.rows.map((row, i) => {
     const first = !period || data.rows[i - 1]?.period !== row.period;
     return html`<tr class=${first && i ? 'new-period' : ''}>${period ? html`<th scope="row" class="period">${first ? html`${periodText(period, row.period)}${row.period < question.from ? html`<small class="under">${t('harvests.partly', { day: fullDay(question.from) })}</small>` : nothing}` : html`<span class="unseen">${periodText(period, row.period)}</span>`}</th>` : nothing}${keys.map((k) => html`<td class="left said">${k.of(row) ?? html`<span class="soft">${DASH}</span>`}</td>`)}${sums.map((s) => cell(s, row[s]))}</tr>`;
@@ -118,7 +120,10 @@ export function mount(el, { query, setTitle }) {
   const view = (data) => {
     setTitle(t('harvests.title'), longDay(farmDay()));
     return html`<div class="desk">
-      <div class="desk-tools no-print"><button class="main" @click=${press(async () => { await logHarvest(); screen.update(); })}>${t('harvests.log')}</button><span class="grow"></span><a class="button" href=${address('.csv')} download>${t('harvests.csv')}</a>${printButton()}</div>
+      <div class="desk-tools no-print"><button class="main" @click=${press(async () => { await logHarvest(); screen.update(); })}>${t('harvests.log')}</button><span class="grow"></span>${printButton()}</div>
+      ${readyPart(data.facts, () => screen.update())}
+      ${storePart(data.store, data.facts, () => screen.update())}
+      ${part(t('harvests.totals'), html`<a class="button tool" href=${address('.csv')} download>${t('harvests.csv')}</a>`, nothing)}
       ${questionForm(question, change)}
       <p class="said-days">${t('harvests.said', { from: fullDay(question.from), to: fullDay(question.to) })}${question.only ? html` · ${question.only}` : nothing}</p>
       ${notesView(data.notes)}
@@ -126,7 +131,8 @@ export function mount(el, { query, setTitle }) {
   };
   const ask = async () => {
     const asked = question;
-    return { ...await api.get(address()), question: asked };
+    const [totals, facts, store] = await Promise.all([api.get(address()), harvestFacts(), api.get('/api/reports/in-store')]);
+    return { ...totals, facts, store: store.rows, question: asked };
   };
   screen = runScreen(el, { ask, view });
   return screen;

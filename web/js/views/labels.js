@@ -3,6 +3,8 @@ import * as api from '../api.js';
 import { html, nothing, press, repeat } from '../dom.js';
 import { addDays, farmDay, shortDay } from '../format.js';
 import { kindName, t } from '../i18n.js';
+import { labelFace } from '../label-face.js';
+import { waiting } from '../outbox.js';
 import { keepQuery } from '../router.js';
 import { runScreen, tools } from '../screen.js';
 import { farm, walk } from '../setup.js';
@@ -10,7 +12,17 @@ import { labelOf, loadReferences } from '../refs.js';
 import { layOut, SHEETS, sheetOf } from '../sheets.js';
 
 const DAYS = 14;
-const newest = (kind) => api.get(`/api/${kind}?order=-at&limit=200&from=${addDays(farmDay(), -DAYS)}`).then(({ items }) => items);
+/* What was made on this tablet and waits to be sent is labelled like the rest, with the network or without. */
+async function withKept(kind, ask) {
+  const rows = await ask().catch((fault) => {
+    if (!(fault instanceof api.AwayError)) throw fault;
+    return [];
+  });
+  const there = new Set(rows.map((row) => row.key));
+  return [...waiting(kind).filter((r) => r.op === 'create' && !there.has(r.key)).map((r) => ({ ...r.fields, day: r.fields.day ?? farmDay(r.fields.at) })), ...rows];
+}
+const newest = (kind) => withKept(kind, () => api.get(`/api/${kind}?order=-at&limit=200&from=${addDays(farmDay(), -DAYS)}`).then(({ items }) => items));
+const whole = (kind) => withKept(kind, () => api.getAll(`/api/${kind}`));
 
 /* What can be labelled: rows of {code, line, day}.  line is what a person reads under the code. */
 const SOURCES = {
@@ -20,11 +32,11 @@ const SOURCES = {
     return items.map((row) => ({ code: row.code, line: labelOf('varieties', row.variety_id), day: row.day }));
   },
   'fish-lots': async () => {
-    const [items] = await Promise.all([api.getAll('/api/fish-lots'), loadReferences(['species'])]);
+    const [items] = await Promise.all([whole('fish-lots'), loadReferences(['species'])]);
     return items.filter((row) => !row.retired_on).map((row) => ({ code: row.code, line: labelOf('species', row.species_id), day: row.arrived_on }));
   },
   'seed-lots': async () => {
-    const [items] = await Promise.all([api.getAll('/api/seed-lots'), loadReferences(['varieties'])]);
+    const [items] = await Promise.all([whole('seed-lots'), loadReferences(['varieties'])]);
     return items.filter((row) => !row.retired_on).map((row) => ({ code: row.code, line: labelOf('varieties', row.variety_id), day: row.received_on }));
   },
   harvests: async () => {
@@ -37,26 +49,36 @@ const SOURCES = {
   },
 };
 
-/** What a code holds: the farm's address on labels with the code, or the code alone. */
-const heldText = (code) => (farm().label_base_url ? `${farm().label_base_url.replace(/\/+$/, '')}/s/${encodeURIComponent(code)}` : code);
-
-const label = ({ code, line, day }) => html`<img src="/api/qr.svg?text=${encodeURIComponent(heldText(code))}" alt="">
-  <span class="label-words"><b class="label-code">${code}</b><span>${line}</span>${day ? html`<span>${shortDay(day)}</span>` : nothing}<span class="label-farm">${farm().name ?? ''}</span></span>`;
-
 /* Through the style object: the page's security policy refuses style attributes. */
 function place(label, { left, top }) {
   label.style.left = `${left}mm`;
   label.style.top = `${top}mm`;
 }
 
+const SHEET = 'weirbook.sheet'; // the sheet that this tablet's printer holds
+function lastSheet() {
+  try {
+    return localStorage.getItem(SHEET);
+  } catch {
+    return null;
+  }
+}
+function keepSheet(name) {
+  try {
+    localStorage.setItem(SHEET, name);
+  } catch {
+    // it stands in the address
+  }
+}
+
 export function mount(el, { query, setTitle }) {
-  const state = { of: SOURCES[query.get('of')] ? query.get('of') : 'places', sheet: sheetOf(query.get('sheet')).name, first: Number(query.get('first')) || 1, copies: 1, chosen: new Set((query.get('codes') ?? '').split(' ').filter(Boolean)) };
+  const state = { of: SOURCES[query.get('of')] ? query.get('of') : 'places', sheet: sheetOf(query.get('sheet') ?? lastSheet()).name, first: Number(query.get('first')) || 1, copies: Number(query.get('copies')) || 1, chosen: new Set((query.get('codes') ?? '').split(' ').filter(Boolean)) };
   let pages = [];
   let screen = null;
 
   function change(part) {
     Object.assign(state, part);
-    keepQuery({ of: state.of, sheet: state.sheet, ...(state.first > 1 ? { first: state.first } : {}), ...(state.chosen.size ? { codes: [...state.chosen].join(' ') } : {}) });
+    keepQuery({ of: state.of, sheet: state.sheet, ...(state.first > 1 ? { first: state.first } : {}), ...(state.copies > 1 ? { copies: state.copies } : {}), ...(state.chosen.size ? { codes: [...state.chosen].join(' ') } : {}) });
     screen.draw();
   }
   function toggle(code) {
@@ -67,16 +89,16 @@ export function mount(el, { query, setTitle }) {
     change({ of, chosen: new Set() });
     await screen.update();
   }
-  const whole = (event) => Math.max(1, Math.floor(Number(event.target.value)) || 1);
+  const count = (event) => Math.max(1, Math.floor(Number(event.target.value)) || 1);
 
   function choosing(rows) {
     const all = rows.length > 0 && rows.every((r) => state.chosen.has(r.code));
     return html`<div class="section no-print label-choice">
       <div class="label-asked">
         <label class="field"><span>${t('labels.of')}</span><select @change=${(e) => pickSource(e.target.value)}>${Object.keys(SOURCES).map((of) => html`<option value=${of} ?selected=${of === state.of}>${kindName(of)}</option>`)}</select></label>
-        <label class="field"><span>${t('labels.sheet')}</span><select @change=${(e) => change({ sheet: e.target.value })}>${SHEETS.map((s) => html`<option value=${s.name} ?selected=${s.name === state.sheet}>${t(`labels.sheets.${s.name}`)}</option>`)}</select></label>
-        <label class="field"><span>${t('labels.copies')}</span><input type="number" min="1" max="200" inputmode="numeric" .value=${String(state.copies)} @change=${(e) => change({ copies: Math.min(whole(e), 200) })}></label>
-        <label class="field"><span>${t('labels.first')}</span><input type="number" min="1" inputmode="numeric" .value=${String(state.first)} @change=${(e) => change({ first: whole(e) })}></label>
+        <label class="field"><span>${t('labels.sheet')}</span><select @change=${(e) => { keepSheet(e.target.value); change({ sheet: e.target.value }); }}>${SHEETS.map((s) => html`<option value=${s.name} ?selected=${s.name === state.sheet}>${t(`labels.sheets.${s.name}`)}</option>`)}</select></label>
+        <label class="field"><span>${t('labels.copies')}</span><input type="number" min="1" max="200" inputmode="numeric" .value=${String(state.copies)} @change=${(e) => change({ copies: Math.min(count(e), 200) })}></label>
+        <label class="field"><span>${t('labels.first')}</span><input type="number" min="1" inputmode="numeric" .value=${String(state.first)} @change=${(e) => change({ first: count(e) })}></label>
       </div>
       ${farm().label_base_url ? nothing : html`<p class="soft">${t('labels.no_address')} <a href="/farm/farm">${t('labels.set_address')}</a></p>`}
       ${rows.length ? html`<fieldset class="label-rows"><legend>${t('labels.which')}</legend>
@@ -91,7 +113,7 @@ export function mount(el, { query, setTitle }) {
     pages = layOut(chosen, sheetOf(state.sheet), state.first);
     return html`<div class="desk labels">${tools(t('labels.what'), html`<button class="main" ?disabled=${!chosen.length} @click=${press(() => globalThis.print())}>${t('labels.print', { n: chosen.length })}</button>`)}
       ${choosing(rows)}
-      ${pages.map((page) => html`<div class="label-page sheet-${state.sheet}"><div class="labels-on">${page.map(({ label: row }) => html`<div class="label">${label(row)}</div>`)}</div></div>`)}</div>`;
+      ${pages.map((page) => html`<div class="label-page sheet-${state.sheet}"><div class="labels-on">${page.map(({ label: row }) => html`<div class="label">${labelFace(row)}</div>`)}</div></div>`)}</div>`;
   };
   screen = runScreen(el, {
     ask: () => SOURCES[state.of](),
