@@ -3,19 +3,23 @@
  * the two libraries, packs each with gzip and writes one C file with the table of server/api/static_files.h.
  * It leaves out comments and the source map lines of the libraries, whose maps are not served; else files are served as they are.
  *
- *   node embed.mjs WEB_DIR MODULES_DIR OUT.c
+ * The grower's manual comes along (manual.mjs).
+ *
+ *   node embed.mjs WEB_DIR MODULES_DIR MANUAL_DIR OUT.c
  */
 import { createHash } from 'node:crypto';
 import { readFileSync, readdirSync, writeFileSync } from 'node:fs';
 import { extname, join, posix } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { gzipSync } from 'node:zlib';
+import { manualFiles } from './manual.mjs';
 
 const TYPES = {
   '.html': 'text/html; charset=utf-8',
   '.css': 'text/css; charset=utf-8',
   '.js': 'text/javascript; charset=utf-8',
   '.svg': 'image/svg+xml',
+  '.webp': 'image/webp',
 };
 
 /** Library files: the path they are served under, and where npm put them. */
@@ -134,8 +138,10 @@ const packBytes = (path, type, bytes) => ({
 function buildModules(files) {
   const all = buildOf(files);
   const script = (path, text) => packBytes(path, TYPES['.js'], Buffer.from(text));
-  const build = script(BUILD, `export const WEB_BUILD = '${all}';\n`);
-  const paths = [...files.map((f) => f.path), build.path].filter((path) => path !== '/index.html' && path !== '/sw.js');
+  const build = script(BUILD, `export const WEB_BUILD = '${all}';
+`);
+  // Pictures are left to the network: what a tablet needs in the dark is text.
+  const paths = [...files.map((f) => f.path), build.path].filter((path) => path !== '/index.html' && path !== '/sw.js' && !path.endsWith('.webp'));
   return { all, made: [build, script('/js/sw-files.js', `self.WEB = ${JSON.stringify({ build: all, files: paths })};\n`)] };
 }
 const buildOf = (files) => createHash('sha256').update(files.map((f) => f.path + f.etag).join('\n')).digest('hex').slice(0, 20);
@@ -162,14 +168,15 @@ const char static_files_build[] = "${all}";
 `;
 }
 
-const [web, modules, out] = process.argv.slice(2);
+const [web, modules, manual, out] = process.argv.slice(2);
 if (!out) {
-  console.error('usage: node embed.mjs WEB_DIR MODULES_DIR OUT.c');
+  console.error('usage: node embed.mjs WEB_DIR MODULES_DIR MANUAL_DIR OUT.c');
   process.exit(2);
 }
 const found = gather(web, modules);
 const first = firstModules(found, MAIN);
 const words = await wordFiles(web, Object.values(firstModules(found, MAIN, ...SOON)).join('\n'));
-const packed = [...found.map((f) => pack(f, first)).filter((f) => !words.some((o) => o.path === f.path)), ...words, packBytes(FIRST_CSS, TYPES['.css'], Buffer.from(firstSheets(web)))];
+const pages = manualFiles(manual).map(({ path, text, bytes }) => packBytes(path, TYPES[extname(path)], bytes ?? Buffer.from(text)));
+const packed = [...found.map((f) => pack(f, first)).filter((f) => !words.some((o) => o.path === f.path)), ...words, ...pages, packBytes(FIRST_CSS, TYPES['.css'], Buffer.from(firstSheets(web)))];
 const { all, made } = buildModules(packed);
 writeFileSync(out, cText([...packed, ...made].sort((a, b) => (a.path < b.path ? -1 : 1)), all));

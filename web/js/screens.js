@@ -44,6 +44,7 @@ export const screens = [
   { path: '/calc', also: ['/calc/{name}'], view: () => import('./views/calc.js'), css: [...LISTS, 'calc'], title: 'more.calc', under: '/more' },
   { path: '/labels', view: () => import('./views/labels.js'), css: [...LISTS, 'labels'], title: 'labels.title', under: '/more' },
   { path: '/s/{code}', also: ['/s'], view: () => import('./views/code.js'), css: [...LISTS, 'labels'], title: 'labels.find', under: '/more' },
+  { path: '/manual', also: ['/manual/{page}'], view: () => import('./views/manual.js'), css: ['manual'], title: 'manual.title', under: '/more' },
   { path: '/more', view: () => import('./views/more.js'), css: LISTS, title: 'more.title', nav: true },
 ];
 

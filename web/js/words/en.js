@@ -483,7 +483,9 @@ export default {
     misread: 'The last letter of this code does not fit the others: it may be misread.', away: 'The service is not reached, and this tablet does not know the code.',
     sheets: { 'a4-24': 'A4, 24 of 70 × 37 mm', 'a4-14': 'A4, 14 of 99 × 38 mm', 'a4-65': 'A4, 65 of 38 × 21 mm', 'letter-30': 'Letter, 30 of 2⅝ × 1 in', 'letter-10': 'Letter, 10 of 4 × 2 in', 'roll-62': 'Roll, 62 × 29 mm', 'roll-57': 'Roll, 57 × 32 mm', 'plate-a5': 'Plate, A5' },
   },
+  manual: { title: 'Manual', contents: 'All pages', next: 'Next: {title}', print: 'Print', care: 'Take care.', no_page: 'The manual has no such page.' },
   more: {
+    manual: 'Manual', manual_what: 'How the work is done, task by task, with pictures.',
     calc: 'Calculators', calc_what: 'Formulas of the trade: water, doses, fish, air and light.',
     trouble: 'Trouble', trouble_what: 'The bad day: first steps, hold all feeding, the emergency card.',
     title: 'More', later: 'Comes later.', comes_later: '{what} This screen comes later.', alarms: 'Alarms', alarms_what: 'What lasts, who saw it, and the air left in each tank.', waters: 'Water', waters_what: 'All readings with age and limits.', farm: 'Farm', farm_what: 'Set-up, all kinds of entries, history.', importing: 'Import', importing_what: 'CSV files, tried before they are kept.', climate: 'Air and light', climate_what: 'Temperature, vapour, sun and lamps by zone.', labels: 'Labels and plates', labels_what: 'Codes to scan, for tanks, beds, lots and packs.', codes: 'Find by code', codes_what: 'What a label or plate stands for.',

@@ -479,7 +479,9 @@ export default {
     misread: 'La última letra de este código no encaja con las demás: puede estar mal leído.', away: 'No se alcanza el servicio y esta tableta no conoce el código.',
     sheets: { 'a4-24': 'A4, 24 de 70 × 37 mm', 'a4-14': 'A4, 14 de 99 × 38 mm', 'a4-65': 'A4, 65 de 38 × 21 mm', 'letter-30': 'Carta, 30 de 2⅝ × 1 in', 'letter-10': 'Carta, 10 de 4 × 2 in', 'roll-62': 'Rollo, 62 × 29 mm', 'roll-57': 'Rollo, 57 × 32 mm', 'plate-a5': 'Placa, A5' },
   },
+  manual: { title: 'Manual', contents: 'Todas las páginas', next: 'Siguiente: {title}', print: 'Imprimir', care: 'Cuidado.', no_page: 'El manual no tiene esa página.' },
   more: {
+    manual: 'Manual', manual_what: 'Cómo se hace el trabajo, tarea por tarea, con imágenes.',
     calc: 'Cálculos', calc_what: 'Fórmulas del oficio: agua, dosis, peces, aire y luz.',
     trouble: 'Apuro', trouble_what: 'El mal día: primeros pasos, parar la comida, la ficha de emergencia.',
     title: 'Más', later: 'Llegará más adelante.', comes_later: '{what} Esta pantalla llegará más adelante.', alarms: 'Alarmas', alarms_what: 'Lo que dura, quién lo vio y el aire que queda en cada tanque.', waters: 'Agua', waters_what: 'Todas las lecturas con edad y límites.', farm: 'Granja', farm_what: 'Configuración, todos los tipos de registro, historial.', importing: 'Importar', importing_what: 'Archivos CSV, probados antes de guardarlos.', climate: 'Aire y luz', climate_what: 'Temperatura, vapor, sol y lámparas por zona.', labels: 'Etiquetas y placas', labels_what: 'Códigos para leer: tanques, camas, lotes y paquetes.', codes: 'Buscar por código', codes_what: 'A qué corresponde una etiqueta o placa.',
