@@ -189,13 +189,16 @@ static void make_room(struct fish_pass *p, const struct fish_event *e, int lot, 
 	unexplained(p, e, lot, tank, fish - there);
 }
 
+/* As many as an entry can tell: a slip of the scales must not count beyond it. */
+static const double most_fish = 100e6;
+
 /* Fish that a weight alone stands for: weight over mean, at least 1 (docs/rules.md). */
 static int64_t fish_of_weight(double mass_g, double mean_g)
 {
 	if (!(mean_g > 0.0) || isnan(mass_g))
 		return 1;
 	const double fish = round(mass_g / mean_g);
-	return fish < 1.0 ? 1 : (int64_t)fish;
+	return (int64_t)fmin(fmax(fish, 1.0), most_fish);
 }
 
 /*

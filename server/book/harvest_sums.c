@@ -68,7 +68,10 @@ struct harvest_sum *harvest_sums_row(struct harvest_sums *s, const struct harves
 	return &s->rows[*slot - 1];
 }
 
+static const double most_g =
+	1e12; /* of one row: more is a slip, and thousands of them must still add up */
+
 int64_t harvest_mg(double weight_g)
 {
-	return isnan(weight_g) ? 0 : llround(weight_g * 1000.0);
+	return isnan(weight_g) ? 0 : llround(fmax(fmin(weight_g, most_g), -most_g) * 1000.0);
 }

@@ -39,7 +39,7 @@ static bool same_number(double a, double b)
 {
 	if (isnan(a) || isnan(b))
 		return isnan(a) && isnan(b);
-	return fabs(a - b) <= 1e-6 * (fabs(a) + fabs(b)) + 1e-9;
+	return a == b || fabs(a - b) <= 1e-6 * (fabs(a) + fabs(b)) + 1e-9;
 }
 
 static bool same_row(const struct fish_row *a, const struct fish_row *b)

@@ -143,6 +143,20 @@ START_TEST(a_first_temperature_reaches_all_time_before_it)
 }
 END_TEST
 
+/* Fish weighed at next to nothing, then a harvest by weight alone: too many for any count. */
+START_TEST(fish_by_weight_alone_stay_a_count)
+{
+	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
+	weigh("FA", "X", "10000000", "0.0001", "2026-03-02T08:00:00Z");
+	mini_keep(&own_farm,
+		  mini_row(&own_farm, "harvests", "fish_lot_id", "FA", "tank_id", "X", "weight_g",
+			   "10000000000", "at", "2026-03-02T09:00:00Z", NULL));
+	conversion("tank", "2026-03-01", "2026-03-03");
+	ck_assert_int_eq(report_int(&got, report_row(&got, "tank", "X"), "unexplained_fish"),
+			 100000000 - 1000);
+}
+END_TEST
+
 START_TEST(a_count_is_taken_and_the_rest_is_unexplained)
 {
 	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
@@ -425,6 +439,7 @@ Suite *fish_ledger_suite(void)
 	tcase_add_test(c, the_end_of_one_range_is_the_start_of_the_next);
 	tcase_add_test(c, the_last_temperature_holds_until_the_next);
 	tcase_add_test(c, a_first_temperature_reaches_all_time_before_it);
+	tcase_add_test(c, fish_by_weight_alone_stay_a_count);
 	tcase_add_test(c, a_count_is_taken_and_the_rest_is_unexplained);
 	tcase_add_test(c, closing_out_leaves_nothing_and_says_what_is_missing);
 	tcase_add_test(c, more_dead_than_there_stands_as_found);
