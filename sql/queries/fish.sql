@@ -26,7 +26,7 @@ SELECT id, key, instant, day, at IS NULL, tank_id, fish, weight_g, nets, weights
 -- name: weighing_newest
 SELECT day, fish, weight_g, nets, weights_g FROM weighings
  WHERE tank_id = :tank_id AND fish_lot_id = :lot_id AND instant <= :at AND struck_at IS NULL
- ORDER BY instant DESC, id DESC LIMIT 1;
+ ORDER BY instant DESC, key DESC LIMIT 1;
 
 -- name: fish_harvests_of_lot
 SELECT id, key, instant, day, at IS NULL, tank_id, pieces, weight_g, culled_pieces, culled_g, weight_basis, empties

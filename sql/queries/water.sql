@@ -6,7 +6,7 @@ SELECT instant, below, above, as_ion, id, temperature_c, ph, do_mg_l, tan_mg_l, 
        hardness_mg_l, chloride_mg_l, ec_ms_cm, iron_mg_l, calcium_mg_l, potassium_mg_l, phosphate_p_mg_l,
        magnesium_mg_l, co2_mg_l, salinity_g_kg, turbidity_ntu
   FROM water_tests
- WHERE place_id = :place_id AND instant <= :at AND struck_at IS NULL ORDER BY instant DESC LIMIT :most;
+ WHERE place_id = :place_id AND instant <= :at AND struck_at IS NULL ORDER BY instant DESC, key DESC LIMIT :most;
 
 -- The same between two instants, both included, oldest first.
 -- name: water_tests_between
@@ -20,7 +20,7 @@ SELECT instant, below, above, as_ion, id, temperature_c, ph, do_mg_l, tan_mg_l, 
 -- name: newest_salinity
 SELECT salinity_g_kg, instant FROM water_tests INDEXED BY water_tests_by_instant_of_place
  WHERE place_id = :place_id AND instant BETWEEN :from AND :to AND salinity_g_kg IS NOT NULL AND struck_at IS NULL
- ORDER BY instant DESC LIMIT 1;
+ ORDER BY instant DESC, key DESC LIMIT 1;
 
 -- The mean of the tests in a place's loop: its tanks, sumps and its own.
 -- name: loop_temperature
@@ -64,7 +64,7 @@ SELECT p.feed_id, f.name, p.times, p.shares, p.fixed_pct, p.fixed_g, p.held_beca
   FROM feeding_plans p JOIN feeds f ON f.id = p.feed_id JOIN tanks t ON t.id = p.tank_id
  WHERE p.tank_id = :tank_id AND p.from_day <= :day AND p.struck_at IS NULL
    AND (p.retired_on IS NULL OR p.retired_on > :day)
- ORDER BY p.from_day DESC, p.id DESC LIMIT 1;
+ ORDER BY p.from_day DESC, p.received_at DESC, p.key DESC LIMIT 1;
 
 -- Slots of a tank that were fed on a farm day.
 -- name: slots_fed

@@ -289,6 +289,26 @@ START_TEST(each_row_says_why)
 }
 END_TEST
 
+static void nitrate_test(const char *key, const char *mg_l, const char *at)
+{
+	mini_keep(&f, mini_row(&f, "water-tests", "key", key, "place_id", "S1", "nitrate_n_mg_l",
+			       mg_l, "at", at, NULL));
+}
+
+/* Two tests of one instant stand in the ledger's order, by key, whichever came first. */
+START_TEST(of_two_tests_at_one_instant_the_later_key_is_newest)
+{
+	nitrate_test("20000000-0000-4000-8000-000000000001", "20", "2026-03-10T08:00:00Z");
+	nitrate_test("10000000-0000-4000-8000-000000000001", "10", "2026-03-10T08:00:00Z");
+	ask("2026-03-10T12:00:00Z");
+	ck_assert_double_eq(value("S1", "nitrate_n_mg_l"), 20.0);
+	nitrate_test("10000000-0000-4000-8000-000000000002", "30", "2026-03-11T08:00:00Z");
+	nitrate_test("20000000-0000-4000-8000-000000000002", "40", "2026-03-11T08:00:00Z");
+	ask("2026-03-11T12:00:00Z");
+	ck_assert_double_eq(value("S1", "nitrate_n_mg_l"), 40.0);
+}
+END_TEST
+
 Suite *water_suite(void)
 {
 	Suite *s = suite_create("water");
@@ -309,6 +329,7 @@ Suite *water_suite(void)
 	tcase_add_test(t, every_test_is_kept_with_its_ammonia_and_state);
 	tcase_add_test(t, all_places_at_once_are_given_for_a_month_and_it_says_so);
 	tcase_add_test(t, each_row_says_why);
+	tcase_add_test(t, of_two_tests_at_one_instant_the_later_key_is_newest);
 	suite_add_tcase(s, t);
 	return s;
 }
