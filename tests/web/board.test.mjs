@@ -69,3 +69,11 @@ test('it_can_be_read_in_every_theme_and_in_spanish', async (context) => {
     if (language === 'es') await page.getByText('muertos hoy').waitFor();
   }
 });
+
+test('a_probe_that_fell_silent_is_said_and_low_oxygen_goes_before_feed', async (context) => {
+  const { page } = await openBoard(context);
+  assert.match(await page.locator('.cell', { hasText: 'T2' }).innerText(), /oxygen first/);
+  await service.post('/api/probes', { code: 'DO-T3', place_id: ids.T3, quantity: 'do_mg_l', unit: 'mg/L', silent_after_min: 30 });
+  await service.post('/api/readings', { readings: [{ probe: 'DO-T3', at: minutesAgo(90), value: 6.8 }] });
+  await page.locator('.board-alarms li.silent', { hasText: 'DO-T3' }).waitFor({ timeout: 90000 });
+});

@@ -44,6 +44,8 @@ test('the_tank_that_goes_first_stands_first', async (context) => {
     assert.ok(shown[i].startsWith(tank), shown[i]);
     assert.ok(shown[i].includes(`${Math.round(minutes)} min`), shown[i]);
   }
+  const step = page.locator('.steps').first().locator('li').nth(2); // air first there: the list may stand below the screen
+  assert.equal(await step.locator('.code').first().innerText(), 'T3');
   await page.getByRole('button', { name: 'No air' }).click();
   await page.getByText('read before this began').first().waitFor();
   await rows.first().getByRole('button', { name: 'Oxygen' }).click();

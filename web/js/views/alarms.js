@@ -30,7 +30,7 @@ function detail(row) {
 }
 
 const minutes = (row) => Math.floor(row.air_left_min);
-const airLine = (row) => (row.air_left_min === null ? nothing : html`<p>${w('air', { n: minutes(row), shown: number(minutes(row)) })}</p>`);
+const airLine = (row) => (row.air_left_min === null ? nothing : html`<p class="alarm-air">${w('air', { n: minutes(row), shown: number(minutes(row)) })}</p>`);
 
 function whyBlock(row) {
   if (!row.explain) return nothing;
@@ -47,7 +47,7 @@ function seenLine(row, state, see) {
     return html`<p>${row.seen_by ? t('alarms.seen_by', { name: row.seen_by }) : nothing}${row.action ? html`${row.seen_by ? ': ' : ''}<b>${row.action}</b>` : nothing}</p>`;
   }
   if (state.seeing === row.alarm_key) return seenForm(row, state, see);
-  return html`<p class="seen"><button @click=${press(() => state.open(row.alarm_key))} aria-label=${w('seen_title', { place: row.place ?? '', what: alarmText(row) })}>${w('see')}</button> <span class="soft">${t('alarms.nobody')}</span></p>`;
+  return html`<p class="seen"><button @click=${press(() => state.open(row.alarm_key))} aria-label=${w('seen_title', { place: row.place ?? '', what: alarmText(row) })}>${w('see')}</button> ${row.place ? html`<a class="button" href="/at/${encodeURIComponent(row.place)}">${t('round.open')}</a>` : nothing} <span class="soft">${t('alarms.nobody')}</span></p>`;
 }
 
 const alarmItem = (row, state, see) => html`<li class="alarm">

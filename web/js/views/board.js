@@ -3,6 +3,7 @@
  * What is old or not known says so: an empty wall must never look like a good one.
  */
 import * as api from '../api.js';
+import { alarmText, askAlarms } from '../alarms.js';
 import { loadDay, stopsOf } from '../day.js';
 import { html, nothing, render } from '../dom.js';
 import { age, asText, bigMass, clock, longDay, farmDay, now, number, reading } from '../format.js';
@@ -28,10 +29,15 @@ function alarmsOf(water) {
 const alarmLine = (row) => html`<li class=${isStop(row) ? 'stop' : ''}><span aria-hidden="true">${row.state.endsWith('low') ? '▼' : '▲'}</span>
   <b>${t(`water.out.${row.state}`, { what: t(`water.short.${row.quantity}`), place: row.place })}</b> ${measure(reading(row.quantity, row.value, row.bound))}<small>${age(row.at)}</small></li>`;
 
-function alarmsView(rows) {
-  if (!rows.length) return nothing;
-  return html`<div role="status"><ul class="board-alarms" aria-label=${t('board.alarms')}>${rows.slice(0, ALARMS_SHOWN).map(alarmLine)}
-    ${rows.length > ALARMS_SHOWN ? html`<li><b>${t('board.more', { n: rows.length - ALARMS_SHOWN })}</b></li>` : nothing}</ul></div>`;
+/* A probe that is silent, a value too long unread, what a person noted: no figure stands for it in a cell. */
+const quietLine = (row) => html`<li class="silent"><span aria-hidden="true">–</span> <b>${row.place ?? ''}</b> ${alarmText(row)}</li>`;
+const isQuiet = (row) => !OUT.has(row.level);
+
+function alarmsView(water, alarms) {
+  const lines = [...water.map(alarmLine), ...alarms.filter(isQuiet).map(quietLine)];
+  if (!lines.length) return nothing;
+  return html`<div role="status"><ul class="board-alarms" aria-label=${t('board.alarms')}>${lines.slice(0, ALARMS_SHOWN)}
+    ${lines.length > ALARMS_SHOWN ? html`<li><b>${t('board.more', { n: lines.length - ALARMS_SHOWN })}</b></li>` : nothing}</ul></div>`;
 }
 
 function oxygenView({ oxygen }) {
@@ -40,8 +46,10 @@ function oxygenView({ oxygen }) {
 }
 
 const FEED = { late: ['red', '!'], due: ['amber', '○'], done: ['ok', '✓'], held: ['amber', '△'] };
+const OPEN = new Set(['late', 'due']);
 function feedMark(stop) {
   if (!stop.feeding || !FEED[stop.state]) return nothing;
+  if (stop.low && OPEN.has(stop.state)) return mark('red', '!', t('board.feed.first'));
   const [level, shape] = FEED[stop.state];
   return mark(level, shape, t(`board.feed.${stop.state}`, { time: stop.due }));
 }
@@ -69,6 +77,7 @@ function todayView(stops, data) {
 /** Mounts Board. */
 export function mount(el, { setTitle }) {
   let data = null;
+  let alarms = [];
   let heardAt = null;
   let gone = false;
   let lock = null;
@@ -85,14 +94,14 @@ export function mount(el, { setTitle }) {
     render(html`<div class="board">
       <div class="board-head"><h2>${farm().name ?? ''}</h2><span>${longDay(farmDay())}</span><b class="board-clock">${clock(now())}</b></div>
       ${api.isReachable() ? nothing : html`<p class="board-away" role="alert">${mark('red', '!', t('board.away', { age: age(heardAt) }))}</p>`}
-      ${alarmsView(alarmsOf(data.water))}
+      ${alarmsView(alarmsOf(data.water), alarms)}
       <ul class="board-tanks" aria-label=${t('tanks.title')}>${tanks.map(tankCell)}</ul>
       ${todayView(stops, data)}<p class="board-leave"><a class="button quiet" href="/more">${t('board.leave')}</a></p></div>`, el);
   }
 
   async function update() {
     try {
-      data = await loadDay();
+      [data, alarms] = await Promise.all([loadDay(), askAlarms()]);
       if (api.isReachable()) heardAt = now();
     } catch (fault) {
       if (!(fault instanceof api.AwayError || fault instanceof api.ProblemError)) throw fault;

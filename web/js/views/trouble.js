@@ -93,7 +93,15 @@ function airView({ air, stops, since }, act) {
 /*
  * Steps and cautions.
  */
-const stepList = (kind) => html`<ol class="steps">${w(`steps.${kind}`).map((step) => html`<li>${step}</li>`)}</ol>`;
+const stepList = (kind, under = {}) => html`<ol class="steps">${w(`steps.${kind}`).map((step, i) => html`<li>${step}${under[i] ?? nothing}</li>`)}</ol>`;
+
+/* Which tanks get air first, at the step that says so: the list itself stands further down on a tablet. */
+const AIR_STEP = 2; // of steps.all
+const FIRST_TANKS = 3;
+function firstTanks(air) {
+  const rows = (air?.rows ?? []).filter((r) => r.air_left_min !== null && !r.is_old).slice(0, FIRST_TANKS);
+  return rows.length ? html`<span class="goes-first no-print">${rows.map((r) => html`<span><b class=${codeClass(r.tank)}>${r.tank}</b> ${w('minutes', { n: number(r.air_left_min, 0) })}</span>`)}</span>` : nothing;
+}
 const cautionList = (names) => html`<section class="trouble-part cautions" aria-labelledby="cautions-title"><h2 id="cautions-title">${w('cautions_title')}</h2><ul>${[...names, 'law'].map((name) => html`<li>${mark('amber', '△', w(`cautions.${name}`))}</li>`)}</ul></section>`;
 
 /* On paper all of it stands, with lines to write who to call. */
@@ -199,7 +207,7 @@ export function mount(el, { setTitle }) {
     const kind = kindOfIncident(state.incident);
     const stops = state.day && isLoaded() ? stopsOf(state.day, setupNow(), clockNow()) : [];
     render(html`<div class="trouble-page"><div class="trouble-acts">${incidentView(state, acts)}${isLoaded() ? holdView(acts) : nothing}
-      <section class="trouble-part" aria-labelledby="steps-title"><h2 id="steps-title">${w('steps_title')}</h2>${stepList('all')}${kind ? html`<h3>${w(`kinds.${kind}`)}</h3>${stepList(kind)}` : nothing}</section></div>
+      <section class="trouble-part" aria-labelledby="steps-title"><h2 id="steps-title">${w('steps_title')}</h2>${stepList('all', { [AIR_STEP]: firstTanks(state.air) })}${kind ? html`<h3>${w(`kinds.${kind}`)}</h3>${stepList(kind)}` : nothing}</section></div>
       <div class="trouble-facts">${airView({ air: state.air, stops, since: state.incident?.began_at }, act)}${cautionList(kind ? CAUTIONS_OF[kind] : ['electric', 'gas', 'oxygen', 'drugs', 'food'])}
       <p class="no-print trouble-part"><button @click=${press(() => globalThis.print())}>${w('card')}</button></p></div>${paper()}</div>`, el);
   }

@@ -32,7 +32,7 @@ export default {
   trouble: { title: 'Trouble' },
   board: {
     alarms: 'Alarms', more: 'and {n} more', unknown: 'not known', late: 'late', fed: 'fed today', dead: 'dead today', ready: 'plants ready', leave: 'Leave the board',
-    away: 'The service does not answer: these figures are from {age}', feed: { late: 'feed late', due: 'feed now', done: 'fed', held: 'feeding held' },
+    away: 'The service does not answer: these figures are from {age}', feed: { late: 'feed late', due: 'feed now', done: 'fed', held: 'feeding held', first: 'oxygen first' },
   },
   alike: {
     head: 'Logged twice?', title: 'Logged twice in {place}?', what: '{what}, by two people', dead: { one: '{n} dead', other: '{n} dead' }, fed: 'fed {amount}', somebody: 'Somebody',

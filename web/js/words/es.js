@@ -31,7 +31,7 @@ export default {
   trouble: { title: 'Apuro' },
   board: {
     alarms: 'Alarmas', more: 'y {n} más', unknown: 'no se sabe', late: 'con retraso', fed: 'de pienso hoy', dead: 'muertos hoy', ready: 'plantas listas', leave: 'Salir del tablero',
-    away: 'El servicio no responde: estas cifras son de {age}', feed: { late: 'comida con retraso', due: 'dar ahora', done: 'dado', held: 'comida parada' },
+    away: 'El servicio no responde: estas cifras son de {age}', feed: { late: 'comida con retraso', due: 'dar ahora', done: 'dado', held: 'comida parada', first: 'antes, el oxígeno' },
   },
   alike: {
     head: '¿Anotado dos veces?', title: '¿Anotado dos veces en {place}?', what: '{what}, por dos personas', dead: { one: '{n} muerto', other: '{n} muertos' }, fed: '{amount} de pienso', somebody: 'Alguien',
