@@ -88,7 +88,7 @@ export function enterUnder(key) {
 async function enterOne(kind, fields, said, key) {
   const signed = isSigned(kind);
   const by = tablet().staff_id ? { staff_id: tablet().staff_id } : {};
-  const full = signed ? { ...fields, ...by, ...(incident ? { incident_id: incident } : {}) } : fields;
+  const full = signed ? { ...by, ...fields, ...(incident ? { incident_id: incident } : {}) } : fields;
   let result = await log(kind, full, { key, timed: signed });
   while (result?.state === 'question') result = await settleQuestion(result, said);
   if (result && result.state !== KEPT && result.state !== RECORDED) result = await settleFault(result, said);

@@ -2,7 +2,7 @@
 import { html, render } from '../dom.js';
 import { t } from '../i18n.js';
 
-const HERE = [['/manual', 'manual'], ['/alarms', 'alarms'], ['/balance', 'balance'], ['/water', 'waters'], ['/farm', 'farm'], ['/farm/import', 'importing'], ['/climate', 'climate'], ['/calc', 'calc'], ['/labels', 'labels'], ['/s', 'codes'], ['/trouble', 'trouble'], ['/board', 'board']];
+const HERE = [['/manual', 'manual'], ['/alarms', 'alarms'], ['/balance', 'balance'], ['/water', 'waters'], ['/farm', 'farm'], ['/farm/import', 'importing'], ['/climate', 'climate'], ['/calc', 'calc'], ['/labels', 'labels'], ['/paper', 'paper'], ['/s', 'codes'], ['/trouble', 'trouble'], ['/board', 'board']];
 const LATER = ['sales', 'plan'];
 
 export function mount(el) {

@@ -422,6 +422,16 @@ export default {
     days_button: 'Last {n} days', none: 'Nothing was harvested in these days', none_what: 'Choose other days, or log a harvest.', total: { one: 'Total of {shown} row', other: 'Total of {shown} rows' }, week_of: '{day}, week {week}',
     which: 'What is harvested?', group: { ready: 'Ready in the beds', tanks: 'Tanks', later: 'Not ready yet' }, partly: 'only from {day} on', nothing_stands: 'Nothing stands in beds or tanks.',
   },
+  paper: {
+    title: 'Paper', typing: 'Type a sheet', which: 'Which sheet', sheet: { day: 'Day sheet', beds: 'Bed sheet', blank: 'Blank form' }, type: 'Type a sheet', see: 'See the sheet', date: 'Day', written_by: 'Written by', keep: 'Keep', none: 'This sheet has no lines: set up tanks, chores or beds on Farm.',
+    no_feed: 'not fed', time: 'time', at: 'at', by: 'by', feed: 'feed {due}', dead: 'dead', answer: 'answer', tick: 'done', done: 'done', due: 'by {hour}', pieces: 'pieces', weight: 'weight', lost: 'lost', moved: 'moved on', to: 'to bed',
+    how: 'An amount in a box is the plan: tick it when it was fed so, else strike it and write what was fed. Empty means not done. Initials at the end of a line when another hand wrote it.', how_beds: 'One line a lot, in walking order and from the planting end. Empty means nothing happened.',
+    safety: 'Fish gasp or oxygen is low: do not feed, aerate first. No power: no pump, lamp or tool with wet hands until the supply is off and checked.',
+    free: 'Anything else', free_time: 'Time', free_place: 'Place', free_what: 'What was done or seen', free_number: 'How much', free_by: 'By',
+    keys: 'Enter goes on, at the end of a line it keeps it; Ctrl and Enter keep it at once; arrows go to the line above or below; = is the planned amount; x is done; " is the person above; 715 is 07:15.',
+    said: 'Line {no}, {place}', entries: { one: '{n} entry', other: '{n} entries' }, note: 'From paper, typed by {who}', note_only: 'From paper',
+    wrong: { mass: 'an amount, or = for the plan', number: 'a number', whole: 'a whole number', answer: 'an answer', tick: 'x for done', clock: 'a time, such as 715', place: 'the code of a bed', by: 'who wrote it' },
+  },
   packs: {
     held: 'held', held_title: '{lot} in {place} is held', held_defer: 'Leave it where it is. The label and the veterinarian decide on a withdrawal, whoever set a hold on its release.', held_anyway: 'It was harvested already: log it', held_not: 'It is kept apart, and not packed until it is free.',
     withdrawal: 'Withdrawal of {medicine}: free on {day}', withdrawal_open: 'Withdrawal of {medicine} runs in degree-days: see the label', on_hold: '{code} is on hold: {why}',
@@ -486,6 +496,7 @@ export default {
   manual: { title: 'Manual', contents: 'All pages', next: 'Next: {title}', print: 'Print', care: 'Take care.', no_page: 'The manual has no such page.' },
   more: {
     manual: 'Manual', manual_what: 'How the work is done, task by task, with pictures.',
+    paper: 'Paper', paper_what: 'Day sheet, bed sheet and blank forms to print; type them in later.',
     calc: 'Calculators', calc_what: 'Formulas of the trade: water, doses, fish, air and light.',
     trouble: 'Trouble', trouble_what: 'The bad day: first steps, hold all feeding, the emergency card.',
     title: 'More', later: 'Comes later.', comes_later: '{what} This screen comes later.', alarms: 'Alarms', alarms_what: 'What lasts, who saw it, and the air left in each tank.', waters: 'Water', waters_what: 'All readings with age and limits.', farm: 'Farm', farm_what: 'Set-up, all kinds of entries, history.', importing: 'Import', importing_what: 'CSV files, tried before they are kept.', climate: 'Air and light', climate_what: 'Temperature, vapour, sun and lamps by zone.', labels: 'Labels and plates', labels_what: 'Codes to scan, for tanks, beds, lots and packs.', codes: 'Find by code', codes_what: 'What a label or plate stands for.',

@@ -418,6 +418,16 @@ export default {
     days_button: 'Últimos {n} días', none: 'No se cosechó nada en estos días', none_what: 'Elija otros días o anote una cosecha.', total: { one: 'Total de {shown} fila', other: 'Total de {shown} filas' }, week_of: '{day}, semana {week}',
     which: '¿Qué se cosecha?', group: { ready: 'Listo en las camas', tanks: 'Tanques', later: 'Todavía no' }, partly: 'solo desde el {day}', nothing_stands: 'No hay nada en camas ni tanques.',
   },
+  paper: {
+    title: 'Papel', typing: 'Pasar una hoja', which: 'Qué hoja', sheet: { day: 'Hoja del día', beds: 'Hoja de camas', blank: 'Hoja en blanco' }, type: 'Pasar una hoja', see: 'Ver la hoja', date: 'Día', written_by: 'Escrita por', keep: 'Guardar', none: 'Esta hoja no tiene líneas: configure tanques, tareas o camas en Granja.',
+    no_feed: 'no se da', time: 'hora', at: 'a las', by: 'por', feed: 'toma {due}', dead: 'muertos', answer: 'respuesta', tick: 'hecho', done: 'hecho', due: 'antes de {hour}', pieces: 'piezas', weight: 'peso', lost: 'perdidas', moved: 'pasadas', to: 'a la cama',
+    how: 'La cantidad en una casilla es lo previsto: márquela si se dio así; si no, táchela y escriba lo que se dio. Vacío quiere decir no hecho. Iniciales al final de la línea si la escribió otra mano.', how_beds: 'Una línea por lote, en el orden de la ronda y desde el extremo de plantación. Vacío quiere decir que no pasó nada.',
+    safety: 'Los peces boquean o falta oxígeno: no dé alimento, airee primero. Sin luz: ninguna bomba, lámpara ni herramienta con las manos mojadas hasta cortar y comprobar la corriente.',
+    free: 'Todo lo demás', free_time: 'Hora', free_place: 'Lugar', free_what: 'Qué se hizo o se vio', free_number: 'Cuánto', free_by: 'Por',
+    keys: 'Intro pasa a la casilla siguiente y al final de la línea la guarda; Ctrl e Intro la guardan ya; las flechas van a la línea de arriba o de abajo; = es lo previsto; x es hecho; " es la persona de arriba; 715 es 07:15.',
+    said: 'Línea {no}, {place}', entries: { one: '{n} registro', other: '{n} registros' }, note: 'De papel, pasado por {who}', note_only: 'De papel',
+    wrong: { mass: 'una cantidad, o = para lo previsto', number: 'un número', whole: 'un número entero', answer: 'una respuesta', tick: 'x para hecho', clock: 'una hora, como 715', place: 'el código de una cama', by: 'quién lo escribió' },
+  },
   packs: {
     held: 'retenido', held_title: '{lot} en {place} está retenido', held_defer: 'Déjelo donde está. Del tiempo de espera deciden la etiqueta y el veterinario; de una retención, quien la puso.', held_anyway: 'Ya se cosechó: anotarlo', held_not: 'Se guarda aparte y no se empaca hasta que quede libre.',
     withdrawal: 'Tiempo de espera de {medicine}: libre el {day}', withdrawal_open: 'El tiempo de espera de {medicine} corre en grados-día: véase la etiqueta', on_hold: '{code} está retenido: {why}',
@@ -482,6 +492,7 @@ export default {
   manual: { title: 'Manual', contents: 'Todas las páginas', next: 'Siguiente: {title}', print: 'Imprimir', care: 'Cuidado.', no_page: 'El manual no tiene esa página.' },
   more: {
     manual: 'Manual', manual_what: 'Cómo se hace el trabajo, tarea por tarea, con imágenes.',
+    paper: 'Papel', paper_what: 'Hoja del día, de camas y en blanco para imprimir; se pasan después.',
     calc: 'Cálculos', calc_what: 'Fórmulas del oficio: agua, dosis, peces, aire y luz.',
     trouble: 'Apuro', trouble_what: 'El mal día: primeros pasos, parar la comida, la ficha de emergencia.',
     title: 'Más', later: 'Llegará más adelante.', comes_later: '{what} Esta pantalla llegará más adelante.', alarms: 'Alarmas', alarms_what: 'Lo que dura, quién lo vio y el aire que queda en cada tanque.', waters: 'Agua', waters_what: 'Todas las lecturas con edad y límites.', farm: 'Granja', farm_what: 'Configuración, todos los tipos de registro, historial.', importing: 'Importar', importing_what: 'Archivos CSV, probados antes de guardarlos.', climate: 'Aire y luz', climate_what: 'Temperatura, vapor, sol y lámparas por zona.', labels: 'Etiquetas y placas', labels_what: 'Códigos para leer: tanques, camas, lotes y paquetes.', codes: 'Buscar por código', codes_what: 'A qué corresponde una etiqueta o placa.',
