@@ -38,6 +38,7 @@ static enum err_code set_up_spawn(posix_spawnattr_t *attr, posix_spawn_file_acti
 	sigemptyset(&none);
 	sigemptyset(&reset);
 	sigaddset(&reset, SIGPIPE);
+	sigaddset(&reset, SIGXFSZ);
 	rc = posix_spawnattr_setflags(attr, POSIX_SPAWN_SETPGROUP | POSIX_SPAWN_SETSIGMASK |
 						    POSIX_SPAWN_SETSIGDEF);
 	rc = rc ? rc : posix_spawnattr_setpgroup(attr, 0);

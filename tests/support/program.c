@@ -48,7 +48,6 @@ static void set_file_limit(void)
 
 	if (file_limit == 0)
 		return;
-	signal(SIGXFSZ, SIG_IGN); /* stays ignored in the program: it sees EFBIG */
 	setrlimit(RLIMIT_FSIZE, &limit);
 }
 
