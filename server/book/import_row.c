@@ -250,6 +250,9 @@ static enum err_code read_cell(struct book *b, const struct field *f, const char
 	return rc;
 }
 
+/* No entry is corrected so often, and the next correction must still count on. */
+enum { VERSION_MAX = 1000000000 };
+
 static enum err_code read_head_cell(int column, const char *text, struct record *r, struct err *err)
 {
 	if (text[0] == '\0')
@@ -265,6 +268,13 @@ static enum err_code read_head_cell(int column, const char *text, struct record 
 	if (*end || r->version < 1)
 		return err_set(err, ERR_INPUT, "version", "not_whole",
 			       "\"%.40s\" is no whole number above 0.", text);
+	if (r->version > VERSION_MAX) {
+		err_set(err, ERR_INPUT, "version", "out_of_range", "A version is between 1 and %d.",
+			VERSION_MAX);
+		err_arg(err, "low", "1");
+		err_arg(err, "high", "%d", VERSION_MAX);
+		return ERR_INPUT;
+	}
 	return ERR_NONE;
 }
 

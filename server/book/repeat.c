@@ -192,9 +192,13 @@ enum err_code repeat_find_named(struct book *b, const struct record *r, struct a
 	rc = store_get(b->store, r->kind, id, arena, &there, err);
 	if (rc)
 		return rc;
-	/* As the file was made: not set up yet. */
-	if (r->kind == &farm_kind && there->version == 1)
-		return ERR_NOT_FOUND;
+	/* As the file was made, not set up yet: what is imported takes its place, unless it says just that. */
+	if (r->kind == &farm_kind && there->version == 1) {
+		struct err unequal;
+		err_clear(&unequal);
+		if (must_equal(b, there, r, arena, &unequal))
+			return ERR_NOT_FOUND;
+	}
 	/* Struck out: its code stays taken, which the insert says. */
 	if (r->kind != &farm_kind && record_has(there, "struck_at"))
 		return ERR_NOT_FOUND;

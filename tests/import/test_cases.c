@@ -7,6 +7,8 @@
 #include "base/strbuf.h"
 #include "farm_files.h"
 #include "import_tests.h"
+#include "model/kinds.h"
+#include "store/record.h"
 #include "support/support.h"
 
 #define NOW "2026-11-25T08:00:00Z"
@@ -156,6 +158,24 @@ START_TEST(a_dry_run_answers_the_same_and_leaves_nothing)
 }
 END_TEST
 
+/* So that export, import into an empty file and export again are equal from the first day on. */
+START_TEST(a_farm_as_it_was_made_is_nothing_new)
+{
+	const char *text = "name,time_zone,version\nFarm,UTC,1\n";
+	struct record *kept;
+	struct farm f;
+
+	farm_open(&f, NOW);
+	check_ok(farm_import_text(&f, "farm.csv", text), &f.err);
+	check_ok(store_get(f.store, &farm_kind, 1, &f.arena, &kept, &f.err), &f.err);
+	ck_assert_int_eq(kept->version, 1);
+	check_ok(farm_import_text(&f, "farm.csv", "name,time_zone,version\nOther,UTC,1\n"), &f.err);
+	check_ok(store_get(f.store, &farm_kind, 1, &f.arena, &kept, &f.err), &f.err);
+	ck_assert_str_eq(record_text(kept, "name"), "Other");
+	farm_close(&f);
+}
+END_TEST
+
 Suite *cases_suite(void)
 {
 	Suite *suite = suite_create("import: good and bad files");
@@ -171,6 +191,7 @@ Suite *cases_suite(void)
 	tcase_add_loop_test(tc, a_bad_case_names_its_errors_and_changes_nothing, 0, n_bad);
 	tcase_add_test(tc, one_bad_row_in_ten_thousand_is_named_and_none_is_kept);
 	tcase_add_test(tc, two_equal_rows_are_two_entries);
+	tcase_add_test(tc, a_farm_as_it_was_made_is_nothing_new);
 	tcase_add_test(tc, a_dry_run_answers_the_same_and_leaves_nothing);
 	suite_add_tcase(suite, tc);
 	return suite;
