@@ -2,6 +2,7 @@
  * Packs a harvest at the place where it was made: one press makes the packing with its code and its line.  Then the code
  * stands there as it will on the label.  What is held is not packed.
  */
+import { cautionsOf } from './cautions-of-kinds.js';
 import { newCode } from './codes.js';
 import { html, nothing, press } from './dom.js';
 import { addTo, enterAll, takeBack } from './enter.js';
@@ -93,6 +94,7 @@ export async function packHarvest(given, facts) {
         ${packed.length && !isNone(left) ? html`<p class="soft">${t('packs.left', { amount: amount(left) })}</p>` : nothing}
         ${isNone(left) ? nothing : html`<div class="pack-rows">${products.filter((p) => !packed.length || full(p)).map((p) => productKey(p, harvest, packed, p === main && !packed.length, redraw))}</div>`}
         ${products.length ? nothing : html`<p class="soft">${t('packs.no_product', { what: harvest.of.what })}</p>`}`}
+      ${cautionsOf('packings')}
       ${gradeKeys(harvest, facts.grades(harvest.lot), grade, async (g) => {
     await addTo('harvests', harvest.key, { grade: g });
     grade = g;

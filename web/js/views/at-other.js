@@ -1,4 +1,6 @@
 /* At a unit, a zone or any other place: its chores, water, solids where it collects them, and a note. */
+import { cautionsOf } from '../cautions-of-kinds.js';
+import { cautionsAt } from '../cautions.js';
 import { readingOf } from '../day.js';
 import { html, nothing, press } from '../dom.js';
 import { enter } from '../enter.js';
@@ -26,6 +28,7 @@ const chore = (view) => (c) => html`<div class="at-chore"><span class="grow"><b>
 
 export function facts(stop, view) {
   return html`${head(stop.row, [stop.row.name, stop.row.role ? choiceWord('role', stop.row.role) : ''].filter(Boolean).join(' · '))}
+    ${cautionsAt(stop.kind, stop.row)}
     ${stop.chores.length ? stop.chores.map(chore(view)) : html`<p class="soft">${t('at.no_chores')}</p>`}`;
 }
 
@@ -38,7 +41,7 @@ const solidsPad = (stop, view) => view.act(() => openPad({
 export function acts(stop, view, data) {
   if (view.state.panel === 'note') return notePanel(stop.row, view);
   const collects = stop.kind === 'units' && COLLECTS.has(stop.row.role) && kindOf('solids');
-  return html`<div class="act-grid pairs">
+  return html`${collects ? cautionsOf('solids') : nothing}<div class="act-grid pairs">
     ${collects ? html`<button class="act-main" @click=${press(() => solidsPad(stop, view))}>${t('act_at.solids')}</button>` : nothing}
     <button class="act" @click=${press(() => view.act(() => takeReadings({ place: stop.row, quantities: ALL, lastOf: (q) => readingOf(data.water, stop.code, q, clockNow().at) })))}>${t('act_at.water')}</button>
     <button class="act" @click=${press(() => view.open('note'))}>${t('note.title')}</button></div>`;

@@ -1,5 +1,6 @@
 /* Air and light: each zone's days, the air against its band, the light of sun and lamps against what its crops want. */
 import * as api from '../api.js';
+import { cautionsAt } from '../cautions.js';
 import { html, nothing } from '../dom.js';
 import { DASH, longDay, farmDay, number, quantityToShown, shortDay, isUs } from '../format.js';
 import { t } from '../i18n.js';
@@ -34,7 +35,7 @@ export function mount(el, { setTitle }) {
     setTitle(t('climate.title'), longDay(farmDay()));
     const zones = [...new Set(data.rows.map((r) => r.zone))];
     if (!zones.length) return html`<div class="notice"><h2>${t('climate.none')}</h2><p>${t('climate.none_what')}</p><a class="button" href="/farm/zones/new">${t('climate.add_zone')}</a></div>`;
-    return html`<div class="desk">${tools(t('climate.what'), csvLink('/api/reports/climate.csv'), printButton())}${notesView(data.notes)}${zones.map((code) => zonePart(code, data.rows.filter((r) => r.zone === code)))}</div>`;
+    return html`<div class="desk">${tools(t('climate.what'), csvLink('/api/reports/climate.csv'), printButton())}${notesView(data.notes)}${cautionsAt('zones')}${zones.map((code) => zonePart(code, data.rows.filter((r) => r.zone === code)))}</div>`;
   };
   return runScreen(el, { ask: () => api.get('/api/reports/climate'), view });
 }

@@ -3,6 +3,7 @@
  * typed stays until it is kept.
  */
 import * as api from '../api.js';
+import { cautionsOf } from '../cautions-of-kinds.js';
 import { instant, whenText } from '../describe.js';
 import { isCoded, newCode, takeLetter } from '../codes.js';
 import { announce, html, nothing, press } from '../dom.js';
@@ -194,7 +195,7 @@ export function mount(el, { params, query, setTitle, path }) {
     const name = row && (kind.name === FARM ? row.name : kind.fields.some((f) => ['code', 'name', 'title'].includes(f.name) && row[f.name]) ? labelOfRow(row) : whenText(row));
     setTitle(row ? `${kindOne(kind.name)}: ${name}` : t('form.new_of', { what: kindOne(kind.name) }));
     return html`<div class="desk"><div class="desk-tools no-print"><span class="grow"><a href=${listAddress}>← ${kind.name === FARM ? t('farms.title') : kindName(kind.name)}</a></span></div>
-      ${notices(row)}
+      ${notices(row)}${cautionsOf(kind.name)}
       <form class="record-form" novalidate @submit=${save} aria-label=${kindOne(kind.name)}><div class="form-fields">
         ${state.form.fields.map((f) => fieldRow(state.form, f, errorWords, f.dated || f.kind === 'words' ? () => screen.draw() : undefined))}
         ${datedChanged() ? html`<div class="field"><label for="f-from-day">${t('form.from_day')}</label><input id="f-from-day" type="date" .value=${state.fromDay} @input=${(e) => { state.fromDay = e.target.value; }}><small class="hint">${t('form.from_day_what')}</small></div>` : nothing}

@@ -5,6 +5,7 @@
 import { alikeView, loadAlike } from '../alike.js';
 import { alarmMarks } from '../alarms.js';
 import * as api from '../api.js';
+import { cautionsAt } from '../cautions.js';
 import { loadDay, readingOf, stopsOf } from '../day.js';
 import { html, nothing, press, render, repeat } from '../dom.js';
 import { takeBack } from '../enter.js';
@@ -74,7 +75,7 @@ const tankEntry = (stop, act) => html`<section class="entry" aria-label=${stop.c
 
 const choreAnswer = (stop) => (stop.last?.answer && stop.chore.answer !== 'done' ? t('round.last_answer', { answer: answerText(stop.last.answer, stop.chore), age: age(stop.last.at ?? `${stop.last.day}T12:00:00Z`) }) : '');
 const choreEntry = (stop, act) => html`<section class="entry" aria-label=${stop.chore.title}>${where(stop, html`${stop.due ? t('round.due_at', { time: stop.due }) : t('round.today')}${stop.state === 'late' ? html`<br>${mark('red', '!', t('round.late'))}` : nothing}`)}
-  <div class="what"><div class="facts"><div class="grow"><h2>${stop.chore.title}</h2>${stop.chore.caution ? html`<p class="caution">${mark('amber', '△', stop.chore.caution)}</p>` : nothing}<small>${choreAnswer(stop)}</small></div>
+  <div class="what"><div class="facts"><div class="grow"><h2>${stop.chore.title}</h2>${cautionsAt(stop.kind, stop.row)}${stop.chore.caution ? html`<p class="caution">${mark('amber', '△', stop.chore.caution)}</p>` : nothing}<small>${choreAnswer(stop)}</small></div>
   <button @click=${press(() => act(() => answerChore(stop)))}>${t(stop.chore.answer === 'done' ? 'round.done_button' : 'round.answer_button')}</button></div></div></section>`;
 
 const bedEntry = (stop) => html`<section class="entry" aria-label=${stop.code}>${where(stop, t('round.ready'))}

@@ -432,6 +432,13 @@ export default {
     said: 'Line {no}, {place}', entries: { one: '{n} entry', other: '{n} entries' }, note: 'From paper, typed by {who}', note_only: 'From paper',
     wrong: { mass: 'an amount, or = for the plan', number: 'a number', whole: 'a whole number', answer: 'an answer', tick: 'x for done', clock: 'a time, such as 715', place: 'the code of a bed', by: 'who wrote it' },
   },
+  care: {
+    gas: 'Closed spaces may lack air or hold gas: test first, never alone. The local code decides.', electric: 'Power off at the board before hands go in. Repairs are for licensed people.', lamps: 'Lamps burn skin and eyes: off and cool first. Their label and licensed people decide.',
+  },
+  care_of: {
+    dose: 'Gloves and goggles; never mix materials. The label and the safety sheet decide.', drugs: 'Only what the label, the law and a vet allow, with its withdrawal. Plants drink the same water, and people eat both.', food: 'Clean hands, clean crates, cold at once. Dead, dying or treated fish are not sold; food law and your inspector decide.',
+    species: 'Some species may not be kept, moved or sold here: the permit decides.', discharge: 'Water and solids leave the farm only as the discharge permit and local rules allow.', spray: 'Much that is sprayed on plants kills fish. The label and local law decide.',
+  },
   packs: {
     held: 'held', held_title: '{lot} in {place} is held', held_defer: 'Leave it where it is. The label and the veterinarian decide on a withdrawal, whoever set a hold on its release.', held_anyway: 'It was harvested already: log it', held_not: 'It is kept apart, and not packed until it is free.',
     withdrawal: 'Withdrawal of {medicine}: free on {day}', withdrawal_open: 'Withdrawal of {medicine} runs in degree-days: see the label', on_hold: '{code} is on hold: {why}',

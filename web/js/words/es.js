@@ -428,6 +428,13 @@ export default {
     said: 'Línea {no}, {place}', entries: { one: '{n} registro', other: '{n} registros' }, note: 'De papel, pasado por {who}', note_only: 'De papel',
     wrong: { mass: 'una cantidad, o = para lo previsto', number: 'un número', whole: 'un número entero', answer: 'una respuesta', tick: 'x para hecho', clock: 'una hora, como 715', place: 'el código de una cama', by: 'quién lo escribió' },
   },
+  care: {
+    gas: 'Un espacio cerrado puede no tener aire o tener gas: mida antes, nunca solo. Decide la norma local.', electric: 'Corte la corriente en el cuadro antes de meter las manos. Reparar es de personal autorizado.', lamps: 'Las lámparas queman piel y ojos: apagadas y frías antes. Deciden su etiqueta y el personal autorizado.',
+  },
+  care_of: {
+    dose: 'Guantes y gafas; nunca mezcle productos. Deciden la etiqueta y la ficha de seguridad.', drugs: 'Solo lo que permiten la etiqueta, la ley y un veterinario, con su tiempo de espera. Las plantas beben la misma agua, y la gente come de las dos.', food: 'Manos y cajas limpias, y al frío enseguida. No se venden peces muertos, moribundos o tratados; deciden la ley de alimentos y su inspector.',
+    species: 'Algunas especies no se pueden tener, mover o vender aquí: decide el permiso.', discharge: 'El agua y los sólidos salen de la granja solo como dejan el permiso de vertido y las normas locales.', spray: 'Mucho de lo que se rocía en las plantas mata peces. Deciden la etiqueta y la ley local.',
+  },
   packs: {
     held: 'retenido', held_title: '{lot} en {place} está retenido', held_defer: 'Déjelo donde está. Del tiempo de espera deciden la etiqueta y el veterinario; de una retención, quien la puso.', held_anyway: 'Ya se cosechó: anotarlo', held_not: 'Se guarda aparte y no se empaca hasta que quede libre.',
     withdrawal: 'Tiempo de espera de {medicine}: libre el {day}', withdrawal_open: 'El tiempo de espera de {medicine} corre en grados-día: véase la etiqueta', on_hold: '{code} está retenido: {why}',
