@@ -165,35 +165,23 @@ enum err_code crop_ledger_days(struct book *b, int64_t from_day, int64_t to_day,
 					     void *with),
 			       void *with, struct err *err)
 {
-	enum { CHUNK = 14 }; /* days read at once: few lots come and go, few are carried along */
-	struct arena read, play;
-	enum err_code rc = ERR_NONE;
+	struct arena arena;
+	struct crop_state state;
+	struct crop_event *events;
+	size_t n;
+	enum err_code rc;
 
-	arena_init(&read);
-	arena_init(&play);
-	for (int64_t first = from_day; !rc && first <= to_day; first += CHUNK) {
-		const int64_t last = first + CHUNK - 1 < to_day ? first + CHUNK - 1 : to_day;
-		struct crop_event *events, *copy;
-		size_t n;
-
-		arena_reset(&read);
-		rc = read_events(b, CROP_NONE, book_day_start(b, first + 1) - 1,
-				 book_day_start(b, last + 1) - 1, &read, &events, &n, err);
-		for (int64_t day = first; !rc && day <= last; day++) {
-			const int64_t until = book_day_start(b, day + 1) - 1;
-			struct crop_state state;
-
-			arena_reset(&play);
-			copy = arena_array(&play, n + 1, sizeof(*copy));
-			if (n)
-				memcpy(copy, events, n * sizeof(*copy));
-			crop_replay(copy, n, empty_beds(facts, n_beds, &play), n_beds, until, &play,
-				    &state);
-			visit(&state, day, with);
-		}
+	arena_init(&arena);
+	rc = read_events(b, CROP_NONE, book_day_start(b, from_day) - 1,
+			 book_day_start(b, to_day + 1) - 1, &arena, &events, &n, err);
+	if (!rc)
+		crop_replay_begin(events, n, empty_beds(facts, n_beds, &arena), n_beds, &arena,
+				  &state);
+	for (int64_t day = from_day; !rc && day <= to_day; day++) {
+		crop_replay_on(&state, book_day_start(b, day + 1) - 1);
+		visit(&state, day, with);
 	}
-	arena_release(&play);
-	arena_release(&read);
+	arena_release(&arena);
 	return rc;
 }
 

@@ -30,7 +30,11 @@ enum err_code crop_ledger_at(struct book *b, int64_t until, const struct crop_be
 			     size_t n_beds, struct arena *arena, struct crop_state *out,
 			     struct err *err);
 
-/* Calls visit with what stands at the end of each of these farm days, in order; state lives for the call. */
+/*
+ * Calls visit with what stands at the end of each of these farm days, in order; state lives for the call.
+ * It tells of every lot that stood or ended in this time: its sums, and what was found of it, all told up
+ * to that day.
+ */
 enum err_code crop_ledger_days(struct book *b, int64_t from_day, int64_t to_day,
 			       const struct crop_bed_facts *beds, size_t n_beds,
 			       void (*visit)(const struct crop_state *state, int64_t day,

@@ -122,12 +122,18 @@ static void note_gap(struct crop_state *s, const struct crop_event *e, int64_t t
 						  .asked = asked };
 }
 
-static void unexplained(struct crop_state *s, struct crop_holding *h, int64_t plants)
+static void unexplained(struct crop_state *s, struct crop_holding *h, int64_t plants, int64_t day)
 {
 	struct crop_sums *sums = crop_sums_of(s, h->lot);
+	void *items = s->found;
 
 	h->unexplained += plants;
 	sums->unexplained += plants;
+	if (!plants)
+		return;
+	grow(s->arena, &items, s->n_found, &s->found_room, sizeof(*s->found));
+	s->found = items;
+	s->found[s->n_found++] = (struct crop_found){ h->lot, h->bed, day, plants };
 }
 
 /* The holding stands at plants from now on. */
@@ -196,12 +202,12 @@ static void take(struct crop_state *s, const struct crop_event *e, int64_t plant
 		rafts = bed_rafts_freed(rafts_held(s, e->bed, e->lot), h->plants, plants);
 	if (plants > h->plants) {
 		note_gap(s, e, h->plants, plants);
-		unexplained(s, h, plants - h->plants);
+		unexplained(s, h, plants - h->plants, e->day);
 		stand_at(s, h, plants);
 	}
 	stand_at(s, h, h->plants - plants);
 	if (e->empties && h->plants > 0) {
-		unexplained(s, h, -h->plants);
+		unexplained(s, h, -h->plants, e->day);
 		stand_at(s, h, 0);
 	}
 	free_rafts(s, e->bed, e->lot, h->plants > 0 ? rafts : INT64_MAX);
@@ -226,14 +232,17 @@ static void play_sowing(struct crop_state *s, const struct crop_event *e)
 	h->estimated = true;
 	sums->sown_day = e->day;
 	sums->sown_cubes = e->cubes;
+	sums->came_up = e->plants;
 }
 
 static void play_count(struct crop_state *s, const struct crop_event *e)
 {
 	struct crop_holding *h = holding(s, e->lot, e->bed);
 
-	if (!(e->germination && h->estimated))
-		unexplained(s, h, e->plants - h->plants);
+	if (e->germination && h->estimated)
+		crop_sums_of(s, e->lot)->came_up += e->plants - h->plants;
+	else
+		unexplained(s, h, e->plants - h->plants, e->day);
 	if (h->plants == 0 && e->plants > 0) {
 		h->since_day = h->stage_day = e->day;
 		plant_rafts(s, e->bed, e->lot,
@@ -291,8 +300,12 @@ static void play_move(struct crop_state *s, const struct crop_event *e)
 
 static void play_loss(struct crop_state *s, const struct crop_event *e)
 {
+	struct crop_sums *sums = crop_sums_of(s, e->lot);
+	const struct crop_bed *bed = crop_bed_of(s, e->bed);
+
 	take(s, e, e->plants, 0);
-	crop_sums_of(s, e->lot)->lost += e->plants;
+	sums->lost += e->plants;
+	sums->lost_at[bed ? bed->stage : CROP_RAFTS] += e->plants;
 }
 
 /* What days to harvest are learned from: the lot's first harvest, and since when those plants stood on rafts. */
@@ -364,20 +377,36 @@ static void list_lots(struct crop_state *s, const struct crop_event *events, siz
 								   .holdings = SIZE_MAX };
 }
 
-void crop_replay(struct crop_event *events, size_t n, struct crop_bed *beds, size_t n_beds,
-		 int64_t until, struct arena *arena, struct crop_state *out)
+void crop_replay_begin(struct crop_event *events, size_t n, struct crop_bed *beds, size_t n_beds,
+		       struct arena *arena, struct crop_state *out)
 {
 	*out = (struct crop_state){ .arena = arena,
 				    .beds = beds,
 				    .n_beds = n_beds,
 				    .events = events,
 				    .n_events = n,
-				    .until = until };
+				    .until = INT64_MIN };
 	for (size_t i = 0; i < n_beds; i++)
 		beds[i].n = 0;
 	list_lots(out, events, n);
 	crop_order(events, n);
+}
+
+void crop_replay_on(struct crop_state *s, int64_t until)
+{
+	s->until = until;
+	for (; s->next < s->n_events && s->events[s->next].instant <= until; s->next++)
+		play(s, &s->events[s->next]);
+}
+
+void crop_replay(struct crop_event *events, size_t n, struct crop_bed *beds, size_t n_beds,
+		 int64_t until, struct arena *arena, struct crop_state *out)
+{
+	crop_replay_begin(events, n, beds, n_beds, arena, out);
+	out->until = until;
+	/* within a day a loss may stand before what came earlier: all are looked at */
 	for (size_t i = 0; i < n; i++)
 		if (events[i].instant <= until)
 			play(out, &events[i]);
+	out->next = n;
 }

@@ -61,6 +61,8 @@ int64_t crop_plants_estimated(int64_t cubes, double germination_pct);
 int64_t crop_sites_emptied(int64_t plants, int64_t pieces, int64_t culled, bool cut_again,
 			   bool empties);
 
+enum crop_stage { CROP_GERMINATION, CROP_NURSERY, CROP_RAFTS, CROP_STAGES }; /* a bed's role */
+
 struct crop_holding { /* one lot in one bed */
 	int64_t lot, bed;
 	int64_t plants;
@@ -76,7 +78,9 @@ struct crop_sums { /* one lot, all told up to the instant */
 	int64_t lot;
 	int64_t sown_day, sown_cubes; /* CROP_NONE, 0 when the sowing lies ahead or is struck */
 	int64_t plants;               /* that stand, in all beds */
+	int64_t came_up;              /* of the sowing: estimated until it is counted */
 	int64_t lost, harvested;
+	int64_t lost_at[CROP_STAGES]; /* by what the bed was for: enum crop_stage */
 	int64_t unexplained;
 	int64_t last_cut_day;                /* of a harvest that left plants standing; CROP_NONE */
 	int64_t nursery_day;                 /* when it first came to a nursery; CROP_NONE */
@@ -85,8 +89,6 @@ struct crop_sums { /* one lot, all told up to the instant */
 	int64_t ended_at;           /* when its last plant left; CROP_NONE while one stands */
 	size_t holdings;            /* the first; SIZE_MAX: none */
 };
-
-enum crop_stage { CROP_GERMINATION, CROP_NURSERY, CROP_RAFTS }; /* a bed's role */
 
 struct crop_bed { /* the queue of one bed */
 	int64_t bed;
@@ -103,6 +105,10 @@ struct crop_gap { /* an entry that took more than the book had */
 	int64_t there, asked;
 };
 
+struct crop_found { /* plants found (above 0) or missing (below 0), unexplained */
+	int64_t lot, bed, day, plants;
+};
+
 /* The answer; all of it is the arena's. */
 struct crop_state {
 	struct arena *arena;
@@ -114,8 +120,10 @@ struct crop_state {
 	size_t n_lots;
 	struct crop_gap *gaps; /* in order */
 	size_t n_gaps, gaps_room;
+	struct crop_found *found; /* in order */
+	size_t n_found, found_room;
 	const struct crop_event *events; /* all that were given, in order; borrowed */
-	size_t n_events;
+	size_t n_events, next; /* next: the first that is not played, see crop_replay_on */
 	int64_t until;
 };
 
@@ -136,6 +144,14 @@ void crop_order(struct crop_event *events, size_t n);
  */
 void crop_replay(struct crop_event *events, size_t n, struct crop_bed *beds, size_t n_beds,
 		 int64_t until, struct arena *arena, struct crop_state *out);
+
+/*
+ * The same in steps: begin plays nothing, on plays what is left up to until, which is the end of a farm
+ * day and not before the last one.  After each step the state is what crop_replay gives for that instant.
+ */
+void crop_replay_begin(struct crop_event *events, size_t n, struct crop_bed *beds, size_t n_beds,
+		       struct arena *arena, struct crop_state *out);
+void crop_replay_on(struct crop_state *s, int64_t until);
 
 /* NULL when there is none. */
 struct crop_sums *crop_sums_of(const struct crop_state *s, int64_t lot);

@@ -81,7 +81,7 @@ static void season(unsigned seed, struct crop_event events[ENTRIES])
 	}
 }
 
-static void play(struct crop_event *events, int64_t until, struct crop_state *out)
+static struct crop_bed *empty_beds(void)
 {
 	struct crop_bed *beds = arena_array(&arena, BEDS, sizeof(*beds));
 
@@ -89,7 +89,12 @@ static void play(struct crop_event *events, int64_t until, struct crop_state *ou
 		beds[bed - 1] = (struct crop_bed){ .bed = bed,
 						   .stage = bed > 2 ? CROP_RAFTS : CROP_NURSERY,
 						   .size = bed > 2 ? raft_bed : trays };
-	crop_replay(events, ENTRIES, beds, BEDS, until, &arena, out);
+	return beds;
+}
+
+static void play(struct crop_event *events, int64_t until, struct crop_state *out)
+{
+	crop_replay(events, ENTRIES, empty_beds(), BEDS, until, &arena, out);
 }
 
 /* NULL, or what does not hold. */
@@ -110,6 +115,23 @@ static const char *queue_amiss(const struct crop_state *s)
 	return NULL;
 }
 
+/* What a report of yields says of a lot: each plant that came up is somewhere, each loss at some stage. */
+static const char *sums_amiss(const struct crop_state *s, const struct crop_sums *sums)
+{
+	int64_t lost = 0, found = 0;
+
+	for (int stage = 0; stage < CROP_STAGES; stage++)
+		lost += sums->lost_at[stage];
+	for (size_t i = 0; i < s->n_found; i++)
+		if (s->found[i].lot == sums->lot)
+			found += s->found[i].plants;
+	if (sums->came_up + sums->unexplained != sums->plants + sums->lost + sums->harvested)
+		return "plants are not conserved";
+	if (lost != sums->lost)
+		return "the stages do not add up to what was lost";
+	return found == sums->unexplained ? NULL : "what was found does not add up";
+}
+
 static const char *numbers_amiss(const struct crop_state *s)
 {
 	for (size_t l = 0; l < s->n_lots; l++) {
@@ -124,9 +146,8 @@ static const char *numbers_amiss(const struct crop_state *s)
 		}
 		if (plants != sums->plants || unexplained != sums->unexplained)
 			return "the beds do not add up to the lot";
-		if (sums->sown_cubes + sums->unexplained !=
-		    sums->plants + sums->lost + sums->harvested)
-			return "plants are not conserved";
+		if (sums_amiss(s, sums))
+			return sums_amiss(s, sums);
 		if (sums->plants > 0 && sums->ended_at != CROP_NONE)
 			return "an ended lot stands";
 	}
@@ -139,6 +160,9 @@ static bool same(const struct crop_state *a, const struct crop_state *b)
 		if (a->lots[i].plants != b->lots[i].plants ||
 		    a->lots[i].unexplained != b->lots[i].unexplained ||
 		    a->lots[i].lost != b->lots[i].lost ||
+		    a->lots[i].came_up != b->lots[i].came_up ||
+		    memcmp(a->lots[i].lost_at, b->lots[i].lost_at, sizeof(a->lots[i].lost_at)) !=
+			    0 ||
 		    a->lots[i].harvested != b->lots[i].harvested ||
 		    a->lots[i].ended_at != b->lots[i].ended_at)
 			return false;
@@ -147,7 +171,7 @@ static bool same(const struct crop_state *a, const struct crop_state *b)
 		    (a->beds[i].n && memcmp(a->beds[i].queue, b->beds[i].queue,
 					    a->beds[i].n * sizeof(struct bed_stretch)) != 0))
 			return false;
-	return a->n_gaps == b->n_gaps;
+	return a->n_gaps == b->n_gaps && a->n_found == b->n_found;
 }
 
 static void shuffle(struct crop_event *events, unsigned seed)
@@ -200,6 +224,26 @@ START_TEST(any_season_is_the_same_in_any_order)
 }
 END_TEST
 
+START_TEST(any_season_in_steps_is_the_season_at_each_day)
+{
+	struct crop_event events[ENTRIES], stepped[ENTRIES];
+	struct crop_state whole, steps;
+
+	for (unsigned seed = 1; seed <= SEASONS; seed++) {
+		season(seed, events);
+		memcpy(stepped, events, sizeof(stepped));
+		crop_replay_begin(stepped, ENTRIES, empty_beds(), BEDS, &arena, &steps);
+		for (int64_t day = 0; day <= DAYS; day += 1 + seed % 3) {
+			crop_replay_on(&steps, (day + 1) * DAY_S - 1);
+			play(events, (day + 1) * DAY_S - 1, &whole);
+			if (!same(&whole, &steps))
+				ck_abort_msg("season %u, day %d", seed, (int)day);
+		}
+		arena_reset(&arena);
+	}
+}
+END_TEST
+
 /* A lot that has ended stands at no instant from its end on: what crop_ends rests on. */
 START_TEST(no_plant_stands_after_the_end_of_its_lot)
 {
@@ -234,6 +278,7 @@ Suite *crop_property_suite(void)
 	tcase_add_checked_fixture(t, set_up, tear_down);
 	tcase_add_test(t, any_season_adds_up_at_any_instant);
 	tcase_add_test(t, any_season_is_the_same_in_any_order);
+	tcase_add_test(t, any_season_in_steps_is_the_season_at_each_day);
 	tcase_add_test(t, no_plant_stands_after_the_end_of_its_lot);
 	suite_add_tcase(s, t);
 	return s;
