@@ -1,16 +1,13 @@
 /* The Check program of this folder: one suite a file. */
 #include "agreement_tests.h"
-
-#include <stdlib.h>
+#include "support/run_suites.h"
 
 int main(void)
 {
-	SRunner *runner = srunner_create(tables_suite());
+	static Suite *(*const suites[])(void) = {
+		tables_suite,
+		NULL,
+	};
 
-	srunner_run_all(runner, CK_NORMAL);
-
-	int failed = srunner_ntests_failed(runner);
-
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return run_suites(suites);
 }

@@ -1,30 +1,15 @@
 /* The Check program of this folder: one suite a file. */
 #include "api_tests.h"
-
-#include <stdlib.h>
+#include "support/run_suites.h"
 
 int main(void)
 {
-	SRunner *runner = srunner_create(routes_suite());
+	static Suite *(*const suites[])(void) = {
+		routes_suite,  headers_suite, json_suite,        readings_suite,
+		records_suite, labels_suite,  lists_suite,       batch_suite,
+		several_suite, caching_suite, csv_suite,         reports_suite,
+		import_suite,  writes_suite,  description_suite, NULL,
+	};
 
-	srunner_add_suite(runner, headers_suite());
-	srunner_add_suite(runner, json_suite());
-	srunner_add_suite(runner, readings_suite());
-	srunner_add_suite(runner, records_suite());
-	srunner_add_suite(runner, labels_suite());
-	srunner_add_suite(runner, lists_suite());
-	srunner_add_suite(runner, batch_suite());
-	srunner_add_suite(runner, several_suite());
-	srunner_add_suite(runner, caching_suite());
-	srunner_add_suite(runner, csv_suite());
-	srunner_add_suite(runner, reports_suite());
-	srunner_add_suite(runner, import_suite());
-	srunner_add_suite(runner, writes_suite());
-	srunner_add_suite(runner, description_suite());
-	srunner_run_all(runner, CK_NORMAL);
-
-	int failed = srunner_ntests_failed(runner);
-
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return run_suites(suites);
 }

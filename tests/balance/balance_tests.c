@@ -1,21 +1,13 @@
 /* The Check program of this folder: one suite a file. */
 #include "balance_tests.h"
-
-#include <stdlib.h>
+#include "support/run_suites.h"
 
 int main(void)
 {
-	SRunner *runner = srunner_create(published_suite());
+	static Suite *(*const suites[])(void) = {
+		published_suite, loading_suite,          nitrogen_suite, base_suite,
+		nitrate_suite,   nitrate_forecast_suite, NULL,
+	};
 
-	srunner_add_suite(runner, loading_suite());
-	srunner_add_suite(runner, nitrogen_suite());
-	srunner_add_suite(runner, base_suite());
-	srunner_add_suite(runner, nitrate_suite());
-	srunner_add_suite(runner, nitrate_forecast_suite());
-	srunner_run_all(runner, CK_NORMAL);
-
-	int failed = srunner_ntests_failed(runner);
-
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return run_suites(suites);
 }

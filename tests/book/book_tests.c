@@ -1,42 +1,25 @@
 /* The Check program of this folder: one suite a file. */
 #include "book_tests.h"
-
-#include <stdlib.h>
+#include "support/run_suites.h"
 
 int main(void)
 {
-	SRunner *runner = srunner_create(bed_queue_suite());
+	static Suite *(*const suites[])(void) = {
+		bed_queue_suite,       bed_flow_suite,
+		calculators_suite,     climate_suite,
+		closing_suite,         crop_days_suite,
+		crop_replay_suite,     crop_property_suite,
+		crop_reports_suite,    harvest_reports_suite,
+		crops_published_suite, entries_suite,
+		fish_growth_suite,     fish_ledger_suite,
+		fish_watch_suite,      growth_report_suite,
+		fish_published_suite,  history_suite,
+		readings_suite,        rules_suite,
+		stock_rules_suite,     check_rules_suite,
+		tank_numbers_suite,    times_suite,
+		water_suite,           withdrawal_suite,
+		alarms_suite,          NULL,
+	};
 
-	srunner_add_suite(runner, bed_flow_suite());
-	srunner_add_suite(runner, calculators_suite());
-	srunner_add_suite(runner, climate_suite());
-	srunner_add_suite(runner, closing_suite());
-	srunner_add_suite(runner, crop_days_suite());
-	srunner_add_suite(runner, crop_replay_suite());
-	srunner_add_suite(runner, crop_property_suite());
-	srunner_add_suite(runner, crop_reports_suite());
-	srunner_add_suite(runner, harvest_reports_suite());
-	srunner_add_suite(runner, crops_published_suite());
-	srunner_add_suite(runner, entries_suite());
-	srunner_add_suite(runner, fish_growth_suite());
-	srunner_add_suite(runner, fish_ledger_suite());
-	srunner_add_suite(runner, fish_watch_suite());
-	srunner_add_suite(runner, growth_report_suite());
-	srunner_add_suite(runner, fish_published_suite());
-	srunner_add_suite(runner, history_suite());
-	srunner_add_suite(runner, readings_suite());
-	srunner_add_suite(runner, rules_suite());
-	srunner_add_suite(runner, stock_rules_suite());
-	srunner_add_suite(runner, check_rules_suite());
-	srunner_add_suite(runner, tank_numbers_suite());
-	srunner_add_suite(runner, times_suite());
-	srunner_add_suite(runner, water_suite());
-	srunner_add_suite(runner, withdrawal_suite());
-	srunner_add_suite(runner, alarms_suite());
-	srunner_run_all(runner, CK_NORMAL);
-
-	int failed = srunner_ntests_failed(runner);
-
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return run_suites(suites);
 }

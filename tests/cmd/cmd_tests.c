@@ -12,6 +12,7 @@
 #include "cmd/settings.h"
 #include "http_client.h"
 #include "program.h"
+#include "run_suites.h"
 
 enum { OUT = 8192 };
 
@@ -217,12 +218,10 @@ START_TEST(other_addresses_are_served_only_when_told_outright)
 }
 END_TEST
 
-int main(void)
+static Suite *commands_suite(void)
 {
 	Suite *suite = suite_create("commands");
 	TCase *t = tcase_create("commands");
-	SRunner *runner;
-	int failed;
 
 	tcase_set_timeout(t, 60);
 	tcase_add_checked_fixture(t, make_folder, drop_folder);
@@ -237,9 +236,15 @@ int main(void)
 	tcase_add_test(t, file_that_is_no_record_is_refused_and_kept);
 	tcase_add_test(t, other_addresses_are_served_only_when_told_outright);
 	suite_add_tcase(suite, t);
-	runner = srunner_create(suite);
-	srunner_run_all(runner, CK_NORMAL);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return suite;
+}
+
+int main(void)
+{
+	static Suite *(*const suites[])(void) = {
+		commands_suite,
+		NULL,
+	};
+
+	return run_suites(suites);
 }

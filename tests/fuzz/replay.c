@@ -10,6 +10,7 @@
 #include "fuzz.h"
 
 #include "base/strbuf.h"
+#include "run_suites.h"
 #include "support.h"
 
 enum { CHANGES = 300, EDITS_MAX = 4 };
@@ -139,20 +140,24 @@ START_TEST(a_target_stands_its_corpus_and_changes_of_it)
 }
 END_TEST
 
-int main(void)
+static Suite *fuzz_suite(void)
 {
 	Suite *s = suite_create("fuzz");
 	TCase *tc = tcase_create("replay");
-	SRunner *runner = srunner_create(s);
 
 	suite_add_tcase(s, tc);
 	tcase_set_timeout(tc, 120);
 	tcase_add_loop_test(tc, a_target_stands_its_corpus_and_changes_of_it, 0,
 			    sizeof(targets) / sizeof(targets[0]));
-	srunner_run_all(runner, CK_NORMAL);
+	return s;
+}
 
-	int failed = srunner_ntests_failed(runner);
+int main(void)
+{
+	static Suite *(*const suites[])(void) = {
+		fuzz_suite,
+		NULL,
+	};
 
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return run_suites(suites);
 }

@@ -2,22 +2,16 @@
 #include "http_tests.h"
 
 #include <signal.h>
-#include <stdlib.h>
+
+#include "run_suites.h"
 
 int main(void)
 {
-	SRunner *runner = srunner_create(gate_suite());
-	int failed;
+	static Suite *(*const suites[])(void) = {
+		gate_suite, hostile_suite, flow_suite,    slow_suite,
+		stop_suite, streams_suite, web_dir_suite, NULL,
+	};
 
 	signal(SIGPIPE, SIG_IGN);
-	srunner_add_suite(runner, hostile_suite());
-	srunner_add_suite(runner, flow_suite());
-	srunner_add_suite(runner, slow_suite());
-	srunner_add_suite(runner, stop_suite());
-	srunner_add_suite(runner, streams_suite());
-	srunner_add_suite(runner, web_dir_suite());
-	srunner_run_all(runner, CK_NORMAL);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return run_suites(suites);
 }

@@ -2,10 +2,10 @@
 #include "jobs_tests.h"
 
 #include <stdio.h>
-#include <stdlib.h>
 
 #include "jobs/upkeep.h"
 #include "program.h"
+#include "run_suites.h"
 #include "store/record.h"
 
 static char folder[256], file[300];
@@ -123,12 +123,10 @@ START_TEST(entries_stop_below_the_floor_and_come_back_above_it)
 }
 END_TEST
 
-int main(void)
+static Suite *jobs_suite(void)
 {
 	Suite *suite = suite_create("jobs");
 	TCase *t = tcase_create("upkeep");
-	SRunner *runner;
-	int failed;
 
 	tcase_set_timeout(t, 60);
 	tcase_add_checked_fixture(t, set_up, tear_down);
@@ -138,10 +136,16 @@ int main(void)
 	tcase_add_test(t, before_it_ends_all_is_in_the_file);
 	tcase_add_test(t, entries_stop_below_the_floor_and_come_back_above_it);
 	suite_add_tcase(suite, t);
-	runner = srunner_create(suite);
-	srunner_add_suite(runner, alarm_jobs_suite());
-	srunner_run_all(runner, CK_NORMAL);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return suite;
+}
+
+int main(void)
+{
+	static Suite *(*const suites[])(void) = {
+		jobs_suite,
+		alarm_jobs_suite,
+		NULL,
+	};
+
+	return run_suites(suites);
 }

@@ -21,6 +21,7 @@
 #include "http/server.h"
 #include "http_client.h"
 #include "program.h"
+#include "run_suites.h"
 
 enum { CREWS = 4, KILLS = 50, NOTED_MAX = 4096, SHORTEST_MS = 20, LONGEST_MS = 300 };
 
@@ -334,20 +335,24 @@ START_TEST(disk_that_fails_on_commit_loses_nothing_acknowledged)
 }
 END_TEST
 
-int main(void)
+static Suite *killed_while_writing_suite(void)
 {
 	Suite *suite = suite_create("killed while writing");
 	TCase *t = tcase_create("kill");
-	SRunner *runner;
-	int failed;
 
 	tcase_set_timeout(t, 600);
 	tcase_add_test(t, acknowledged_entries_survive_being_killed);
 	tcase_add_test(t, disk_that_fails_on_commit_loses_nothing_acknowledged);
 	suite_add_tcase(suite, t);
-	runner = srunner_create(suite);
-	srunner_run_all(runner, CK_NORMAL);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return suite;
+}
+
+int main(void)
+{
+	static Suite *(*const suites[])(void) = {
+		killed_while_writing_suite,
+		NULL,
+	};
+
+	return run_suites(suites);
 }

@@ -18,6 +18,7 @@
 #include "store/record.h"
 #include "support/csv_farm.h"
 #include "support/report_cells.h"
+#include "support/run_suites.h"
 
 enum { ORDERS = 25, ENTRIES_MAX = 4000 };
 
@@ -478,17 +479,23 @@ START_TEST(entries_in_any_order_give_the_same_reports)
 }
 END_TEST
 
-int main(void)
+static Suite *any_order_suite(void)
 {
 	Suite *s = suite_create("any order");
 	TCase *c = tcase_create("shuffled");
-	SRunner *runner = srunner_create(s);
 
 	tcase_set_timeout(c, 300);
 	tcase_add_loop_test(c, entries_in_any_order_give_the_same_reports, 0, ORDERS);
 	suite_add_tcase(s, c);
-	srunner_run_all(runner, CK_NORMAL);
-	const int failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return s;
+}
+
+int main(void)
+{
+	static Suite *(*const suites[])(void) = {
+		any_order_suite,
+		NULL,
+	};
+
+	return run_suites(suites);
 }

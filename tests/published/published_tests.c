@@ -21,6 +21,7 @@
 #include "domain/moist_air.h"
 #include "domain/oxygen.h"
 #include "support/csv_farm.h"
+#include "support/run_suites.h"
 #include "support/support.h"
 
 static struct arena arena;
@@ -505,11 +506,10 @@ static void close_arena(void)
 	arena_release(&arena);
 }
 
-int main(void)
+static Suite *published_values_suite(void)
 {
 	Suite *s = suite_create("published values");
 	TCase *t = tcase_create("rows");
-	SRunner *runner = srunner_create(s);
 
 	tcase_add_checked_fixture(t, open_arena, close_arena);
 	tcase_add_test(t, water_and_climate_rows_are_met);
@@ -519,10 +519,15 @@ int main(void)
 	tcase_add_test(t, the_page_says_of_each_calculator_what_the_list_says);
 	tcase_add_test(t, no_answer_is_to_a_row_that_is_not_there);
 	suite_add_tcase(s, t);
-	srunner_run_all(runner, CK_NORMAL);
+	return s;
+}
 
-	const int failed = srunner_ntests_failed(runner);
+int main(void)
+{
+	static Suite *(*const suites[])(void) = {
+		published_values_suite,
+		NULL,
+	};
 
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return run_suites(suites);
 }

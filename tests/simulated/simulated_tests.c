@@ -9,6 +9,7 @@
 #include "simulated/sim_farm.h"
 #include "support/csv_farm.h"
 #include "support/report_cells.h"
+#include "support/run_suites.h"
 
 enum { NOISY_FARMS = 200, PERFECT_FARMS = 5 };
 
@@ -250,11 +251,10 @@ START_TEST(projections_of_200_noisy_farms_are_right_95_times_in_100)
 }
 END_TEST
 
-int main(void)
+static Suite *simulated_farms_suite(void)
 {
 	Suite *s = suite_create("simulated farms");
 	TCase *perfect = tcase_create("perfect"), *noisy = tcase_create("noisy");
-	SRunner *runner = srunner_create(s);
 
 	tcase_set_timeout(perfect, 120);
 	tcase_add_loop_test(perfect, perfect_books_count_exactly, 0, PERFECT_FARMS);
@@ -264,8 +264,15 @@ int main(void)
 	tcase_add_test(noisy, ranges_of_200_noisy_farms_are_right_95_times_in_100);
 	tcase_add_test(noisy, projections_of_200_noisy_farms_are_right_95_times_in_100);
 	suite_add_tcase(s, noisy);
-	srunner_run_all(runner, CK_NORMAL);
-	const int failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return s;
+}
+
+int main(void)
+{
+	static Suite *(*const suites[])(void) = {
+		simulated_farms_suite,
+		NULL,
+	};
+
+	return run_suites(suites);
 }

@@ -8,6 +8,7 @@
 #include <unistd.h>
 
 #include "model/kinds.h"
+#include "support/run_suites.h"
 
 struct store *st;
 struct arena arena;
@@ -143,18 +144,10 @@ void tear_down_folder(void)
 
 int main(void)
 {
-	SRunner *runner = srunner_create(round_trip_suite());
+	static Suite *(*const suites[])(void) = {
+		round_trip_suite, find_suite, list_suite,  transaction_suite,
+		fault_suite,      file_suite, query_suite, NULL,
+	};
 
-	srunner_add_suite(runner, find_suite());
-	srunner_add_suite(runner, list_suite());
-	srunner_add_suite(runner, transaction_suite());
-	srunner_add_suite(runner, fault_suite());
-	srunner_add_suite(runner, file_suite());
-	srunner_add_suite(runner, query_suite());
-	srunner_run_all(runner, CK_NORMAL);
-
-	int failed = srunner_ntests_failed(runner);
-
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return run_suites(suites);
 }
