@@ -88,3 +88,72 @@ test('oxygen_goes_through_eight_tanks_without_leaving_the_pad', async (context) 
   assert.deepEqual(tests.map((e) => e.do_mg_l).sort(), [6.1, 6.2, 6.3, 6.4, 6.5, 6.6, 6.7, 6.8]);
   assert.equal(await presses(), 1 + 4 * TANKS); // three keys and Next a tank, Save for the last
 });
+
+/* Beds of each stage beside the farm's raft B1, and a product by the crate. */
+async function seedBeds() {
+  const make = async (kind, fields) => (await service.post(`/api/${kind}`, fields)).id;
+  ids.G1 = await make('beds', { code: 'G1', loop_id: ids.loop, role: 'germination', length_m: 2, width_m: 1, walk_order: 40 });
+  ids.N1 = await make('beds', { code: 'N1', loop_id: ids.loop, role: 'nursery', length_m: 6, width_m: 1.2, walk_order: 45 });
+  ids.young = await make('crop-lots', { code: 'C2', variety_id: ids.variety, bed_id: ids.N1, cubes: 120, day: daysAgo(15) });
+  await make('products', { code: 'ASH12', name: 'Lettuce, crate of 12', crop_id: ids.crop, unit: 'head', pack_size: 12, crate_pieces: 12 });
+}
+
+test('a_harvest_is_three_presses_at_the_bed_packing_it_one_more_its_label_one', async (context) => {
+  await seedBeds();
+  const { page, tap, presses } = await countingTablet(context, '/at/B1');
+  await tap(page.getByRole('button', { name: /^Harvest/ }).first());
+  await tap(page.locator('.crates').getByRole('button', { name: /^5/ }).first());
+  const [harvest] = await service.kept('harvests', 1);
+  assert.equal(harvest.pieces, 60);
+  assert.ok(await presses() <= 3, `${await presses()} presses to the harvest`);
+  const before = await presses();
+  await tap(page.getByRole('button', { name: 'Pack 5: Lettuce, crate of 12' }));
+  await service.kept('packing-lines', 1);
+  assert.equal(await presses(), before + 1);
+  await tap(page.getByRole('button', { name: 'Print its 5 labels' }));
+  await page.locator('.label').nth(4).waitFor();
+  assert.equal(await presses(), before + 2);
+});
+
+test('sowing_as_last_time_is_four_presses_at_the_bench', async (context) => {
+  await seedBeds();
+  const { page, tap, presses } = await countingTablet(context, '/at/G1');
+  await tap(page.getByRole('button', { name: 'Sow', exact: true }));
+  await tap(page.locator('dialog[open]').getByRole('button', { name: /^Ashgreen/ }));
+  const pad = page.locator('dialog.pad');
+  await tap(pad.getByRole('button', { name: /last time/ }));
+  await tap(pad.getByRole('button', { name: /^Sow 120/ }));
+  const lot = (await service.kept('crop-lots', 3)).find((l) => !['C1', 'C2'].includes(l.code));
+  assert.deepEqual([lot.cubes, lot.variety_id, lot.bed_id], [120, ids.variety, ids.G1]);
+  assert.ok(await presses() <= 4, `${await presses()} presses`);
+});
+
+test('transplanting_a_lot_is_three_presses_where_one_bed_is_next', async (context) => {
+  await seedBeds();
+  const { page, tap, presses } = await countingTablet(context, '/at/N1');
+  await tap(page.getByRole('button', { name: /^Move on/ }).first());
+  const pad = page.locator('dialog.pad');
+  await tap(pad.getByRole('button', { name: /^Move.*120/ }).last());
+  const [move] = await service.kept('crop-moves', 1);
+  assert.deepEqual([move.plants, move.from_bed_id, move.to_bed_id, move.empties], [120, ids.N1, ids.B1, true]);
+  assert.ok(await presses() <= 3, `${await presses()} presses`);
+});
+
+test('a_chore_is_one_press_where_it_only_asks_for_done', async (context) => {
+  await service.post('/api/chores', { title: 'Foot mats', place_id: ids.S1, every_days: 1, due_hour: 12, answer: 'done' });
+  const { page, tap, presses } = await countingTablet(context, '/');
+  await tap(page.getByRole('region', { name: 'Foot mats' }).getByRole('button', { name: 'Done' }));
+  await service.kept('chores-done', 1);
+  assert.equal(await presses(), 1);
+});
+
+test('undo_is_one_press_and_strikes_what_was_sent', async (context) => {
+  const { page, tap, presses } = await countingTablet(context, '/at/T1');
+  await tap(page.getByRole('button', { name: /^Feed 1.42 kg/ }));
+  await service.kept('feedings', 1);
+  await page.locator('.undo').getByText('in the record').waitFor();
+  await page.waitForTimeout(750); // the bar is deaf at first
+  await tap(page.locator('.undo button'));
+  await service.kept('feedings', 0);
+  assert.equal(await presses(), 2);
+});
