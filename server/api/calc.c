@@ -63,6 +63,7 @@ static void write_field(struct json_out *j, const struct calc_field *f, bool inp
 static void write_about(struct json_out *j, const struct calculator *c)
 {
 	write_text(j, "name", c->name);
+	write_text(j, "topic", c->topic);
 	write_text(j, "summary", c->summary);
 	write_text(j, "formula", c->formula);
 	write_text(j, "source", c->source);

@@ -72,6 +72,7 @@ static enum err_code run_moist(struct book *b, const struct calc_values *in,
 
 const struct calculator calc_moist_air = {
 	.name = "moist-air",
+	.topic = "crops",
 	.summary =
 		"Vapour pressure, its deficit, dew point, humidity ratio and wet bulb of the air",
 	.formula = "saturation = 0.6108 exp(17.27 t / (t + 237.3)); deficit = saturation at the "
@@ -111,6 +112,7 @@ static enum err_code run_sun(struct book *b, const struct calc_values *in, struc
 
 const struct calculator calc_daylight = {
 	.name = "daylight",
+	.topic = "crops",
 	.summary = "The sun's radiation above the air, and the length of the day",
 	.formula = "Ra = 1440/pi 0.0820 dr (w sin f sin d + cos f cos d sin w); N = 24 w / pi",
 	.source = "Allen and others (1998), FAO Irrigation and Drainage Paper 56, equations 21 to "
@@ -162,6 +164,7 @@ static enum err_code run_light(struct book *b, const struct calc_values *in,
 
 const struct calculator calc_light_integral = {
 	.name = "light-integral",
+	.topic = "crops",
 	.summary = "The light of a day from sun and lamps, and the lamp hours that reach a target",
 	.formula = "light = sun + ppfd x hours x 3600 / 1e6; lamp hours = (target - sun) / (ppfd x "
 		   "3600 / 1e6)",
@@ -214,6 +217,7 @@ static enum err_code run_meter(struct book *b, const struct calc_values *in,
 
 const struct calculator calc_light_meter = {
 	.name = "light-meter",
+	.topic = "crops",
 	.summary = "What a meter of lux, foot-candles or watts means in light that plants use",
 	.formula = "light = lux / f: sun and sky 54, blue sky 52, sodium 82, metal halide 71, "
 		   "fluorescent 74, incandescent 50; = W/m2 x k: 4.57, 4.24, 4.98, 4.59, 4.59, "

@@ -67,6 +67,7 @@ static enum err_code run_rate(struct book *b, const struct calc_values *in, stru
 
 const struct calculator calc_growth_rate = {
 	.name = "growth-rate",
+	.topic = "fish",
 	.summary = "How fast fish grew between two weights",
 	.formula = "SGR = 100 ln(W2/W1) / d; gain = (W2 - W1) / d; TGC = 1000 (W2^(1/3) - "
 		   "W1^(1/3)) / sum of T d",
@@ -151,6 +152,7 @@ static enum err_code run_project(struct book *b, const struct calc_values *in,
 
 const struct calculator calc_projection = {
 	.name = "projection",
+	.topic = "fish",
 	.summary = "What fish will weigh after some warmth, or when they reach a weight",
 	.formula = "W2 = (W1^(1/3) + TGC / 1000 x sum of T d)^3, and its inverse",
 	.source = "Iwama and Tautz (1981), Can. J. Fish. Aquat. Sci. 38, 649",
@@ -204,6 +206,7 @@ static enum err_code run_fcr(struct book *b, const struct calc_values *in, struc
 
 const struct calculator calc_feed_conversion = {
 	.name = "feed-conversion",
+	.topic = "fish",
 	.summary = "Feed over gain, with and without the dead",
 	.formula = "gain = end + removed - start - added; economic = (feed - uneaten) / gain; "
 		   "biological = (feed - uneaten) "
@@ -274,6 +277,7 @@ static enum err_code run_ration(struct book *b, const struct calc_values *in,
 
 const struct calculator calc_ration = {
 	.name = "ration",
+	.topic = "fish",
 	.summary = "What fish of a species are to be fed in a day, from its steps and limits in "
 		   "the record",
 	.formula = "percent by the species' steps, interpolated; times clamp((x - stop) / (limit - "
@@ -315,6 +319,7 @@ static enum err_code run_density(struct book *b, const struct calc_values *in,
 
 const struct calculator calc_density = {
 	.name = "density",
+	.topic = "fish",
 	.summary = "How crowded a tank is",
 	.formula = "density = fish x mean weight / volume",
 	.source = "By definition",
@@ -351,6 +356,7 @@ static enum err_code run_condition(struct book *b, const struct calc_values *in,
 
 const struct calculator calc_condition_factor = {
 	.name = "condition-factor",
+	.topic = "fish",
 	.summary = "How plump a fish is for its length",
 	.formula = "K = 100 W / L^3, g and cm",
 	.source = "Fulton (1904) (from memory)",
@@ -394,6 +400,7 @@ static enum err_code run_sample(struct book *b, const struct calc_values *in,
 
 const struct calculator calc_sample_size = {
 	.name = "sample-size",
+	.topic = "fish",
 	.summary = "How many fish to weigh for a mean that is near enough",
 	.formula = "n = (z cv / error)^2; of few fish n / (1 + n / fish), rounded up",
 	.source = "Cochran (1977), Sampling Techniques, section 4.6 (from memory)",
@@ -433,6 +440,7 @@ static enum err_code run_area(struct book *b, const struct calc_values *in, stru
 
 const struct calculator calc_feed_area = {
 	.name = "feed-area",
+	.topic = "crops",
 	.summary = "Feed, planted area and the ratio between them: the third from two",
 	.formula = "feed = area x ratio",
 	.caution =

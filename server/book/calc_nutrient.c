@@ -52,6 +52,7 @@ static enum err_code run_dose(struct book *b, const struct calc_values *in, stru
 
 const struct calculator calc_nutrient_dose = {
 	.name = "nutrient-dose",
+	.topic = "doses",
 	.summary = "How much of a fertilizer or chelate raises a nutrient, by the content on its "
 		   "label",
 	.formula = "element = volume / 1000 x rise; amount = element / content; of P2O5 0.4364 is "
@@ -90,6 +91,7 @@ static enum err_code run_hard(struct book *b, const struct calc_values *in, stru
 
 const struct calculator calc_hardness = {
 	.name = "hardness",
+	.topic = "water",
 	.summary = "Total hardness, as calcium carbonate, from calcium and magnesium",
 	.formula = "hardness = 2.4973 Ca + 4.1179 Mg",
 	.source = "Molar masses: IUPAC (2021)",

@@ -63,6 +63,7 @@ static enum err_code run_enough(struct book *b, const struct calc_values *in,
 
 const struct calculator calc_weigh_enough = {
 	.name = "weigh-enough",
+	.topic = "fish",
 	.summary = "While fish are weighed: their mean, its error, and how many more to take",
 	.formula =
 		"error = 1.96 cv / sqrt(n) x sqrt(1 - n / fish); cv from the nets, in which 20 % "

@@ -113,6 +113,7 @@ static enum err_code run_units(struct book *b, const struct calc_values *in,
 
 const struct calculator calc_units = {
 	.name = "units",
+	.topic = "units",
 	.summary = "A value of a scale, a kit, a label or a book, in another unit",
 	.formula = "value x factor of the one / factor of the other; degC = (degF - 32) / 1.8",
 	.source = "NIST Special Publication 811 (2008), appendix B; alkalinity and hardness: molar "

@@ -45,6 +45,7 @@ static enum err_code run_ammonia(struct book *b, const struct calc_values *in,
 
 const struct calculator calc_unionized_ammonia = {
 	.name = "unionized-ammonia",
+	.topic = "water",
 	.summary = "How much of the total ammonia is the poisonous un-ionized part",
 	.formula = "pKa = 0.09018 + 2729.92 / (273.15 + T); fraction = 1 / (1 + 10^(pKa - pH))",
 	.source = "Emerson and others (1975), J. Fish. Res. Board Can. 32, 2379; in salts: Davies "
@@ -105,6 +106,7 @@ static enum err_code run_oxygen(struct book *b, const struct calc_values *in,
 
 const struct calculator calc_oxygen_saturation = {
 	.name = "oxygen-saturation",
+	.topic = "water",
 	.summary = "How much oxygen the water can hold, and how full it is",
 	.formula = "Benson and Krause, times a factor for salinity and one for pressure; percent = "
 		   "100 x measured / "
@@ -154,6 +156,7 @@ static enum err_code run_co2(struct book *b, const struct calc_values *in, struc
 
 const struct calculator calc_carbon_dioxide = {
 	.name = "carbon-dioxide",
+	.topic = "water",
 	.summary = "Carbon dioxide in the water, from pH and alkalinity",
 	.formula = "[HCO3] = ([Alk] - [OH] + [H]) / (1 + 2 K2/[H]); CO2 = [HCO3] [H] / K1; simple: "
 		   "all alkalinity is bicarbonate",
@@ -211,6 +214,7 @@ static enum err_code run_base(struct book *b, const struct calc_values *in, stru
 
 const struct calculator calc_alkalinity_dose = {
 	.name = "alkalinity-dose",
+	.topic = "doses",
 	.summary = "How much of a base raises the alkalinity of a water",
 	.formula = "amount = volume / 1000 x rise x (equivalent weight / 50.043) / purity",
 	.source = "Molar masses: IUPAC (2021)",
@@ -292,6 +296,7 @@ static enum err_code run_salt(struct book *b, const struct calc_values *in, stru
 
 const struct calculator calc_chloride_dose = {
 	.name = "chloride-dose",
+	.topic = "doses",
 	.summary = "How much salt keeps nitrite out of the blood of fish",
 	.formula = "rise = max(0, ratio x nitrite - chloride); amount = volume / 1000 x rise / "
 		   "share of chloride / purity",
@@ -361,6 +366,7 @@ static enum err_code run_load(struct book *b, const struct calc_values *in, stru
 
 const struct calculator calc_feed_load = {
 	.name = "feed-load",
+	.topic = "fish",
 	.summary =
 		"What feed asks of the water: ammonia, oxygen, carbon dioxide, solids, alkalinity",
 	.formula = "TAN = feed x protein x 0.092; oxygen = 0.40 x feed (0.25 to 0.50); CO2 = 1.375 "
@@ -410,6 +416,7 @@ static enum err_code run_filter(struct book *b, const struct calc_values *in,
 
 const struct calculator calc_filter_capacity = {
 	.name = "filter-capacity",
+	.topic = "water",
 	.summary = "How much ammonia a filter's media can nitrify, and how full it is",
 	.formula = "capacity = media area x rate; load = 100 x TAN / capacity",
 	.caution = "The rate is the guess: it falls in cold water, below pH 7 and with little "
@@ -447,6 +454,7 @@ static enum err_code run_ion(struct book *b, const struct calc_values *in, struc
 
 const struct calculator calc_ion_to_nitrogen = {
 	.name = "ion-to-nitrogen",
+	.topic = "water",
 	.summary = "What a kit that reads the ion means as nitrogen, or phosphate as phosphorus",
 	.formula = "value x molar mass of the element / molar mass of the ion",
 	.caution = "Read on the kit which of the two it shows: nitrate as the ion is 4.4 times "
@@ -498,6 +506,7 @@ static enum err_code run_air(struct book *b, const struct calc_values *in, struc
 
 const struct calculator calc_air_left = {
 	.name = "air-left",
+	.topic = "water",
 	.summary = "Minutes until a tank's oxygen falls to its stop with no supply",
 	.formula = "minutes = 60 x volume x (oxygen - stop) / (biomass x uptake)",
 	.source =

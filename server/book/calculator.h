@@ -40,6 +40,8 @@ struct calc_values {
 
 struct calculator {
 	const char *name; /* "unionized-ammonia": GET /api/calc/unionized-ammonia */
+	const char
+		*topic; /* "water", "doses", "fish", "crops", "units": what a list puts it under */
 	const char *summary;
 	const char *formula, *source;
 	const char *caution; /* NULL: none */

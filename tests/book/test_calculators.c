@@ -90,7 +90,11 @@ START_TEST(each_says_what_it_is_and_where_it_is_from)
 		const struct calculator *c = calculators[i];
 
 		ck_assert_ptr_eq(calculator_find(c->name), c);
+		ck_assert_uint_gt(strlen(c->topic), 3);
 		ck_assert_uint_gt(strlen(c->summary), 10);
+		/* what can hurt says so: a dose, gas, current, and every other with what it leaves out */
+		ck_assert_uint_gt(strlen(c->caution), 40);
+		ck_assert(strcmp(c->topic, "doses") != 0 || strstr(c->caution, "safety sheet"));
 		ck_assert_uint_gt(strlen(c->formula), 5);
 		ck_assert_uint_gt(strlen(c->source), 5);
 		ck_assert_uint_le(c->n_inputs, CALC_FIELDS_MAX);

@@ -4,7 +4,8 @@
  */
 import * as api from '../api.js';
 import { html, nothing, press, repeat } from '../dom.js';
-import { DASH, plain, readNumber, unitSign } from '../format.js';
+import { fromShown, said, toShown } from '../calc-units.js';
+import { DASH, forTyping, plain, readNumber, unitSign } from '../format.js';
 import { choiceWord, fieldName, has, loadPart, t } from '../i18n.js';
 import { errorText } from '../problems.js';
 import { keepQuery } from '../router.js';
@@ -17,6 +18,9 @@ const SIGNS = { 'mg/kg/h': 'mg/kg/h', 'MJ/m2/day': 'MJ/m²/d', 'mol/m2/day': 'mo
 const UNIT_CHOSEN = { converted: 'to_unit' }; // an output whose unit is what was chosen there
 const SPECIES = 'species'; // chosen by name from the record
 const sign = (unit) => SIGNS[unit] ?? unitSign(unit);
+const RANGE_SAID = 100000; // what is bounded far above any farm needs no words
+const PARTS = ['fraction']; // shares of one, read in percent
+const TOPICS = ['water', 'doses', 'fish', 'crops', 'units'];
 
 const nameOf = (calc) => (has(`calc.name.${calc.name}`) ? t(`calc.name.${calc.name}`) : calc.summary);
 const saidOf = (calc) => (has(`calc.said.${calc.name}`) ? t(`calc.said.${calc.name}`) : calc.summary);
@@ -25,15 +29,20 @@ const cautionOf = (calc) => (has(`calc.cautions.${calc.name}`) ? t(`calc.caution
 function figure(field, value) {
   if (value === null || value === undefined) return DASH;
   if (typeof value === 'string') return has(`round.reasons.${value}`) ? t(`round.reasons.${value}`) : value;
-  if (Number.isInteger(value)) return plain(value, 0);
-  return plain(Number(value.toPrecision(DIGITS[field.name] ?? 4)), 8);
+  const shown = PARTS.includes(field.name) ? 100 * value : toShown(field, value);
+  if (Number.isInteger(shown)) return plain(shown, 0);
+  return plain(Number(shown.toPrecision(DIGITS[field.name] ?? 4)), 8);
 }
+const unitSaid = (field) => (PARTS.includes(field.name) ? '%' : said(field).unit && sign(said(field).unit));
 
+/* The range where it says something, and what an empty field counts as. */
 function hint(field) {
   if (field.kind !== 'number') return nothing;
-  const range = t(field.unit ? 'calc.range_unit' : 'calc.range', { low: plain(field.low), high: plain(field.high), unit: sign(field.unit) });
-  const usual = field.usual === undefined ? '' : ` ${t(field.unit ? 'calc.usual_unit' : 'calc.usual', { value: plain(field.usual), unit: sign(field.unit) })}.`;
-  return html`<small class="hint" id="hint-${field.name}">${range}.${usual}</small>`;
+  const unit = unitSaid(field) ?? '';
+  const words = [];
+  if (field.high <= RANGE_SAID) words.push(t(unit ? 'calc.range_unit' : 'calc.range', { low: plain(toShown(field, field.low), 3), high: plain(toShown(field, field.high), 1), unit }));
+  if (field.usual !== undefined) words.push(t(unit ? 'calc.usual_unit' : 'calc.usual', { value: plain(toShown(field, field.usual), 4), unit }));
+  return words.length ? html`<small class="hint" id="hint-${field.name}">${words.map((text) => `${text}.`).join(' ')}</small>` : nothing;
 }
 
 /* [[group, words], ...] of words that stand with the others of their group. */
@@ -46,11 +55,12 @@ function inGroups(words) {
   return groups;
 }
 
+const row = (c) => html`<li><a href="/calc/${c.name}"><b>${nameOf(c)}</b><small>${saidOf(c)}</small></a></li>`;
 const list = (calculators) => html`<div class="desk calcs"><p class="section soft">${t('calc.what')}</p>
-  <ul class="more-list">${repeat(calculators, (c) => c.name, (c) => html`<li><a href="/calc/${c.name}"><b>${nameOf(c)}</b><small>${saidOf(c)}</small></a></li>`)}</ul></div>`;
+  ${TOPICS.map((topic) => html`<h2 class="section">${t(`calc.topic.${topic}`)}</h2><ul class="more-list">${repeat(calculators.filter((c) => c.topic === topic), (c) => c.name, row)}</ul>`)}</div>`;
 
 export function mount(el, { params, query, setTitle }) {
-  const typed = new Map(query);
+  const typed = new Map(); // as it stands in the fields, in the farm's units
   let answer = null; // {outputs} | {errors} | {away}
   let asked = 0;
   let timer = 0;
@@ -74,11 +84,19 @@ export function mount(el, { params, query, setTitle }) {
     for (const field of shown.inputs) {
       const text = textOf(field).trim();
       if (!text) continue;
-      const value = field.kind === 'number' ? readNumber(text) : text;
+      const value = field.kind === 'number' ? fromShown(field, readNumber(text)) : text;
       if (Number.isNaN(value)) return { wrong: field };
       given.set(field.name, value);
     }
-    return { path: `/api/calc/${shown.name}?${given}` };
+    return { given, path: `/api/calc/${shown.name}?${given}` };
+  }
+  /* The address holds the service's units, so that it means the same on every farm. */
+  function fromAddress() {
+    for (const field of shown.inputs) {
+      const text = new Map(query).get(field.name);
+      if (!text) continue;
+      typed.set(field.name, field.kind === 'number' && readNumber(text) === Number(text) ? forTyping(toShown(field, Number(text))) : text);
+    }
   }
 
   async function work() {
@@ -105,7 +123,7 @@ export function mount(el, { params, query, setTitle }) {
     if (text) typed.set(field.name, text);
     else typed.delete(field.name);
     for (const other of shown.inputs) if (offered(other).every(([word]) => word !== textOf(other)) && other.groups) typed.delete(other.name);
-    keepQuery(Object.fromEntries(typed));
+    keepQuery(Object.fromEntries(asAddress().given ?? []));
     answer = null; // never an old result beside new inputs
     asked += 1;
     clearTimeout(timer);
@@ -127,7 +145,7 @@ export function mount(el, { params, query, setTitle }) {
   const control = (field, species, bad) => {
     const about = `hint-${field.name} fault-${field.name}`;
     if (!isChosen(field)) {
-      return html`<input id="in-${field.name}" inputmode=${field.kind === 'number' ? 'decimal' : 'text'} autocomplete="off" .value=${textOf(field)} aria-describedby=${about} aria-invalid=${bad ? 'true' : 'false'} ?required=${field.required}
+      return html`<input id="in-${field.name}" inputmode=${field.kind === 'number' ? 'decimal' : 'text'} autocomplete="off" enterkeyhint="done" .value=${textOf(field)} aria-describedby=${about} aria-invalid=${bad ? 'true' : 'false'} ?required=${field.required}
         @input=${(e) => type(field, e.target.value)}>`;
     }
     return html`<select id="in-${field.name}" aria-describedby=${about} aria-invalid=${bad ? 'true' : 'false'} ?required=${field.required} @change=${(e) => type(field, e.target.value)}>
@@ -136,7 +154,7 @@ export function mount(el, { params, query, setTitle }) {
   };
   const input = (field, species) => {
     const faults = (answer?.errors ?? []).filter((e) => e.field === field.name);
-    return html`<div class="field"><label for="in-${field.name}">${fieldName(field.name)}${field.unit ? html` <span class="unit">${sign(field.unit)}</span>` : nothing}${field.required ? html`<span class="needed">${t('calc.needed')}</span>` : nothing}</label>
+    return html`<div class="field"><label for="in-${field.name}">${fieldName(field.name)}${unitSaid(field) ? html` <span class="unit">${unitSaid(field)}</span>` : nothing}${field.required ? html`<span class="needed">${t('calc.needed')}</span>` : nothing}</label>
       ${control(field, species, faults.length > 0)}${hint(field)}
       <p class="field-error" id="fault-${field.name}">${faults.map((e) => html`<span>${e.code ? errorText(e) : e.message}</span>`)}</p></div>`;
   };
@@ -152,13 +170,19 @@ export function mount(el, { params, query, setTitle }) {
   }
   function unitOf(field) {
     const chosen = UNIT_CHOSEN[field.name];
-    return chosen ? choiceWord(chosen, typed.get(chosen)).split(', ')[0] : field.unit && sign(field.unit);
+    return chosen ? choiceWord(chosen, typed.get(chosen)).split(', ')[0] : unitSaid(field);
+  }
+  /* Enter puts the keys away and brings the answer into view. */
+  function toResult(e) {
+    if (e.key !== 'Enter' || e.target.tagName !== 'INPUT') return;
+    e.target.blur();
+    el.querySelector('.calc-result').scrollIntoView({ block: 'nearest' });
   }
   const result = (field) => html`<div class="calc-figure"><dt>${fieldName(field.name)}</dt><dd data-output=${field.name}>${figure(field, answer?.outputs?.[field.name])}${unitOf(field) && answer?.outputs?.[field.name] != null ? html` <span class="unit">${unitOf(field)}</span>` : nothing}</dd></div>`;
 
   const one = ({ species }) => html`<div class="desk calc">
-    <p class="calc-back soft"><a href="/calc">${t('calc.all')}</a> · ${saidOf(shown)}</p>
-    <div class="calc-both"><form class="calc-inputs form-fields" @submit=${(e) => e.preventDefault()}>${repeat(shown.inputs, (f) => f.name, (f) => input(f, species))}
+    <p class="calc-back soft"><a href="/calc">${t('calc.all')}</a> <span>${saidOf(shown)}</span></p>
+    <div class="calc-both"><form class="calc-inputs form-fields" @keydown=${toResult} @submit=${(e) => e.preventDefault()}>${repeat(shown.inputs, (f) => f.name, (f) => input(f, species))}
       <button type="button" class="tool" @click=${press(clear)}>${t('calc.clear')}</button></form>
     <section class="calc-result" aria-labelledby="calc-result"><h2 id="calc-result">${t('calc.result')}</h2>
       <div role="status">${status()}<dl>${repeat(shown.outputs, (f) => f.name, result)}</dl></div>
@@ -169,6 +193,7 @@ export function mount(el, { params, query, setTitle }) {
     const before = shown;
     shown = data.calculators.find((c) => c.name === params.name) ?? null;
     setTitle(shown ? nameOf(shown) : t('calc.title'), '');
+    if (shown && !before) fromAddress();
     if (shown && !before && typed.size) timer = setTimeout(work, 0);
     return shown ? one(data) : list(data.calculators);
   };

@@ -16,6 +16,7 @@ export default {
     range: '{low} to {high}', range_unit: '{low} to {high} {unit}', usual: 'Left empty: {value}', usual_unit: 'Left empty: {value} {unit}', clear: 'Empty all fields', result: 'Result', still: 'Still needed: {fields}',
     caution: 'Caution', formula: 'Formula', source: 'Source', pick: 'Choose', none: 'no answer from these', away: 'The service does not answer: no result now.',
     no_gain: 'There is no gain, so there is no conversion.', number: '{field} must be a number, like 7.2.',
+    topic: { water: 'Water', doses: 'Doses', fish: 'Fish and feed', crops: 'Crops, light and air', units: 'Units' },
     group: { mass: 'Mass', volume: 'Volume', flow: 'Flow', length: 'Length', area: 'Area', temperature: 'Temperature', pressure: 'Pressure', density: 'Density', mass_on_area: 'Mass on an area', alkalinity: 'Alkalinity and hardness', illuminance: 'Light to the eye', radiation: 'Radiation', energy: 'Energy' },
     name: {
       'weigh-enough': 'Weigh until enough',

@@ -17,6 +17,7 @@ export default {
     range: 'de {low} a {high}', range_unit: 'de {low} a {high} {unit}', usual: 'Si queda vacío: {value}', usual_unit: 'Si queda vacío: {value} {unit}', clear: 'Vaciar todos los campos', result: 'Resultado', still: 'Falta todavía: {fields}',
     caution: 'Cuidado', formula: 'Fórmula', source: 'Fuente', pick: 'Elegir', none: 'estos datos no dan respuesta', away: 'El servicio no responde: no hay resultado por ahora.',
     no_gain: 'No hay ganancia, así que no hay conversión.', number: '{field} debe ser un número, como 7,2.',
+    topic: { water: 'Agua', doses: 'Dosis', fish: 'Peces y alimento', crops: 'Cultivos, luz y aire', units: 'Unidades' },
     group: { mass: 'Masa', volume: 'Volumen', flow: 'Caudal', length: 'Longitud', area: 'Superficie', temperature: 'Temperatura', pressure: 'Presión', density: 'Densidad', mass_on_area: 'Masa por superficie', alkalinity: 'Alcalinidad y dureza', illuminance: 'Luz para el ojo', radiation: 'Radiación', energy: 'Energía' },
     name: {
       'weigh-enough': 'Pesar hasta que baste',
