@@ -184,6 +184,18 @@ test('a_harvest_of_plants_and_one_of_fish_change_the_totals_by_themselves', asyn
   });
 });
 
+test('beds_say_what_each_ready_day_is_learned_from', async () => {
+  await opened('/beds', 'table.figures .rests');
+  const { rows } = await service.get('/api/reports/beds');
+  const shown = await page.locator('table.figures tbody tr', { has: page.locator('.rests') }).evaluateAll((lines) => lines.map((tr) => ({ bed: tr.cells[0].textContent, lot: tr.cells[2].textContent, rests: tr.querySelector('.rests').textContent })));
+  assert.ok(shown.length > 0);
+  for (const { bed, lot, rests } of shown) {
+    const row = rows.find((r) => r.bed === bed && r.crop_lot === lot);
+    const said = { planned: 'as the variety plans it', own: `from ${row.lots} lot`, own_month: `from ${row.lots} lot` }[row.basis];
+    assert.ok(said && rests.includes(said), `${lot} ${row.basis}: ${rests}`);
+  }
+});
+
 test('beds_show_lots_where_the_report_says_to_scale', async () => {
   await opened('/beds', 'svg.bed .lot');
   const { rows } = await service.get('/api/reports/beds');

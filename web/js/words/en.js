@@ -451,6 +451,8 @@ export default {
     title: 'Beds', what: 'To scale: planting end at the left, harvest end at the right', none: 'No bed yet', none_what: 'Beds appear here to scale as soon as they are set up.', add: 'Add a bed',
     label: 'Bed {place}, {length} m, {n} lots from planting end to harvest end; the table says the same', ready: 'ready', over: 'over', in_days: '{n} days', days: '{n} days', ready_until: 'ready until {day}', over_since: 'ready days over since {day}', metres: '{from} to {to} m', from_to: 'Stands at',
     open: 'To bed {code}', ready_head: { one: 'Ready: {n} lot', other: 'Ready: {n} lots' }, none_ready: 'Nothing is ready on this day.', waiting: 'Seedlings waiting', none_waiting: 'No seedlings wait on this day.',
+    between: 'expected between {from} and {to}',
+    rests: { own_month: { one: 'from {n} lot of your own, sown in the same month', other: 'from {n} lots of your own, {month} sown in the same month' }, own: { one: 'from {n} lot of your own, sown in another month of the year', other: 'from {n} lots of your own, none sown in the same month' }, planned: 'as the variety plans it: no lot of your own yet' },
     week_back: '7 days back', day_back: '1 back', day_on: '1 on', week_on: '7 on', as_now: 'as it stands now', as_was: { one: 'yesterday', other: '{n} days ago' }, as_will: { one: 'tomorrow, as planned', other: 'in {n} days, as planned' },
   },
   alarms: {

@@ -447,6 +447,8 @@ export default {
     title: 'Camas', what: 'A escala: extremo de plantación a la izquierda, de cosecha a la derecha', none: 'Todavía no hay camas', none_what: 'Las camas aparecen aquí a escala en cuanto se configuran.', add: 'Añadir una cama',
     label: 'Cama {place}, {length} m, {n} lotes del extremo de plantación al de cosecha; la tabla dice lo mismo', ready: 'listo', over: 'pasado', in_days: '{n} días', days: '{n} días', ready_until: 'listo hasta el {day}', over_since: 'pasado desde el {day}', metres: 'de {from} a {to} m', from_to: 'Está en',
     open: 'A la cama {code}', ready_head: { one: 'Listo: {n} lote', other: 'Listos: {n} lotes' }, none_ready: 'Este día no hay nada listo.', waiting: 'Plántulas en espera', none_waiting: 'Este día no hay plántulas en espera.',
+    between: 'previsto entre el {from} y el {to}',
+    rests: { own_month: { one: 'por {n} lote propio, sembrado en el mismo mes', other: 'por {n} lotes propios, {month} del mismo mes' }, own: { one: 'por {n} lote propio, de otro mes del año', other: 'por {n} lotes propios, ninguno del mismo mes' }, planned: 'según el plan de la variedad: todavía sin lotes propios' },
     week_back: '7 días atrás', day_back: '1 atrás', day_on: '1 más', week_on: '7 más', as_now: 'como está ahora', as_was: { one: 'ayer', other: 'hace {n} días' }, as_will: { one: 'mañana, según lo previsto', other: 'dentro de {n} días, según lo previsto' },
   },
   alarms: {
