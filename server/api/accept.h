@@ -4,9 +4,6 @@
 
 #include <stdbool.h>
 
-/* How much a header wants a media type, 0 to 1000 thousandths; its most exact range counts.  NULL: 1000. */
-int accept_quality(const char *header, const char *type);
-
 /* True when text/csv is wanted more than application/json. */
 bool accept_prefers_csv(const char *header);
 

@@ -121,12 +121,6 @@ const struct zone *book_zone(struct book *b)
 	return b->zone;
 }
 
-int book_day_begins_hour(struct book *b)
-{
-	refresh(b);
-	return b->day_begins_hour;
-}
-
 int64_t book_day(struct book *b, int64_t at)
 {
 	refresh(b);

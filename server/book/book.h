@@ -24,7 +24,6 @@ struct store *book_store(struct book *b);
 
 /* The farm as it is set up now; reloaded when the record's version changed. */
 const struct zone *book_zone(struct book *b);
-int book_day_begins_hour(struct book *b);
 int64_t book_day(struct book *b, int64_t at);        /* the farm's day of an instant */
 int64_t book_day_start(struct book *b, int64_t day); /* its first instant */
 

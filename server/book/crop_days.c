@@ -195,17 +195,3 @@ enum err_code crop_days_of(struct crop_days *d, int64_t variety, const struct cr
 	*out = v->learned[from][month] = learned;
 	return ERR_NONE;
 }
-
-enum err_code crop_days_months(struct crop_days *d, int64_t variety, enum crop_from from,
-			       unsigned *months, struct err *err)
-{
-	struct variety_days *v;
-	const enum err_code rc = find_variety(d, variety, &v, err);
-
-	*months = 0;
-	if (rc)
-		return rc;
-	for (size_t i = 0; i < v->from[from].n; i++)
-		*months |= 1u << v->from[from].lots[i].month;
-	return ERR_NONE;
-}

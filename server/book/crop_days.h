@@ -33,10 +33,6 @@ enum err_code crop_days_of(struct crop_days *d, int64_t variety, const struct cr
 			   enum crop_from from, int month, const struct days_learned **out,
 			   struct err *err);
 
-/* Months (1 to 12) in which lots that count from this stage were sown: bit m of *months. */
-enum err_code crop_days_months(struct crop_days *d, int64_t variety, enum crop_from from,
-			       unsigned *months, struct err *err);
-
 int crop_month(int64_t day); /* 1 to 12 */
 
 #endif

@@ -185,8 +185,9 @@ enum err_code crop_ledger_days(struct book *b, int64_t from_day, int64_t to_day,
 	return rc;
 }
 
-enum err_code crop_ledger_lot(struct book *b, int64_t lot, struct arena *arena,
-			      struct crop_state *out, struct err *err)
+/* One lot alone, played to the end: counts, gaps, unexplained.  Its place in a queue means nothing. */
+static enum err_code crop_ledger_lot(struct book *b, int64_t lot, struct arena *arena,
+				     struct crop_state *out, struct err *err)
 {
 	struct crop_event *events;
 	size_t n;

@@ -41,10 +41,6 @@ enum err_code crop_ledger_days(struct book *b, int64_t from_day, int64_t to_day,
 					     void *with),
 			       void *with, struct err *err);
 
-/* One lot alone, played to the end: counts, gaps, unexplained.  Its place in a queue means nothing. */
-enum err_code crop_ledger_lot(struct book *b, int64_t lot, struct arena *arena,
-			      struct crop_state *out, struct err *err);
-
 /*
  * Where more plants of a lot leave a bed than stand there, as the tables now stand: every break, in the
  * order of the ledger.  Array and texts are the arena's.

@@ -13,7 +13,8 @@
 enum { PASSES_MAX = 50 };
 static const double still_g = 0.01; /* means that move less stand still */
 
-int fish_event_compare(const void *a, const void *b)
+/* The ledger's order: (instant, rank, key); FISH events of one instant: moves fill before they empty. */
+static int fish_event_compare(const void *a, const void *b)
 {
 	const struct fish_event *x = a, *y = b;
 

@@ -159,9 +159,6 @@ struct fish_ledger {
 /* Sorts w->events and replays them.  Everything in out belongs to arena. */
 void fish_replay(struct fish_world *w, struct arena *arena, struct fish_ledger *out);
 
-/* The ledger's order: (instant, rank, key); FISH events of one instant: moves fill before they empty. */
-int fish_event_compare(const void *a, const void *b);
-
 /* Mean weight of row's cell at instant at >= row->instant, before the cell's next row, and its standard
  * error (se_g may be NULL).  t is the tank's. */
 double fish_mean_at(const struct fish_row *row, const struct fish_stretch *s,

@@ -26,7 +26,8 @@ out:
 	return rc;
 }
 
-bool times_clock_behind(struct book *b, int64_t now)
+/* True while the service's clock cannot be right: behind the last entry received or this release. */
+static bool times_clock_behind(struct book *b, int64_t now)
 {
 	if (b->last_received == INT64_MIN && read_last_received(b, NULL))
 		return now < released_at;

@@ -24,10 +24,7 @@ void times_set_received(struct record *r, const struct hand *hand);
  * alone keeps its day.  True when something changed. */
 bool times_restand(struct book *b, struct record *r);
 
-/* True while the service's clock cannot be right: behind the last entry received or this release. */
-bool times_clock_behind(struct book *b, int64_t now);
-
-/* Remembers that an entry was received now, for times_clock_behind. */
+/* Remembers that an entry was received now, by which a clock that runs behind is known. */
 enum err_code times_note_received(struct book *b, const struct hand *hand, struct err *err);
 
 #endif

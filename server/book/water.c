@@ -96,7 +96,8 @@ static bool has_word(const char *list, const char *word)
 	return false;
 }
 
-double water_as_element(enum quantity q, double as_read)
+/* One value as it is stored, in the quantity's own basis: as nitrogen or phosphorus where the kit reads the ion. */
+static double water_as_element(enum quantity q, double as_read)
 {
 	switch ((int)q) {
 	case QUANTITY_TAN:

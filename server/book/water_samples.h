@@ -31,9 +31,6 @@ enum err_code water_samples(struct book *b, int64_t place_id, unsigned sources, 
 			    int64_t to, struct arena *arena, struct water_sample **out, size_t *n,
 			    struct err *err);
 
-/* One value as it is stored, in the quantity's own basis: as nitrogen or phosphorus where the kit reads the ion. */
-double water_as_element(enum quantity q, double as_read);
-
 /* Fills out[] of computed quantities from the measured ones there, with their basis. */
 enum err_code water_compute_newest(struct book *b, int64_t place_id,
 				   struct reading out[QUANTITY__MAX], int64_t at, struct err *err);

@@ -19,20 +19,6 @@ double growth_weight_g(enum growth_model model, double k, double weight_g,
 	return w < weight_floor * weight_g ? weight_floor * weight_g : w;
 }
 
-double growth_weight_before_g(enum growth_model model, double k, double weight_g,
-			      const struct growth_span *span)
-{
-	double w = weight_g;
-
-	if (model == GROWTH_THERMAL) {
-		const double c = cbrt(weight_g) - k / 1000.0 * span->degree_days;
-		w = c * c * c;
-	} else if (model == GROWTH_SPECIFIC) {
-		w = weight_g * exp(-k / 100.0 * span->days);
-	}
-	return w < weight_floor * weight_g ? weight_floor * weight_g : w;
-}
-
 double growth_coefficient(enum growth_model model, double weight1_g, double weight2_g,
 			  const struct growth_span *span)
 {

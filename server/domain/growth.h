@@ -25,10 +25,6 @@ struct growth_span {
 double growth_weight_g(enum growth_model model, double k, double weight_g,
 		       const struct growth_span *span);
 
-/* Weight in g before span, so that growth_weight_g gives weight_g again (the same floor apart). */
-double growth_weight_before_g(enum growth_model model, double k, double weight_g,
-			      const struct growth_span *span);
-
 /* The coefficient that carries weight1_g to weight2_g; NAN for weights not above 0 or an empty span. */
 double growth_coefficient(enum growth_model model, double weight1_g, double weight2_g,
 			  const struct growth_span *span);

@@ -19,7 +19,8 @@ enum {
 	CHANGE_MAX_BYTES = 1 << 20
 };
 
-size_t field_length_max(const struct field *f)
+/* Bytes that a text may have: 4000, a note 20000. */
+static size_t field_length_max(const struct field *f)
 {
 	switch (f->kind) {
 	case KIND_CODE:

@@ -7,9 +7,6 @@
 
 #include "model/record.h"
 
-/* Bytes that a text may have: 4000, a note 20000. */
-size_t field_length_max(const struct field *f);
-
 /*
  * Puts the canonical form of text into *out (the arena's, or text itself), for a field whose values are
  * VALUE_TEXT or an unresolved reference.  decimal is the decimal point within KIND_NUMBERS.  "" comes out

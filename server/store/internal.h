@@ -110,7 +110,6 @@ enum err_code file_settle(const char *new_path, const char *path, struct err *er
 void store_kinds_open(struct store *st);
 void store_kinds_close(struct store *st);
 const struct kind_shape *store_shape(struct store *st, const struct kind *k);
-struct kind_statements *store_kind(struct store *st, const struct kind *k);
 /* Adds "a.col, b.col, ..." for id, key, version, instant and all fields, and " FROM ... " to sql. */
 struct strbuf;
 void sql_select(struct strbuf *sql, const struct kind *k, const struct kind_shape *shape);

@@ -113,7 +113,7 @@ const struct kind_shape *store_shape(struct store *st, const struct kind *k)
 	return &st->shapes[kind_index(k)];
 }
 
-struct kind_statements *store_kind(struct store *st, const struct kind *k)
+static struct kind_statements *store_kind(struct store *st, const struct kind *k)
 {
 	return &st->kinds[kind_index(k)];
 }
