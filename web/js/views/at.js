@@ -69,7 +69,7 @@ export function mount(el, { params, query, setTitle }) {
     const loop = loopOf(found.row.id);
     setTitle(t(`at.titles.${found.kind}`), loop && found.kind !== 'loops' ? loop.name ?? loop.code : '');
     render(html`<div class="at">
-      <section class="at-facts" aria-label=${found.row.code}>${alarmsHere(found.row.code)}${sort.facts(here, view, data)}</section>
+      <section class="at-facts" aria-label=${found.row.code} tabindex="0">${alarmsHere(found.row.code)}${sort.facts(here, view, data)}</section>
       <section class="at-today" aria-label=${t('at.today')}>${log(found.row, sort.LOGGED, data, view)}</section>
       <section class="at-acts" aria-label=${t('at.acts')}>${sort.acts(here, view, data)}</section>
       <div class="at-next"><a class="button quiet" href="/">${t('round.title')}</a>${nextButton(nextPlace(stops, found.row.code))}</div></div>`, el);

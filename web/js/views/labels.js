@@ -100,7 +100,7 @@ export function mount(el, { query, setTitle }) {
         <label class="field"><span>${t('labels.copies')}</span><input type="number" min="1" max="200" inputmode="numeric" .value=${String(state.copies)} @change=${(e) => change({ copies: Math.min(count(e), 200) })}></label>
         <label class="field"><span>${t('labels.first')}</span><input type="number" min="1" inputmode="numeric" .value=${String(state.first)} @change=${(e) => change({ first: count(e) })}></label>
       </div>
-      ${farm().label_base_url ? nothing : html`<p class="soft">${t('labels.no_address')} <a href="/farm/farm">${t('labels.set_address')}</a></p>`}
+      ${farm().label_base_url ? nothing : html`<p class="soft">${t('labels.no_address')} <a class="button tool" href="/farm/farm">${t('labels.set_address')}</a></p>`}
       ${rows.length ? html`<fieldset class="label-rows"><legend>${t('labels.which')}</legend>
         <label><input type="checkbox" .checked=${all} @change=${() => change({ chosen: all ? new Set() : new Set(rows.map((r) => r.code)) })}><b>${t('labels.all')}</b></label>
         ${repeat(rows, (r) => r.code, (r) => html`<label><input type="checkbox" .checked=${state.chosen.has(r.code)} @change=${() => toggle(r.code)}><b>${r.code}</b> <span class="soft">${r.line}${r.day ? ` · ${shortDay(r.day)}` : ''}</span></label>`)}</fieldset>` : html`<p>${t('labels.none', { n: DAYS })}</p>`}
