@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "book/before.h"
 #include "book/import_row.h"
 #include "book/inside.h"
 #include "book/occurrences.h"
@@ -110,6 +111,28 @@ static bool has_label(const struct kind *k)
 	return k == &farm_kind;
 }
 
+/* What a line of history must be, so that it can be read when an entry comes again. */
+static enum err_code check_change(struct importing *im, const struct record *r, struct err *err)
+{
+	const char *of_kind = record_text(r, "of_kind"), *before = record_text(r, "before");
+	const struct kind *k = kind_find(of_kind);
+	struct err unread;
+
+	if (!k) {
+		err_set(err, ERR_INPUT, "of_kind", "unknown_kind",
+			"There is no such kind of record.");
+		err_arg(err, "given", "%s", of_kind);
+		return ERR_INPUT;
+	}
+	err_clear(&unread);
+	if (before &&
+	    before_read(im->b, before, record_new(k, &im->row_arena), &im->row_arena, &unread) &&
+	    unread.n_items) /* none: it names a row that is not here */
+		return err_set(err, ERR_INPUT, "before", "bad_history",
+			       "This is no line of history as an export writes it.");
+	return ERR_NONE;
+}
+
 /* Changes came about elsewhere: they are taken as they stand. */
 static enum err_code keep_change(struct importing *im, struct record *r, bool *repeat,
 				 struct err *err)
@@ -118,6 +141,8 @@ static enum err_code keep_change(struct importing *im, struct record *r, bool *r
 	struct key_row there;
 	enum err_code rc = record_check(r, &im->row_arena, err);
 
+	if (!rc)
+		rc = check_change(im, r, err);
 	if (rc)
 		return rc;
 	rc = store_find_key(book_store(im->b), &r->key, &there, err);

@@ -321,7 +321,7 @@ export default {
     on_hold: '{lot} is on hold: {why}. Was it harvested or sold all the same?', withdrawal: 'The withdrawal of {medicine} runs; free on {day}. The label and the veterinarian decide. Was it harvested or sold all the same?',
     import_failed: 'The import stopped.', import_refused: 'Nothing was imported: see what is wrong below.', unknown_file: 'No kind of record has the name of this file.',
     other_separator: 'The columns seem to be separated by another sign: choose it above, or save the file with commas.', no_head: 'The file is empty; its first line names the columns.',
-    cell_count: 'The line has {there} cells; the head has {head}.',
+    cell_count: 'The line has {there} cells; the head has {head}.', bad_history: 'This is no line of history as an export writes it.',
     key_used: 'This entry was already sent with other content.', needs_match: 'Load the present record first.', stale: 'Someone changed this meanwhile: look at it again.',
     not_confirmed: 'The service could not confirm it: it is sent again.', not_found: 'This is not in the record.', writing_off: 'The service takes no entries now: the record is damaged or the disk is full.',
     importing: 'An import is running: it is sent again.', busy: 'The service is busy: it is sent again.', body_too_large: 'This is too large to send at once.',

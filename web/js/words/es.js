@@ -318,7 +318,7 @@ export default {
     on_hold: '{lot} está retenido: {why}. ¿Se cosechó o se vendió de todos modos?', withdrawal: 'Corre el retiro de {medicine}; libre el {day}. Deciden la etiqueta y el veterinario. ¿Se cosechó o se vendió de todos modos?',
     import_failed: 'La importación se detuvo.', import_refused: 'No se importó nada: vea abajo lo que falla.', unknown_file: 'Ninguna clase de registro se llama como este archivo.',
     other_separator: 'Las columnas parecen separadas por otro signo: elíjalo arriba, o guarde el archivo con comas.', no_head: 'El archivo está vacío; la primera línea nombra las columnas.',
-    cell_count: 'La línea tiene {there} celdas; la cabecera, {head}.',
+    cell_count: 'La línea tiene {there} celdas; la cabecera, {head}.', bad_history: 'Esta no es una línea del historial como la escribe una exportación.',
     key_used: 'Este registro ya se envió con otro contenido.', needs_match: 'Cargue antes el registro actual.', stale: 'Alguien lo cambió entretanto: véalo otra vez.',
     not_confirmed: 'El servicio no pudo confirmarlo: se envía otra vez.', not_found: 'Eso no está en el registro.', writing_off: 'El servicio no acepta registros ahora: está dañado o el disco está lleno.',
     importing: 'Hay una importación en marcha: se envía otra vez.', busy: 'El servicio está ocupado: se envía otra vez.', body_too_large: 'Es demasiado grande para enviarlo de una vez.',
