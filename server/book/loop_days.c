@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "book/crop_ledger.h"
+#include "book/crop_planted.h"
 #include "domain/loading.h"
 
 /*
@@ -201,20 +202,20 @@ static enum err_code load_beds(struct loading *l, struct err *err)
 	return rc == ERR_NOT_FOUND ? ERR_NONE : rc;
 }
 
+static void add_m2(int64_t lot, int64_t bed, double m2, void *with)
+{
+	double *sum = with;
+
+	(void)lot, (void)bed;
+	*sum += m2;
+}
+
 /* Area of the rafts of one bed that carry a plant. */
 static double planted_m2(const struct crop_state *s, const struct crop_bed *bed)
 {
-	int64_t *shares = arena_array(s->arena, bed->n + 1, sizeof(*shares));
 	double m2 = 0.0;
 
-	for (size_t i = 0; i < bed->n; i++) {
-		const struct crop_holding *h = crop_holding_of(s, bed->queue[i].lot, bed->bed);
-
-		if (!h || h->plants <= 0)
-			continue;
-		bed_share_plants(bed->queue, bed->n, bed->queue[i].lot, h->plants, shares);
-		m2 += bed_planted_area_m2(&bed->size, bed->queue[i].rafts, shares[i]);
-	}
+	crop_planted_each(s, bed, add_m2, &m2);
 	return m2;
 }
 

@@ -27,6 +27,8 @@ extern const struct report survival_report;
 extern const struct report unease_report;
 extern const struct report water_report;
 extern const struct report water_history_report;
+extern const struct report losses_report;
 extern const struct report waters_report;
+extern const struct report yield_report;
 
 #endif

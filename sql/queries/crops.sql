@@ -83,3 +83,17 @@ SELECT crop_lot_id, sown_day, days_sown, days_nursery, days_raft FROM crop_ends 
 -- name: crop_varieties
 SELECT v.id, v.name, v.days_germination, v.days_nursery, v.days_raft, v.days_hold
   FROM varieties v WHERE v.struck_at IS NULL ORDER BY v.name;
+
+-- Losses of plants between two instants, both included: lot, bed, what the bed is for, plants.
+-- name: crop_losses_between
+SELECT l.crop_lot_id, l.bed_id, b.role, l.plants
+  FROM crop_losses l INDEXED BY crop_losses_by_instant CROSS JOIN beds b ON b.id = l.bed_id
+ WHERE l.instant BETWEEN :from AND :to AND l.struck_at IS NULL;
+
+-- The same added up by what the bed is for and by cause (NULL: none given), most first; of one variety by its name, or of all.
+-- name: crop_losses_by_cause
+SELECT b.role, l.cause, count(*), sum(l.plants) AS lost
+  FROM crop_losses l INDEXED BY crop_losses_by_instant CROSS JOIN beds b ON b.id = l.bed_id
+  CROSS JOIN crop_lots c ON c.id = l.crop_lot_id CROSS JOIN varieties v ON v.id = c.variety_id
+ WHERE l.instant BETWEEN :from AND :to AND l.struck_at IS NULL AND (:variety IS NULL OR v.name = :variety COLLATE NOCASE)
+ GROUP BY b.role, l.cause ORDER BY lost DESC, b.role, l.cause;

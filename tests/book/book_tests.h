@@ -13,6 +13,7 @@ Suite *closing_suite(void);
 Suite *crop_days_suite(void);
 Suite *crop_replay_suite(void);
 Suite *crop_reports_suite(void);
+Suite *yield_suite(void);
 Suite *harvest_reports_suite(void);
 Suite *crops_published_suite(void);
 Suite *entries_suite(void);

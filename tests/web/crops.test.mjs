@@ -88,3 +88,23 @@ test('beds_of_each_sort_are_fit_for_fingers_and_readers', async () => {
   assert.deepEqual(tablet.faults, []);
   assert.ok(ids.B1);
 });
+
+test('yield_is_that_of_the_report_by_what_is_chosen_and_says_why', async () => {
+  await service.post('/api/harvests', { crop_lot_id: (await service.get('/api/crop-lots?code=C2')).items[0].id, bed_id: ids.B1, pieces: 100, weight_g: 14000, empties: true, at: new Date().toISOString().replace(/\.\d+Z/, 'Z') });
+  await tablet.open('/beds');
+  await page.getByRole('link', { name: 'Yield' }).click();
+  await page.locator('.yields').waitFor();
+  const row = page.locator('.yields tbody tr', { hasText: 'Ashgreen' });
+  const { rows } = await service.get('/api/reports/yield');
+  const of = rows.find((r) => r.name === 'Ashgreen');
+  const words = await text(row);
+  assert.ok(of.lots > 0 && words.includes(`${of.harvested_pct.toFixed(0)} %`), words);
+  assert.ok(words.includes('100 heads'), words);
+  await row.getByRole('button', { name: /Why/ }).tap();
+  assert.match(await text(page.locator('.why')), /per m2 and week = harvested/);
+  await page.getByRole('button', { name: 'Bed', exact: true }).tap();
+  await page.locator('.yields th[scope=row]', { hasText: 'B1' }).waitFor();
+  assert.equal(new URL(page.url()).searchParams.get('by'), 'bed');
+  assert.deepEqual(await axeFindings(page), []);
+  assert.deepEqual(await smallTargets(page), []);
+});

@@ -21,6 +21,7 @@ export const screens = [
   { path: '/tanks', view: () => import('./views/tanks.js'), css: PICTURES, title: 'tanks.title', nav: true },
   { path: '/tanks/{code}', view: () => import('./views/tank.js'), css: PICTURES, title: 'tanks.title', under: '/tanks' },
   { path: '/beds', view: () => import('./views/beds.js'), css: [...PICTURES, 'beds'], title: 'beds.title', nav: true },
+  { path: '/beds/yield', view: () => import('./views/yield.js'), css: [...LISTS, ...PICTURES], title: 'yield.title', under: '/beds' },
   { path: '/beds/{code}', view: () => import('./views/bed-flow.js'), css: [...PICTURES, 'beds', 'bed-flow'], title: 'beds.title', under: '/beds' },
   { path: '/water', view: () => import('./views/water.js'), css: [...LISTS, ...PICTURES, 'water'], title: 'waters.title', nav: 'wide' },
   { path: '/water/dosing', view: () => import('./views/dosing.js'), css: [...LISTS, ...PICTURES, 'water'], title: 'dosing.title', under: '/water' },

@@ -106,7 +106,7 @@ export function mount(el, { query, setTitle }) {
     const scale = chart.bedScale(rafts, widths.width);
     const pictures = () => html`<div class="beds"><div class="bed-row ruler-row"><div class="bed-where"></div><div class="bed-what"><p class="ends soft"><span>${choiceWord('end', 'head')}</span><span>${choiceWord('end', 'foot')}</span></p>${chart.ruler(scale, widths.width, Math.max(...rafts.map((b) => b.length_m)))}</div></div>
       ${rafts.map((bed) => bedRow(bed, data.rows, { ...widths, scale, day: data.day, chosen: state.chosen, chosenBed: state.chosenBed, choose: (row) => show({ chosen: row.crop_lot, chosenBed: row.bed }) }))}</div>`;
-    return html`<div class="desk"><div class="desk-tools no-print"><span class="grow soft">${t('beds.what')}</span><button class="tool" aria-pressed=${String(state.table)} @click=${press(() => show({ table: !state.table }))}>${t('desk.table')}</button>${csvLink(address('.csv'))}${printButton()}</div>
+    return html`<div class="desk"><div class="desk-tools no-print"><span class="grow soft">${t('beds.what')}</span><a class="button tool" href="/beds/yield">${t('yield.title')}</a><button class="tool" aria-pressed=${String(state.table)} @click=${press(() => show({ table: !state.table }))}>${t('desk.table')}</button>${csvLink(address('.csv'))}${printButton()}</div>
       ${slider(state.day, today, change)}
       ${notesView(data.notes)}
       ${state.table ? lotTable(t('beds.title'), data.rows.filter((r) => r.plants > 0), data.day) : rafts.length ? pictures() : nothing}

@@ -170,6 +170,7 @@ export default {
     level_mg_l: 'Level to hold',
     floor_mg_l: 'Lowest',
     ph_on: 'pH read on',
+    pieces_m2_week: 'Heads per m² and week', weight_g_m2_week: 'Weight per m² and week', lost_germination: 'Lost in germination', lost_nursery: 'Lost in the nursery', lost_raft: 'Lost on rafts', unexplained: 'Unexplained', sown_cubes: 'Cubes sown', came_up: 'Came up', harvested_pct: 'Harvested of sown', stage: 'Stage', entries: 'Entries',
     last_dose_on: 'Last dose',
     last_material: 'Last material',
     due_on: 'Due on',
@@ -457,6 +458,10 @@ export default {
   },
   alarms: {
     title: 'Alarms', open: { one: '1 alarm', other: '{n} alarms' }, stops: { one: '1 at stop', other: '{n} at stop' }, limits: '{what} {level}', silent: 'The probe {probe} of {what} is silent', old: '{what}: no reading for too long', noted: '{what}', seen_by: 'Seen by {name}', nobody: 'not seen yet', why: 'Why', here: 'Alarm here',
+  },
+  yield: {
+    title: 'Yield', span: '{from} to {to}', by_what: 'By', by: { variety: 'Variety', crop: 'Crop', bed: 'Bed' }, given: 'Harvested', area: 'Planted, m²', heads: 'Heads per m² and week', weight: 'Weight per m² and week', lost: 'Lost plants', of_sown: 'Harvested of sown', none: 'Nothing stood or was harvested in this time.',
+    what: 'Per square metre of rafts with a living plant, the mean of all days. Of sown: of the lots that ended in this time.', how: 'Formula', rests: 'Rests on', inputs: '{days} days, {m2} m² planted', pieces: { one: '{shown} head', other: '{shown} heads' }, lots: { one: '{shown} lot: {harvested} of {sown}', other: '{shown} lots: {harvested} of {sown}' }, unexplained: 'unexplained {n}', losses: 'What took them', no_cause: 'no cause given',
   },
   dosing: {
     title: 'Dosing', for: 'What for', other: 'Another dose', first: 'Before you dose', still: 'Fill in the figures: the amount shows here.', nothing: 'It needs nothing: the water has enough.', log: 'Dosed: {amount}', said: 'Dosed: {amount} {material} in loop {loop}', purity: 'of {value} %, as in the set-up',

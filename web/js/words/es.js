@@ -168,6 +168,7 @@ export default {
     level_mg_l: 'Nivel que mantener',
     floor_mg_l: 'Mínimo',
     ph_on: 'pH leído el',
+    pieces_m2_week: 'Piezas por m² y semana', weight_g_m2_week: 'Peso por m² y semana', lost_germination: 'Perdidas en germinación', lost_nursery: 'Perdidas en el semillero', lost_raft: 'Perdidas en balsas', unexplained: 'Sin explicar', sown_cubes: 'Cubos sembrados', came_up: 'Nacidas', harvested_pct: 'Cosechado de lo sembrado', stage: 'Etapa', entries: 'Registros',
     last_dose_on: 'Última dosis',
     last_material: 'Último producto',
     due_on: 'Toca el',
@@ -453,6 +454,10 @@ export default {
   },
   alarms: {
     title: 'Alarmas', open: { one: '1 alarma', other: '{n} alarmas' }, stops: { one: '1 en el tope', other: '{n} en el tope' }, limits: '{what} {level}', silent: 'La sonda {probe} de {what} está muda', old: '{what}: sin lectura desde hace demasiado', noted: '{what}', seen_by: 'Vista por {name}', nobody: 'nadie la ha visto', why: 'Por qué', here: 'Alarma aquí',
+  },
+  yield: {
+    title: 'Rendimiento', span: '{from} a {to}', by_what: 'Por', by: { variety: 'Variedad', crop: 'Cultivo', bed: 'Cama' }, given: 'Cosechado', area: 'Plantado, m²', heads: 'Piezas por m² y semana', weight: 'Peso por m² y semana', lost: 'Plantas perdidas', of_sown: 'Cosechado de lo sembrado', none: 'En este tiempo no hubo plantas ni cosechas.',
+    what: 'Por metro cuadrado de balsas con alguna planta viva, media de todos los días. De lo sembrado: de los lotes que terminaron en este tiempo.', how: 'Fórmula', rests: 'Se apoya en', inputs: '{days} días, {m2} m² plantados', pieces: { one: '{shown} pieza', other: '{shown} piezas' }, lots: { one: '{shown} lote: {harvested} de {sown}', other: '{shown} lotes: {harvested} de {sown}' }, unexplained: 'sin explicar {n}', losses: 'Qué se las llevó', no_cause: 'sin causa anotada',
   },
   dosing: {
     title: 'Dosificar', for: 'Para qué', other: 'Otra dosis', first: 'Antes de dosificar', still: 'Complete los datos: aquí aparece la cantidad.', nothing: 'No hace falta nada: el agua tiene suficiente.', log: 'Dosificado: {amount}', said: 'Dosificado: {amount} de {material} en el circuito {loop}', purity: 'al {value} %, según la configuración',

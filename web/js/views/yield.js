@@ -1,0 +1,61 @@
+/*
+ * What the beds gave: heads and weight for each planted square metre and week, what became of what was sown, and what was lost where and
+ * by what.  By variety, crop or bed, over a span; both stand in the address.
+ */
+import * as api from '../api.js';
+import { html, nothing, press } from '../dom.js';
+import { addDays, asText, farmDay, fullDay, mass, number } from '../format.js';
+import { choiceWord, fieldName, t } from '../i18n.js';
+import { measure } from '../marks.js';
+import { keepQuery } from '../router.js';
+import { csvLink, part, printButton, runScreen, tableFrame, tools } from '../screen.js';
+
+const BY = ['variety', 'crop', 'bed'];
+const SPANS = { month: 31, quarter: 91, year: 366 };
+const USUAL = { by: 'variety', span: 'quarter' };
+const figure = (value, decimals = 0) => (value === null ? '–' : number(value, decimals));
+
+export function mount(el, { query, setTitle }) {
+  const state = { by: BY.includes(query.get('by')) ? query.get('by') : USUAL.by, span: SPANS[query.get('span')] ? query.get('span') : USUAL.span, open: null };
+  let screen = null;
+  const span = () => `from=${addDays(farmDay(), 1 - SPANS[state.span])}&to=${farmDay()}`;
+
+  async function ask() {
+    const [yields, losses] = await Promise.all([api.get(`/api/reports/yield?by=${state.by}&${span()}&explain=1`), api.get(`/api/reports/losses?${span()}`)]);
+    return { yields, losses, by: state.by };
+  }
+  const pick = (change) => press(() => {
+    Object.assign(state, change, { open: null });
+    keepQuery(Object.fromEntries(Object.entries(USUAL).filter(([name, usual]) => state[name] !== usual).map(([name]) => [name, state[name]])));
+    screen.update();
+  });
+  const picks = (legend, names, chosen, word, change) => html`<fieldset class="picks"><legend>${legend}</legend>${names.map((name) => html`<button type="button" class="pick" aria-pressed=${String(chosen === name)} @click=${pick(change(name))}>${word(name)}</button>`)}</fieldset>`;
+
+  const why = (row, columns) => html`<tr class="why-row"><td colspan=${columns}><div class="why"><dl class="why-facts"><dt>${t('yield.how')}</dt><dd>${row.explain.formula}</dd><dt>${t('yield.rests')}</dt><dd>${t('yield.inputs', { days: number(row.explain.inputs.days), m2: figure(row.planted_m2, 1) })} · ${row.explain.source}</dd></dl></div></td></tr>`;
+  const lost = (row) => [['lost_germination', 'germination'], ['lost_nursery', 'nursery'], ['lost_raft', 'raft']].filter(([name]) => row[name]).map(([name, role]) => `${choiceWord('role', role)} ${number(row[name])}`).join(' · ');
+  function table({ yields, by }) {
+    const lots = by !== 'bed';
+    const columns = lots ? 8 : 7;
+    return tableFrame(t('yield.title'), html`<table class="figures stack-phone yields"><thead><tr><th scope="col">${t(`yield.by.${by}`)}</th><th scope="col">${t('yield.given')}</th><th scope="col">${t('yield.area')}</th><th scope="col">${t('yield.heads')}</th><th scope="col">${t('yield.weight')}</th><th scope="col">${t('yield.lost')}</th>${lots ? html`<th scope="col">${t('yield.of_sown')}</th>` : nothing}<td class="no-print"></td></tr></thead>
+      <tbody>${yields.rows.map((row) => html`<tr><th scope="row">${row.name}</th>
+        <td data-label=${t('yield.given')}>${row.harvests ? html`${measure(mass(row.weight_g ?? 0))}<small class="under">${row.pieces === null ? '' : t('yield.pieces', { n: row.pieces, shown: number(row.pieces) })}</small>` : '–'}</td>
+        <td data-label=${t('yield.area')}>${figure(row.planted_m2, 1)}</td><td data-label=${t('yield.heads')}>${figure(row.pieces_m2_week, 1)}</td>
+        <td data-label=${t('yield.weight')}>${row.weight_g_m2_week === null ? '–' : asText(mass(row.weight_g_m2_week))}</td>
+        <td data-label=${t('yield.lost')}>${number(row.lost_germination + row.lost_nursery + row.lost_raft)}<small class="under">${lost(row)}${row.unexplained ? ` · ${t('yield.unexplained', { n: number(row.unexplained) })}` : ''}</small></td>
+        ${lots ? html`<td data-label=${t('yield.of_sown')}>${row.harvested_pct === null ? '–' : html`${number(row.harvested_pct)} %<small class="under">${t('yield.lots', { n: row.lots, shown: number(row.lots), harvested: number(row.harvested), sown: number(row.sown_cubes) })}</small>`}</td>` : nothing}
+        <td class="no-print"><button class="quiet why-button" aria-expanded=${String(state.open === row.name)} @click=${press(() => { state.open = state.open === row.name ? null : row.name; screen.draw(); })}>${t(state.open === row.name ? 'waters.why_close' : 'alarms.why')}<span class="unseen"> ${row.name}</span></button></td></tr>${state.open === row.name ? why(row, columns) : nothing}`)}</tbody></table>`);
+  }
+  const lossTable = ({ losses }) => tableFrame(t('yield.losses'), html`<table class="figures narrow"><thead><tr><th scope="col">${t('field.stage')}</th><th scope="col" class="left">${fieldName('cause')}</th><th scope="col">${fieldName('plants')}</th><th scope="col">%</th></tr></thead>
+    <tbody>${losses.rows.map((row) => html`<tr><th scope="row">${choiceWord('role', row.stage)}</th><td class="left">${row.cause === null ? t('yield.no_cause') : choiceWord('cause', row.cause)}</td><td>${number(row.plants)}</td><td>${figure(row.share_pct, 1)}</td></tr>`)}</tbody></table>`);
+
+  const view = (data) => {
+    setTitle(t('yield.title'), t('yield.span', { from: fullDay(data.yields.from), to: fullDay(data.yields.to) }));
+    return html`<div class="desk">${tools(html`<a href="/beds">← ${t('beds.title')}</a>`, csvLink(`/api/reports/yield.csv?by=${state.by}&${span()}`), printButton())}
+      <div class="question no-print">${picks(t('yield.by_what'), BY, state.by, (by) => t(`yield.by.${by}`), (by) => ({ by }))}${picks(t('probes.span'), Object.keys(SPANS), state.span, (name) => t(`waters.spans.${name}`), (name) => ({ span: name }))}</div>
+      <p class="soft section">${t('yield.what')}</p>
+      ${data.yields.rows.length ? table(data) : html`<div class="notice"><p>${t('yield.none')}</p></div>`}
+      ${data.losses.rows.length ? part(t('yield.losses'), csvLink(`/api/reports/losses.csv?${span()}`), lossTable(data)) : nothing}</div>`;
+  };
+  screen = runScreen(el, { ask, view });
+  return screen;
+}
