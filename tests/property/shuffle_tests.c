@@ -76,7 +76,7 @@ static const char water_moves[] = "at,loop,makeup_l\n2026-02-05 09:00,W1,1200\n"
 static const char solids[] = "at,unit,volume_l,went_to\n2026-02-06 08:00,SWIRL,200,mineralizer\n"
 			     "2026-02-27 08:00,SWIRL,240,mineralizer\n";
 static const char treatments[] = "at,tank,medicine,first_day,last_day,withdrawal_days\n"
-				 "2026-03-01 10:00,SB,A medicine,2026-03-01,2026-03-05,500\n";
+				 "2026-03-01 10:00,SB,A medicine,2026-03-01,2026-03-05,2\n";
 static const char climate_notes[] = "at,zone,temperature_c,humidity_pct,ppfd\n"
 				    "2026-03-20 07:00,GLASS,19,80,90\n"
 				    "2026-03-20 13:00,GLASS,26,60,600\n";
@@ -340,21 +340,23 @@ static void act_out(struct world *w, const struct act *a, bool slips)
 	}
 }
 
-/* Alarms are raised by their job and months are closed by hand: tests/book shuffles what these two read. */
+/* Alarms are raised by their job, months closed by hand and holds refuse entries: tests/book has these three. */
 static bool is_without_rows(const struct report *r)
 {
-	return strcmp(r->name, "alarms") == 0 || strcmp(r->name, "restated") == 0;
+	return strcmp(r->name, "alarms") == 0 || strcmp(r->name, "restated") == 0 ||
+	       strcmp(r->name, "held") == 0;
 }
 
-static void add_report(struct world *w, const struct report *report, const struct report_query *q,
-		       struct strbuf *out)
+/* How many rows it has. */
+static size_t add_report(struct world *w, const struct report *report, const struct report_query *q,
+			 struct strbuf *out)
 {
 	struct report_result got;
 
 	report_run(w->farm.book, report->name, q, &w->farm.arena, &got);
-	ck_assert_msg(got.n_rows > 0 || is_without_rows(report), "%s has no row", report->name);
 	strbuf_addf(out, "== %s %s %s\n", report->name, q->by ? q->by : "", q->step ? q->step : "");
 	report_add_text(report, &got, out);
+	return got.n_rows;
 }
 
 /* Where a question's answer goes, of those that have words. */
@@ -375,22 +377,23 @@ static void ask_all_of(struct world *w, const struct report *report, struct strb
 	struct report_query plain = report_query_at(w->now), q = plain;
 
 	q.explain = true;
-	add_report(w, report, &q, out);
+	size_t rows = add_report(w, report, &q, out);
 	q.from_day = w->now / 86400 - 150;
 	q.to_day = w->now / 86400;
-	add_report(w, report, &q, out);
+	rows += add_report(w, report, &q, out);
 	const struct report_query whole = q;
 	q = plain;
 	q.day = w->now / 86400 - 60;
-	add_report(w, report, &q, out);
+	rows += add_report(w, report, &q, out);
 	for (size_t i = 0; i < report->n_questions; i++)
 		for (size_t word = 0;
 		     report->questions[i].words && report->questions[i].words[word]; word++) {
 			q = whole;
 			*answer_to(&q, report->questions[i].name) =
 				report->questions[i].words[word];
-			add_report(w, report, &q, out);
+			rows += add_report(w, report, &q, out);
 		}
+	ck_assert_msg(rows > 0 || is_without_rows(report), "%s has no row", report->name);
 }
 
 /* Owned. */

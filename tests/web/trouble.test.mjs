@@ -121,7 +121,7 @@ test('without_the_network_everything_is_kept_and_lands_under_one_incident', asyn
 test('an_incident_that_is_open_is_seen_by_the_next_tablet', async (context) => {
   await service.post('/api/incidents', { what: 'No power', began_at: '2026-01-05T03:00:00Z', at: '2026-01-05T03:00:00Z' });
   const { page } = await openTablet(context, '/trouble', { language: 'es' });
-  await page.getByText(/No power, desde las/).waitFor();
+  await page.getByText(/Sin luz, desde las/).waitFor();
   await page.getByText('Arrancar el generador').first().waitFor();
 });
 

@@ -28,6 +28,12 @@ function w(path, args = {}) {
 /* The kind of an incident by its words, in whatever language it was begun. */
 const kindOfIncident = (incident) => KINDS.find((kind) => Object.values(WORDS).some((words) => words.kinds[kind] === incident?.what));
 
+/* An incident in the reader's language, where its words are ours. */
+const whatOf = (incident) => {
+  const kind = kindOfIncident(incident);
+  return kind ? w(`kinds.${kind}`) : incident?.what ?? '';
+};
+
 /*
  * Minutes of air: worked out by the service alone.
  */
@@ -104,6 +110,9 @@ function firstTanks(air) {
 }
 const cautionList = (names) => html`<section class="trouble-part cautions" aria-labelledby="cautions-title"><h2 id="cautions-title">${w('cautions_title')}</h2><ul>${[...names, 'law'].map((name) => html`<li>${mark('amber', '△', w(`cautions.${name}`))}</li>`)}</ul></section>`;
 
+/* The gravest of them once more where hands reach for something; the whole list stands further down on a tablet. */
+const careFirst = (kind) => html`<p class="no-print">${mark('amber', '△', w(`cautions.${CAUTIONS_OF[kind][0]}`))}</p>`;
+
 /* On paper all of it stands, with lines to write who to call. */
 const paper = () => html`<div class="only-print"><p>${farm().name ?? ''}</p>${KINDS.map((kind) => html`<section><h2>${w(`kinds.${kind}`)}</h2>${stepList(kind)}</section>`)}
   <section><h2>${w('call')}</h2><table class="call">${w('call_blank').map((who) => html`<tr><th scope="row">${who}</th><td></td></tr>`)}</table></section></div>`;
@@ -118,7 +127,7 @@ function incidentView(state, acts) {
       <div class="trouble-kinds">${KINDS.map((kind) => html`<button @click=${press(() => acts.begin(kind))}>${w(`kinds.${kind}`)}</button>`)}</div><p class="soft">${w('again')}</p></section>`;
   }
   const logged = LOGGED.map(([kind, word]) => [word, state.logged[kind]]).filter(([, n]) => n).map(([word, n]) => w(word, { n }));
-  return html`<section class="trouble-part open" aria-labelledby="what-title"><h2 id="what-title">${mark('red', '!', w('since', { what: incident.what, time: clock(incident.began_at) }))}</h2>
+  return html`<section class="trouble-part open" aria-labelledby="what-title"><h2 id="what-title">${mark('red', '!', w('since', { what: whatOf(incident), time: clock(incident.began_at) }))}</h2>
     <p>${w('logged')}: ${logged.join(', ') || w('nothing_logged')}</p>
     <div class="trouble-kinds no-print"><button @click=${press(acts.note)} aria-expanded=${state.noting}>${w('done')}</button><button @click=${press(acts.over)}>${w('over')}</button></div>
     ${state.noting ? html`<form @submit=${acts.saveNote} class="no-print"><label class="field"><span>${w('done_label')}</span><textarea name="what" rows="3" maxlength="2000" required></textarea></label><button class="main wide">${w('save')}</button></form>` : nothing}</section>`;
@@ -203,11 +212,11 @@ export function mount(el, { setTitle }) {
 
   function draw() {
     if (gone) return;
-    setTitle(t('trouble.title'), state.incident?.what ?? '');
+    setTitle(t('trouble.title'), whatOf(state.incident));
     const kind = kindOfIncident(state.incident);
     const stops = state.day && isLoaded() ? stopsOf(state.day, setupNow(), clockNow()) : [];
     render(html`<div class="trouble-page"><div class="trouble-acts">${incidentView(state, acts)}${isLoaded() ? holdView(acts) : nothing}
-      <section class="trouble-part" aria-labelledby="steps-title"><h2 id="steps-title">${w('steps_title')}</h2>${stepList('all', { [AIR_STEP]: firstTanks(state.air) })}${kind ? html`<h3>${w(`kinds.${kind}`)}</h3>${stepList(kind)}` : nothing}</section></div>
+      <section class="trouble-part" aria-labelledby="steps-title"><h2 id="steps-title">${w('steps_title')}</h2>${stepList('all', { [AIR_STEP]: firstTanks(state.air) })}${kind ? html`<h3>${w(`kinds.${kind}`)}</h3>${careFirst(kind)}${stepList(kind)}` : nothing}</section></div>
       <div class="trouble-facts">${airView({ air: state.air, stops, since: state.incident?.began_at }, act)}${cautionList(kind ? CAUTIONS_OF[kind] : ['electric', 'gas', 'oxygen', 'drugs', 'food'])}
       <p class="no-print trouble-part"><button @click=${press(() => globalThis.print())}>${w('card')}</button></p></div>${paper()}</div>`, el);
   }
