@@ -29,6 +29,7 @@ test('a_sowing_as_last_time_takes_four_taps_and_makes_its_code', async () => {
   await tablet.open('/at/G1');
   taps = 0;
   await tap(button(/^Sow$/));
+  await page.locator('.tiles button').first().waitFor();
   assert.deepEqual((await page.locator('.tiles button').allInnerTexts()).map((tile) => tile.replace(/\s+/g, ' ').slice(0, 20)), ['Ashgreen 120 cubes o', 'Copperleaf not sown '], 'what was sown last stands first');
   await tap(page.locator('.tiles button', { hasText: 'Ashgreen' }));
   await tap(page.locator('.pad .last'));

