@@ -158,7 +158,7 @@ build "$clang" --enable-werror CC=clang CFLAGS="-O0" || broken "clang -Werror fa
 all=$(make -s -C "$check" print-tests)
 slow=$(printf '%s\n' $all | grep -E '^tests/(property|simulated)/')
 # The longest begin first, so that both cores end together.
-long='tests/(store|http|book|kill)/'
+long='tests/(store|unit|http|book|kill)/'
 quick=$(printf '%s\n' $all | grep -vE '^tests/(property|simulated)/' | grep -E "^$long"
 	printf '%s\n' $all | grep -vE '^tests/(property|simulated)/' | grep -vE "^$long")
 [ -n "$quick" ] || broken "make knows of no test"
