@@ -46,7 +46,7 @@ static void write_field(struct json_out *j, const struct calc_field *f, bool inp
 			json_out_text(j, f->words[i]);
 		json_out_close(j, ']');
 	}
-	if (f->group_of) {
+	if (f->words && f->group_of) {
 		json_out_name(j, "groups");
 		json_out_open(j, '[');
 		for (size_t i = 0; f->words[i]; i++)

@@ -110,7 +110,7 @@ static void list_weighings(struct growths *g, const struct fish_view_cell *c,
 
 static double day_member(const struct forecast_day *d, size_t offset)
 {
-	return *(const double *)((const char *)d + offset);
+	return *(const double *)(const void *)((const char *)d + offset);
 }
 
 static const char *list_days(struct growths *g, size_t offset)

@@ -55,7 +55,7 @@ static enum err_code read_losses(struct book *b, const struct report_query *q,
 {
 	struct losses_row *rows = NULL;
 	struct stmt *s = NULL;
-	size_t room = 0;
+	size_t n = 0, room = 0;
 	int64_t all = 0;
 	enum err_code rc = store_query(book_store(b), Q_CROP_LOSSES_BY_CAUSE, &s, err);
 
@@ -65,8 +65,8 @@ static enum err_code read_losses(struct book *b, const struct report_query *q,
 	stmt_bind_int(s, ":to", book_day_start(b, out->to_day + 1) - 1);
 	stmt_bind_text(s, ":variety", q->only);
 	while (!(rc = stmt_row(s, err))) {
-		rows = arena_grow(out->arena, rows, out->n_rows, &room, sizeof(*rows));
-		rows[out->n_rows++] = (struct losses_row){
+		rows = arena_grow(out->arena, rows, n, &room, sizeof(*rows));
+		rows[n++] = (struct losses_row){
 			.stage = arena_strdup(out->arena, stmt_text(s, 0)),
 			.cause = stmt_is_null(s, 1) ? NULL
 						    : arena_strdup(out->arena, stmt_text(s, 1)),
@@ -76,11 +76,12 @@ static enum err_code read_losses(struct book *b, const struct report_query *q,
 		all += stmt_int(s, 3);
 	}
 	rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
-	for (size_t i = 0; i < out->n_rows; i++) {
+	for (size_t i = 0; i < n; i++) {
 		rows[i].share_pct = all > 0 ? 100.0 * (double)rows[i].plants / (double)all : NAN;
 		rows[i].explain = q->explain ? explain(out, rows[i].entries, rows[i].plants) : NULL;
 	}
 	out->rows = (const char *)rows;
+	out->n_rows = n;
 out:
 	stmt_done(s);
 	return rc;

@@ -278,8 +278,9 @@ static enum err_code run_yield(struct book *b, const struct report_query *q,
 	size_t n;
 	enum err_code rc;
 
-	while (q->by && strcmp(by_words[j.by], q->by) != 0)
-		j.by++;
+	for (int by = BY_VARIETY; q->by && by <= BY_BED; by++)
+		if (strcmp(by_words[by], q->by) == 0)
+			j.by = (enum yield_by)by;
 	out->to_day = q->to_day == NO_INT ? book_day(b, q->now) : q->to_day;
 	out->from_day = q->from_day == NO_INT ? out->to_day - DAYS_USUAL + 1 : q->from_day;
 	out->as_of = q->now;
