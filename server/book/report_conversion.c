@@ -185,54 +185,74 @@ static int64_t stocked_at(const struct conversions *c, size_t g)
 	return standing == INT64_MAX ? ever : standing;
 }
 
-static const struct explanation *explain(struct conversions *c, int64_t id,
-					 const struct conversion *f,
-					 const struct conversion_row *row)
+/* The lists under a row, of a tank or of a lot: a feeding names a tank and no lot, a move both its tanks. */
+static const struct entry_list {
+	const char *kind, *field;
+} lists_of_tank[] = {
+	{ "feedings", "tank_id" },	{ "weighings", "tank_id" },	  { "fish-deaths", "tank_id" },
+	{ "fish-moves", "to_tank_id" }, { "fish-moves", "from_tank_id" }, { "harvests", "tank_id" },
+}, lists_of_lot[] = {
+	{ "weighings", "fish_lot_id" },
+	{ "fish-deaths", "fish_lot_id" },
+	{ "fish-moves", "fish_lot_id" },
+	{ "harvests", "fish_lot_id" },
+};
+
+/* By species and loop none: no list is filtered by these. */
+static void list_entries(const struct conversions *c, int64_t id, const struct conversion *f,
+			 const struct conversion_row *row, struct explanation *e)
 {
-	static const char *const entries[] = { "feedings", "weighings", "fish-deaths", "fish-moves",
-					       "harvests" };
-	static const char *const fields[] = { [BY_TANK] = "tank_id", [BY_LOT] = "fish_lot_id" };
-	struct arena *arena = c->out->arena;
-	struct explanation *e = arena_alloc(arena, sizeof(*e));
-	struct explained_input *in = arena_array(arena, 7, sizeof(*in));
-	struct explained_entries *of = arena_array(arena, 5, sizeof(*of));
+	const bool of_tank = c->groups.by == BY_TANK;
+	const struct entry_list *lists = of_tank ? lists_of_tank : lists_of_lot;
+	const size_t n = of_tank                  ? sizeof(lists_of_tank) / sizeof(*lists)
+			 : c->groups.by == BY_LOT ? sizeof(lists_of_lot) / sizeof(*lists)
+						  : 0;
+	struct explained_entries *of = arena_array(c->out->arena, n + 1, sizeof(*of));
 	char from[TIME_TEXT_MAX], to[TIME_TEXT_MAX];
-	size_t n = 0;
 
 	day_write(from, row->from);
 	day_write(to, row->to);
-	in[0] = (struct explained_input){ "feed_g", f->feed_g };
-	in[1] = (struct explained_input){ "uneaten_g", f->uneaten_g };
-	in[2] = (struct explained_input){ "start_biomass_g", f->start_g };
-	in[3] = (struct explained_input){ "added_g", f->added_g };
-	in[4] = (struct explained_input){ "removed_g", f->removed_g };
-	in[5] = (struct explained_input){ "end_biomass_g", f->end_g };
-	in[6] = (struct explained_input){ "dead_g", f->dead_g };
-	for (size_t i = 0; c->groups.by <= BY_LOT && i < 5; i++) {
-		const char *field = fields[c->groups.by];
-		if (c->groups.by == BY_LOT && i == 0)
-			continue; /* a feeding names a tank, not a lot */
-		if (c->groups.by == BY_TANK && strcmp(entries[i], "fish-moves") == 0)
-			field = "to_tank_id";
-		of[n++] = (struct explained_entries){
-			.kind = entries[i],
-			.count = i == 0 ? f->feedings : NO_INT,
-			.sum = i == 0 ? f->feed_g : NAN,
-			.sum_of = i == 0 ? "amount_g" : NULL,
-			.address = arena_printf(arena, "/api/%s?%s=%lld&from=%s&to=%s", entries[i],
-						field, (long long)id, from, to)
+	for (size_t i = 0; i < n; i++) {
+		const bool feed = strcmp(lists[i].kind, "feedings") == 0;
+		of[i] = (struct explained_entries){
+			.kind = lists[i].kind,
+			.count = feed ? f->feedings : NO_INT,
+			.sum = feed ? f->feed_g : NAN,
+			.sum_of = feed ? "amount_g" : NULL,
+			.address =
+				arena_printf(c->out->arena, "/api/%s?%s=%lld&from=%s&to=%s",
+					     lists[i].kind, lists[i].field, (long long)id, from, to)
 		};
 	}
+	e->entries = of;
+	e->n_entries = n;
+}
+
+static const struct explanation *explain(const struct conversions *c, int64_t id,
+					 const struct conversion *f,
+					 const struct conversion_row *row)
+{
+	const struct explained_input figures[] = {
+		{ "feed_g", f->feed_g },           { "uneaten_g", f->uneaten_g },
+		{ "start_biomass_g", f->start_g }, { "added_g", f->added_g },
+		{ "removed_g", f->removed_g },     { "end_biomass_g", f->end_g },
+		{ "dead_g", f->dead_g },
+	};
+	enum { N = sizeof(figures) / sizeof(figures[0]) };
+	struct arena *arena = c->out->arena;
+	struct explanation *e = arena_alloc(arena, sizeof(*e));
+	struct explained_input *in = arena_array(arena, N, sizeof(*in));
+
+	memcpy(in, figures, sizeof(figures));
 	*e = (struct explanation){
 		.formula =
 			"gain = end + removed - start - added; economic = (feed - uneaten) / gain; "
 			"biological = (feed - uneaten) / (gain + dead)",
 		.source = "docs/formulas, feed conversion; the ledger of this farm",
 		.inputs = in,
-		.n_inputs = 7,
-		.entries = of,
-		.n_entries = n
+		.n_inputs = N,
 	};
+	list_entries(c, id, f, row, e);
 	return e;
 }
 

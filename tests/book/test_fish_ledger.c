@@ -424,6 +424,32 @@ START_TEST(check_finds_a_kept_figure_that_the_entries_do_not_give)
 }
 END_TEST
 
+/* What moved out counts in removed_g: its list must be there beside that of what moved in. */
+START_TEST(why_of_a_tank_lists_the_moves_in_and_out)
+{
+	struct report_query q = report_query_at(own_farm.hand.now);
+	const char *in, *out;
+	const struct explanation *e;
+
+	stock("FA", "X", "100", "10000", "2026-01-05T08:00:00Z");
+	move("FA", "X", "Y", "40", "6000", "2026-01-20T08:00:00Z");
+	q.by = "tank";
+	q.step = "all";
+	q.explain = true;
+	report_run(own_farm.book, "feed-conversion", &q, &own_farm.arena, &got);
+	e = report_explanation("feed-conversion", &got, report_row(&got, "tank", "X"));
+	in = out = NULL;
+	for (size_t i = 0; i < e->n_entries; i++) {
+		if (strstr(e->entries[i].address, "/api/fish-moves?to_tank_id="))
+			in = e->entries[i].address;
+		if (strstr(e->entries[i].address, "/api/fish-moves?from_tank_id="))
+			out = e->entries[i].address;
+	}
+	ck_assert_ptr_nonnull(in);
+	ck_assert_ptr_nonnull(out);
+}
+END_TEST
+
 Suite *fish_ledger_suite(void)
 {
 	Suite *s = suite_create("fish ledger");
@@ -441,6 +467,7 @@ Suite *fish_ledger_suite(void)
 	tcase_add_test(c, a_first_temperature_reaches_all_time_before_it);
 	tcase_add_test(c, fish_by_weight_alone_stay_a_count);
 	tcase_add_test(c, a_count_is_taken_and_the_rest_is_unexplained);
+	tcase_add_test(c, why_of_a_tank_lists_the_moves_in_and_out);
 	tcase_add_test(c, closing_out_leaves_nothing_and_says_what_is_missing);
 	tcase_add_test(c, more_dead_than_there_stands_as_found);
 	tcase_add_test(c, deaths_of_no_lot_split_by_number_largest_remainder_to_the_older);

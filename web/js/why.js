@@ -30,7 +30,8 @@ function listAddress(address) {
 }
 
 function entriesLink(e) {
-  const words = [kindName(e.kind), e.count === undefined || e.count < 0 ? '' : number(e.count), e.sum === undefined ? '' : kg(e.sum)].filter(Boolean).join(' · ');
+  const way = /[?&](to|from)_tank_id=/.exec(e.address)?.[1];
+  const words = [way ? t(`why.moves.${way}`) : kindName(e.kind), e.count === undefined || e.count < 0 ? '' : number(e.count), e.sum === undefined ? '' : kg(e.sum)].filter(Boolean).join(' · ');
   return html`<a class="button quiet" href=${listAddress(e.address)}>${words}</a>`;
 }
 

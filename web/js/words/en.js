@@ -344,7 +344,7 @@ export default {
     water: 'Water', entries: 'Newest entries', all_of: 'All: {what}', at_tank: 'At the tank', back: 'All tanks',
   },
   why: {
-    open: 'And why', close: 'Close', formula: 'Formula', figures: 'Figures', entries: 'Entries under it',
+    moves: { to: 'Moves of fish in', from: 'Moves of fish out' }, open: 'And why', close: 'Close', formula: 'Formula', figures: 'Figures', entries: 'Entries under it',
     fed: 'Fed {fed}, nothing left.', fed_left: 'Fed {fed}, left {left}.', gain: 'From {from} to {to} the fish gained {gain}: {end} stood at the end{removed}, {start} at the start{added}.', removed: 'and {mass} had gone out', added: 'and {mass} came in',
     over: 'Fed less left, over gained: {value} ({range}).', open_end: 'The upper end is open: {reason}.', none: 'There is no conversion: {reason}.',
     dead: { one: '{shown} dead fish weighed {weight}: counted as gain, it is {value}.', other: '{shown} dead fish weighed {weight}: counted as gain, it is {value}.' },
@@ -466,7 +466,7 @@ export default {
   dosing: {
     title: 'Dosing', for: 'What for', other: 'Another dose', first: 'Before you dose', still: 'Fill in the figures: the amount shows here.', nothing: 'It needs nothing: the water has enough.', log: 'Dosed: {amount}', said: 'Dosed: {amount} {material} in loop {loop}', purity: 'of {value} %, as in the set-up',
     purpose: { alkalinity: 'Raise alkalinity', chloride: 'Chloride against nitrite', iron: 'Iron', calcium: 'Calcium', potassium: 'Potassium' }, field: { nutrient_now: 'In the water now', nutrient_to: 'Should be', content: 'Content by the label', now: 'Alkalinity now, as CaCO₃', to: 'Alkalinity after', nitrite: 'Nitrite, as N', chloride: 'Chloride', ratio: 'Chloride for each nitrite' },
-    how: { nutrient: 'In {volume} L of water. The content is the share of the element that the label gives, not of its oxide.', alkalinity: 'In {volume} L of water. Now is what the last test says, less what fish and filter have used since.', chloride: 'In {volume} L of water. The ratio counts nitrite as the ion: 10 or more for catfish (SRAC 462), as a fish health professional says.' },
+    how: { nutrient: 'In {volume} L of water. The content is the share of the element that the label gives, not of its oxide.', alkalinity: 'In {volume} L of water. Now is reckoned: the last test, with what was dosed and used up since. Test again before you dose.', chloride: 'In {volume} L of water. The ratio counts nitrite as the ion: 10 or more for catfish (SRAC 462), as a fish health professional says.' },
     ammonia: 'At pH {ph} the ammonia of the last test would be {nh3} mg/L un-ionized, as N.', sodium: 'It brings {value} mg/L of sodium, which stays in the water.',
     last: 'Last doses', did: 'What they did', no_material: 'No material with a formula is set up for this.', add_material: 'Add one',
     caution: { label: 'The label and the safety sheet come first, then local rules. This computes; it does not prescribe.', hands: 'Gloves and goggles. Base into water, never water onto base. Hydroxides burn skin and eyes.', parts: 'Dissolved, in small parts, in moving water away from fish and roots; measure between the parts.', ph: 'Not more than about 0.3 of pH in a day (common practice, no source): a fast rise makes ammonia poisonous.', acid: 'Never with acid at hand: keep both apart.', nutrient: 'Too much of one nutrient keeps the plants from taking another: go by the leaf and the test, not by the figure alone.', sodium: 'Sodium harms lettuce and young plants long before fish.' },
