@@ -6,7 +6,7 @@ import * as api from '../api.js';
 import { instant } from '../describe.js';
 import { html, nothing, press } from '../dom.js';
 import { enter } from '../enter.js';
-import { age, asText, forTyping, mass, number, plain, readNumber, reading, shortDay } from '../format.js';
+import { age, asText, forTyping, mass, now, number, plain, readNumber, reading, shortDay } from '../format.js';
 import { fieldName, t } from '../i18n.js';
 import { footing, measure } from '../marks.js';
 import { keepQuery } from '../router.js';
@@ -15,6 +15,7 @@ import { list } from '../setup.js';
 import { stateMark } from '../water.js';
 
 const WAIT_MS = 200;
+const PH_BEFORE_MS = 2 * 3600e3; // a pH read longer ago is not that before the dose: common practice, no source
 const LAST = 8; // doses that are shown
 const PH_MORE = 0.5; // of which the ammonia is foretold
 const IN_WATER = ['ph', 'alkalinity_mg_l', 'temperature_c', 'tan_mg_l', 'nh3_n_mg_l', 'nitrite_n_mg_l', 'chloride_mg_l'];
@@ -118,7 +119,7 @@ export function mount(el, { query, setTitle }) {
     const [loop, material, data] = [loopNow(), materialNow(worked), worked];
     const ph = newest(data, 'ph');
     const amount = Number(answer.amount_g.toPrecision(3));
-    await enter('doses', { loop_id: loop.id, material_id: material.id, amount_g: amount, ...(ph && !ph.is_old && !ph.bound ? { ph_before: ph.value } : {}) }, t('dosing.said', { amount: asText(mass(amount)), material: material.name, loop: loop.code }));
+    await enter('doses', { loop_id: loop.id, material_id: material.id, amount_g: amount, ...(ph && !ph.bound && now() - Date.parse(ph.at) <= PH_BEFORE_MS ? { ph_before: ph.value } : {}) }, t('dosing.said', { amount: asText(mass(amount)), material: material.name, loop: loop.code }));
     await screen.update();
   }
 
