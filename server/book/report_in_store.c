@@ -84,14 +84,14 @@ static void bind_days(const struct store_job *job, struct stmt *q)
 	stmt_bind_int(q, ":to", book_day_start(job->book, job->result->to_day + 1) - 1);
 }
 
-/* A row of packings_left: of pieces and weight as much is left as of the packs. */
-static struct store_row packing_row(struct store_job *job, struct stmt *q)
+/* A row of packings_left, of which something always is: of pieces and weight as much as of the packs. */
+static bool packing_row(struct store_job *job, struct stmt *q, struct store_row *row)
 {
 	const int64_t packs = stmt_int(q, 3);
 	const double left = (double)packs - stmt_real(q, 7);
 	const double share = left / (double)packs;
 
-	return (struct store_row){
+	*row = (struct store_row){
 		.place = text_or_null(job, q, 6),
 		.code = text_or_null(job, q, 1),
 		.product = text_or_null(job, q, 4),
@@ -101,27 +101,7 @@ static struct store_row packing_row(struct store_job *job, struct stmt *q)
 		.pieces = stmt_is_null(q, 8) ? NO_INT : llround(share * stmt_real(q, 8)),
 		.weight_g = stmt_is_null(q, 9) ? NAN : share * stmt_real(q, 9),
 	};
-}
-
-static enum err_code add_packings(struct store_job *job, struct err *err)
-{
-	struct stmt *q = NULL;
-	enum err_code rc = store_query(book_store(job->book), Q_PACKINGS_LEFT, &q, err);
-
-	if (rc)
-		goto out;
-	bind_days(job, q);
-	while (!(rc = stmt_row(q, err))) {
-		const struct store_row row = packing_row(job, q);
-
-		rc = add_row(job, 0, stmt_int(q, 0), &row, err);
-		if (rc)
-			goto out;
-	}
-	rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
-out:
-	stmt_done(q);
-	return rc;
+	return true;
 }
 
 /*
@@ -154,22 +134,24 @@ static bool harvest_row(struct store_job *job, struct stmt *q, struct store_row 
 	return 1 - gone > 1e-9 && (row->pieces > 0 || row->weight_g >= 0.5);
 }
 
-static enum err_code add_harvests(struct store_job *job, struct err *err)
+/* What is left of one sort: read tells it of a row, and whether there is any. */
+static enum err_code add_left(struct store_job *job, enum query query, bool packed,
+			      bool (*read)(struct store_job *job, struct stmt *q,
+					   struct store_row *row),
+			      struct err *err)
 {
 	struct stmt *q = NULL;
-	enum err_code rc = store_query(book_store(job->book), Q_HARVESTS_LEFT, &q, err);
+	enum err_code rc = store_query(book_store(job->book), query, &q, err);
 
 	if (rc)
 		goto out;
 	bind_days(job, q);
-	while (!(rc = stmt_row(q, err))) {
+	while (!rc && !(rc = stmt_row(q, err))) {
 		struct store_row row;
+		const int64_t id = stmt_int(q, 0);
 
-		if (!harvest_row(job, q, &row))
-			continue;
-		rc = add_row(job, stmt_int(q, 0), 0, &row, err);
-		if (rc)
-			goto out;
+		if (read(job, q, &row))
+			rc = add_row(job, packed ? 0 : id, packed ? id : 0, &row, err);
 	}
 	rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
 out:
@@ -186,9 +168,9 @@ static enum err_code run(struct book *book, const struct report_query *q,
 	result->as_of = q->now;
 	result->to_day = q->day != NO_INT ? q->day : book_day(book, q->now);
 	result->from_day = q->from_day != NO_INT ? q->from_day : result->to_day - LOOKS_BACK_DAYS;
-	rc = add_packings(&job, err);
+	rc = add_left(&job, Q_PACKINGS_LEFT, true, packing_row, err);
 	if (!rc)
-		rc = add_harvests(&job, err);
+		rc = add_left(&job, Q_HARVESTS_LEFT, false, harvest_row, err);
 	result->rows = (const char *)job.rows;
 	result->n_rows = job.n;
 	return rc;
