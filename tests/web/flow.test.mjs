@@ -26,10 +26,10 @@ test('days_become_bands_and_bare_water_is_measured', async () => {
   const { page, open } = await browser.newTablet(service, { staff: ids.ines, size: DESK });
   await open('/more');
   const got = await page.evaluate(async () => {
-    const { toBands, bareWater, outline } = await import('/js/charts/bed-flow.js');
+    const { toSeries, bareWater, outline } = await import('/js/charts/bed-flow.js');
     const row = (day, lot, from, to) => ({ day, crop_lot: lot, variety: lot, from_m: from, to_m: to, plants: 1, ready_on: null });
     const rows = [row('2026-11-02', 'A', 6, 8), row('2026-11-01', 'A', 4, 6), row('2026-11-02', 'B', 2, 6), row('2026-11-05', 'A', 8, 10)];
-    const bands = toBands(rows);
+    const bands = toSeries(rows);
     const points = outline(bands[0].steps, (day) => Number(day.slice(-2)), (m) => m);
     return { bands: bands.map((b) => [b.lot, b.steps.length]), points, bare: bareWater(rows, '2026-11-01', '2026-11-03', 10) };
   });

@@ -16,7 +16,8 @@ export async function askAlarms() {
     return lastAlarms();
   }
 }
-export const lastAlarms = () => api.lastAnswer(ADDRESS)?.rows ?? [];
+/* What lasted when askAlarms() was last answered: rows of reports/alarms, [] before.  @returns {object[]} */
+const lastAlarms = () => api.lastAnswer(ADDRESS)?.rows ?? [];
 
 /** "oxygen low, at stop", "The probe P-T2 of oxygen is silent". */
 export function alarmText(row) {
@@ -29,6 +30,7 @@ export function alarmText(row) {
 
 /* Red for stops alone; silence is no limit, so it has a mark without a colour of its own. */
 const levelOf = (row) => (row.stop ? 'red' : SHAPES[row.level] === '–' ? '' : 'amber');
+/** An alarm as a mark, red at a stop, for every screen that names one.  @param {object} row of reports/alarms */
 export const alarmMark = (row) => mark(levelOf(row), SHAPES[row.level] ?? '△', alarmText(row));
 
 /** The way to the alarms, for the top rule; nothing while none lasts. */

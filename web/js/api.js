@@ -37,6 +37,7 @@ export class AwayError extends Error {
 
 /** Seconds to add to the tablet's clock to get the service's; null while unknown. */
 export const clockOffsetS = () => offsetS;
+/** Whether the last request was answered.  @returns {boolean} */
 export const isReachable = () => reachable;
 /** While the service is away: when the oldest figure shown was new, in ms by the service's clock; null when none is old. */
 export const shownSince = () => (oldestShown === null ? null : oldestShown + (offsetS ?? 0) * 1000);
@@ -165,6 +166,7 @@ export function askEarly(ask) {
   ask().catch(() => {}); // the screen hears of it when it asks
   asksEarly = false;
 }
+/** Forgets what askEarly() asked for: main.js calls it when the screen has drawn, and every write does. */
 export const dropEarly = () => early.clear();
 
 async function askOrRemember(path) {

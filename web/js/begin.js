@@ -20,6 +20,7 @@ const NEEDED = ['farm', 'zone', 'person', 'loop', 'water', 'tanks', 'volume', 'l
 const NEEDED_OF_BEDS = ['bed_length', 'bed_width'];
 const MOST = { tanks: 40, beds: 40 };
 
+/** A number of 0 and above as a person types it, with comma or point.  @param {string} text @returns {number} NaN when it is none */
 export const readNumber = (text) => (/^\d+([.,]\d+)?$/.test(text.trim()) ? Number(text.trim().replace(',', '.')) : NaN);
 
 /** What is missing or no number: [{field, code}]. */

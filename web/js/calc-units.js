@@ -33,5 +33,13 @@ export function said(field) {
   return isUs() ? { ...metric, ...(OF_FIELD[field.name] ?? US[field.unit]) } : metric;
 }
 const tidy = (value) => Number(value.toPrecision(12)); // 77 °F is 25 °C, not 25.000000000000004
+/**
+ * A value in the service's unit as the reader's farm says it.
+ * @param {{name: string, unit: string}} field of a calculator @param {number} value @returns {number} rounded to 12 digits
+ */
 export const toShown = (field, value) => { const { per, zero } = said(field); return tidy(value / per + zero); };
+/**
+ * What was typed in the reader's unit, in the service's.
+ * @param {{name: string, unit: string}} field of a calculator @param {number} shown @returns {number} rounded to 12 digits; NaN stays NaN
+ */
 export const fromShown = (field, shown) => { const { per, zero } = said(field); return tidy((shown - zero) * per); };

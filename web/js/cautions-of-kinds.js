@@ -6,6 +6,5 @@ const OF_KIND = {
   doses: ['dose'], materials: ['dose'], treatments: ['drugs', 'spray'], holds: ['food'], harvests: ['food'], packings: ['food'], shipments: ['food'],
   species: ['species'], 'fish-lots': ['species'], 'fish-moves': ['species'], 'water-moves': ['discharge'], solids: ['discharge'],
 };
+/** The cautions of a kind of entry, [] where it has none; over its form and where it is made.  @param {string} kind @returns {TemplateResult[]} */
 export const cautionsOf = (kind) => (OF_KIND[kind] ?? []).map((name) => cautionLine(t(`care_of.${name}`)));
-/** The kinds that have one; a test reads it. */
-export const KINDS_WITH_CARE = Object.keys(OF_KIND);

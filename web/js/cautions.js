@@ -12,6 +12,7 @@ const OF_ROLE = {
 };
 const namesAt = (kind, row) => (kind === 'zones' ? ['lamps'] : kind === 'units' ? OF_ROLE[row?.role] ?? [] : []);
 
+/** One caution as a paragraph with its mark.  @param {string} text in the language of the reader */
 export const cautionLine = (text) => html`<p class="caution">${mark('amber', '△', text)}</p>`;
 /** What to mind at a place: units by what they are, zones for their lamps. */
 export const cautionsAt = (kind, row) => namesAt(kind, row).map((name) => cautionLine(t(`care.${name}`)));

@@ -2,7 +2,9 @@
  * What every view draws with: lit-html's parts in one place, the rule for touch, and the voice for
  * screen readers.  It knows nothing of the farm.
  */
+/** lit-html's parts, which views take from here alone. */
 export { html, svg, render, nothing } from '/lib/lit-html/lit-html.js';
+/** For lists: repeat(items, key(item), template(item)) keeps the element of an item while the list moves. */
 export { repeat } from '/lib/lit-html/directives/repeat.js';
 
 const REPEAT_MS = 400;

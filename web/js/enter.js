@@ -117,4 +117,5 @@ export async function enterAll(entries, said, { chained = false } = {}) {
 
 /** Adds to what was just logged what was left open, such as the appetite. */
 export const addTo = (kind, key, fields) => complete(kind, key, fields);
+/** Takes back what was logged, by Undo in a row or on a sheet.  @param {string} kind @param {string} key of the entry @returns {Promise<void>} */
 export const takeBack = (kind, key) => undo(kind, key, t('undo.why'));

@@ -20,6 +20,10 @@ export function feedOf(stop) {
 /** The amount that the button shows, in grams; null when nothing is planned. */
 export const buttonAmount = (stop) => (stop.feeding?.current.amount_g > 0 ? massAsShown(stop.feeding.current.amount_g) : null);
 
+/**
+ * Whether one press may feed here: a planned amount, a known feed, nothing that stops it, not fed yet.
+ * @param {object} stop of a tank, as day.js makes it @returns {boolean}
+ */
 export const canFeedAtOnce = (stop) => !stop.stop && buttonAmount(stop) !== null && feedOf(stop) && stop.feeding.state !== 'done';
 
 async function logFeeding(stop, feed, amountG) {
@@ -63,6 +67,7 @@ export async function feedOther(stop, done = () => {}) {
   });
 }
 
-/** Nothing was eaten: a record too. */
+/** The words of an appetite, best first; that nothing was eaten is a record too. */
 export const APPETITES = ['keen', 'steady', 'slow', 'none'];
+/** Adds the appetite to a feeding.  @param {string} key of the feeding @param {string} appetite one of APPETITES @returns {Promise<void>} */
 export const setAppetite = (key, appetite) => addTo('feedings', key, { appetite });

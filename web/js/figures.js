@@ -1,6 +1,6 @@
 /* Figures of fish as they are read: a mean with its error, a density against its limit, a conversion with its range. */
 import { html, nothing, svg } from './dom.js';
-import { asText, bigMass, mass, massIn, massUnit, number } from './format.js';
+import { bigMass, mass, massIn, massUnit, number } from './format.js';
 import { t } from './i18n.js';
 import { footing, mark, measure } from './marks.js';
 import { footingOf } from './tank-rows.js';
@@ -52,4 +52,3 @@ export function conversion(row, none) {
   return html`<span class="num">${footing(footingOf(row.basis))}<b>${number(row.fcr_economic, 2)}</b></span><small class="under">${rangeText(row)}</small>`;
 }
 
-export const massText = (grams) => asText(mass(grams));

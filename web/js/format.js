@@ -7,16 +7,19 @@ import { getLanguage, t } from './i18n.js';
 
 const settings = { units: 'si', timeZone: undefined, dayBeginsHour: 0, currency: 'EUR' };
 
+/** Takes units, zone, hour at which the day begins and currency from the farm; setup.js calls it whenever the set-up was loaded.  @param {object} farm */
 export function setFarm(farm) {
   settings.units = farm.units ?? 'si';
   settings.timeZone = farm.time_zone;
   settings.dayBeginsHour = farm.day_begins_hour ?? 0;
   settings.currency = farm.currency ?? 'EUR';
 }
+/** Whether the farm reads US customary units.  @returns {boolean} */
 export const isUs = () => settings.units === 'us';
 
 /* Which manner of a language: 25 November and 1,42 where units are metric, November 25 and 1.42 where they are not. */
 const LOCALES = { en: { si: 'en-GB', us: 'en-US' }, es: { si: 'es-ES', us: 'es-US' } };
+/** The reader's language in the manner of the farm's units, for Intl: en-GB, en-US, es-ES, es-US.  @returns {string} */
 export const locale = () => LOCALES[getLanguage()]?.[settings.units] ?? getLanguage();
 
 const cache = new Map();
@@ -32,7 +35,9 @@ function dateFormat(options, language = locale()) { // one costs milliseconds to
   return cache.get(key);
 }
 
+/** Stands where a figure is not known. */
 export const DASH = '–';
+/** A number with exactly so many decimals; the dash for what is not known.  @param {number|null|undefined} value @param {number} decimals @returns {string} */
 export const number = (value, decimals = 0) => (value === null || value === undefined || Number.isNaN(value)
   ? DASH
   : numberFormat({ minimumFractionDigits: decimals, maximumFractionDigits: decimals }).format(value));
@@ -42,6 +47,7 @@ export const plain = (value, decimals = 6) => numberFormat({ maximumFractionDigi
 export const readNumber = (text) => (/^-?(\d+([.,]\d*)?|[.,]\d+)$/.test(text) ? Number(text.replace(',', '.')) : NaN);
 /** A value as it would be typed: no grouping, the reader's decimal sign. */
 export const forTyping = (value) => String(Number(value.toPrecision(9))).replace('.', decimalSign());
+/** The sign that the reader types before decimals: point or comma.  @returns {string} */
 export const decimalSign = () => numberFormat({ minimumFractionDigits: 1 }).format(0.5)[1];
 
 /*
@@ -54,6 +60,7 @@ const MASS_UNITS = {
   oz: { grams: GRAMS_PER_OZ, decimals: 1 }, lb: { grams: GRAMS_PER_LB, decimals: 2 },
 };
 const massPair = () => (isUs() ? ['oz', 'lb'] : ['g', 'kg']);
+/** The farm's two units of mass, the small one first: g and kg, or oz and lb.  @returns {[string, string]} */
 export const massUnits = massPair;
 
 /** The unit in which a mass is said: the large one from 1 kg or 1 lb up. */
@@ -61,6 +68,10 @@ export function massUnit(grams) {
   const [small, large] = massPair();
   return Math.abs(grams) >= MASS_UNITS[large].grams * 0.9995 ? large : small;
 }
+/**
+ * A mass in a unit that is given; decimals as usual for it unless given.
+ * @param {number} grams @param {string} unit g, kg, oz or lb @param {number} [decimals] @returns {{text: string, unit: string}}
+ */
 export function massIn(grams, unit, decimals) {
   const { grams: per, decimals: usual } = MASS_UNITS[unit];
   const places = decimals ?? (unit === 'g' && Math.abs(grams) < 10 && grams !== 0 ? 1 : usual);
@@ -68,6 +79,7 @@ export function massIn(grams, unit, decimals) {
 }
 /** As number and unit in one text, for sentences and buttons. */
 export const asText = ({ text, unit }) => (unit ? `${text}\u00a0${unit}` : text);
+/** A mass in the unit that fits it; the dash when it is not known.  @param {number|null|undefined} grams @returns {{text: string, unit: string}} */
 export function mass(grams) {
   if (grams === null || grams === undefined) return { text: DASH, unit: '' };
   return massIn(grams, massUnit(grams));
@@ -78,7 +90,9 @@ export function bigMass(grams) {
   const large = massPair()[1];
   return massIn(grams, large, Math.abs(grams) / MASS_UNITS[large].grams >= 100 ? 0 : 1);
 }
+/** @param {number} grams @param {string} unit g, kg, oz or lb @returns {number} the mass in that unit, not rounded */
 export const massToUnit = (grams, unit) => grams / MASS_UNITS[unit].grams;
+/** @param {number} value in the unit @param {string} unit g, kg, oz or lb @returns {number} grams, not rounded */
 export const massFromUnit = (value, unit) => value * MASS_UNITS[unit].grams;
 /** The mass that a button shows, in grams: what is logged is what was read. */
 export function massAsShown(grams) {
@@ -105,13 +119,23 @@ export function unitSign(unit) {
   return signs[unit] ?? unit ?? '';
 }
 
+/** How many decimals a reading is shown with.  @param {string} quantity a field of water-tests @returns {number} */
 export const quantityDecimals = (quantity) => DECIMALS[quantity] ?? 2;
+/**
+ * The unit in which the farm reads a quantity, as the dictionary writes units; unitSign() writes it for the screen.  @param {string} quantity @returns {string}
+ */
 export function quantityUnit(quantity) {
   if (quantity === 'temperature_c' && isUs()) return 'degF';
   return UNIT_OF[quantity] ?? 'mg/L';
 }
+/**
+ * A reading in the farm's unit: only temperatures of a US farm differ.  @param {string} quantity @param {number} value degC or the service's unit @returns {number}
+ */
 export const quantityToShown = (quantity, value) =>
   (quantity === 'temperature_c' && isUs() ? value * 1.8 + 32 : value);
+/**
+ * What was read in the farm's unit, in the service's.  @param {string} quantity @param {number} value @returns {number} rounded to 12 digits where it is converted
+ */
 export const quantityFromShown = (quantity, value) =>
   (quantity === 'temperature_c' && isUs() ? Number(((value - 32) / 1.8).toPrecision(12)) : value);
 
@@ -128,7 +152,9 @@ export function reading(quantity, value, bound) {
 /*
  * Days and times.
  */
+/** This tablet's clock.  @returns {Date} */
 export const now = () => new Date(Date.now());
+/** The clock on the wall of the farm: "07:58".  @param {Date|string|number} at @returns {string} */
 export const clock = (at) => dateFormat({ hour: '2-digit', minute: '2-digit', hourCycle: 'h23' }).format(new Date(at));
 
 /** The farm's day of an instant as YYYY-MM-DD: it begins at the farm's own hour. */
@@ -136,22 +162,26 @@ export const farmDay = (at = now()) => dayAt(new Date(at).getTime(), settings.da
 /** Hours and minutes of the farm's clock, "07:58", for comparing with a plan's times. */
 export const farmClock = (at = now()) => clock(at);
 
+/** The farm day n days after another; n may be below 0.  @param {string} day YYYY-MM-DD @param {number} n whole days @returns {string} */
 export function addDays(day, n) {
   const d = new Date(`${day}T12:00:00Z`);
   d.setUTCDate(d.getUTCDate() + n);
   return d.toISOString().slice(0, 10);
 }
+/** Whole days from one farm day to another; below 0 when it lies before.  @param {string} from YYYY-MM-DD @param {string} to YYYY-MM-DD @returns {number} */
 export const daysBetween = (from, to) => Math.round((new Date(`${to}T12:00:00Z`) - new Date(`${from}T12:00:00Z`)) / 864e5);
 
 const dayFormat = (options) => (day) => (day
   ? dateFormat({ timeZone: 'UTC', ...options }).format(new Date(`${day}T12:00:00Z`))
   : DASH);
+/** "Thursday 26 November".  @param {string} day YYYY-MM-DD; the dash without one @returns {string} */
 export const longDay = dayFormat({ weekday: 'long', day: 'numeric', month: 'long' });
 const shortDayParts = dayFormat({ day: 'numeric', month: 'short' });
 /** "25 Nov", never broken over two lines. */
 export const shortDay = (day) => shortDayParts(day).replaceAll(' ', '\u00a0');
 /** "Thursday". */
 export const weekday = dayFormat({ weekday: 'long' });
+/** "26 Nov 2026".  @param {string} day YYYY-MM-DD; the dash without one @returns {string} */
 export const fullDay = dayFormat({ day: 'numeric', month: 'short', year: 'numeric' });
 
 /** "12 min ago", "yesterday 18:40", "21 Nov". */
@@ -166,4 +196,5 @@ export function age(at, from = now()) {
   return t('age.day', { day: shortDay(day), time: clock(at) });
 }
 
+/** An amount in the farm's currency.  @param {number} minor in hundredths @returns {string} */
 export const money = (minor) => numberFormat({ style: 'currency', currency: settings.currency }).format(minor / 100);

@@ -10,8 +10,8 @@ export const loadGrowth = (day, code) => api.get(`/api/reports/growth${code ? `?
 
 const isThere = (row) => row.market_weight_g !== null && row.mean_weight_g >= row.market_weight_g;
 
-/** Why there is no day of market weight. */
-export const noMarket = (row) => (has(`growth.why.${row.reason}`) ? t(`growth.why.${row.reason}`) : t('growth.why.no_growth'));
+/* Why there is no day of market weight. */
+const noMarket = (row) => (has(`growth.why.${row.reason}`) ? t(`growth.why.${row.reason}`) : t('growth.why.no_growth'));
 
 /** Days to market weight as a cell says them: {main, under}. */
 export function marketCell(row, today) {

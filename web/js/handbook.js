@@ -9,6 +9,7 @@ const SRAC = 'Rakocy (1989), Tank Culture of Tilapia, SRAC 282, from memory';
 const limits = (rows) => rows.map(([quantity, low_stop, low, high, high_stop, source]) => ({ quantity, low_stop, low, high, high_stop, source }));
 const steps = (rows) => rows.map(([weight_from_g, pct_body_weight_day, source = COMMON]) => ({ weight_from_g, pct_body_weight_day, source }));
 
+/** By species: {species, limits, steps}, each a row or rows of its exchange file; masses in g, temperatures in degC.  begin.js writes them. */
 export const HANDBOOK = {
   tilapia: {
     species: { name: 'Nile tilapia', scientific_name: 'Oreochromis niloticus', market_weight_g: 750, temperature_optimum_c: 29, tgc_prior: 1.07, tgc_prior_sd: 0.2, conversion_floor: 1.1, purge_days: 4, note: 'Growth: Rakocy, Masser and Losordo (2006), SRAC 454, at 28 degC (assumed); spread and floor: common practice, no source' },

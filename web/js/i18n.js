@@ -12,7 +12,9 @@ const whole = new Set(); // languages whose rest is here too
 let restWanted = false;
 let language = 'en';
 
+/** Codes of the languages that there is a catalogue of. */
 export const languages = Object.keys(LOADERS);
+/** @returns {string} the code of the language of now */
 export const getLanguage = () => language;
 
 /* Rejects when the words cannot be had. */
@@ -37,6 +39,7 @@ export async function loadRest() {
   restWanted = true;
   await load(language).catch(() => {});
 }
+/** Loads all words of every language, so that the network may go.  Never rejects.  @returns {Promise<void>} */
 export async function loadLanguages() {
   await loadRest();
   await Promise.allSettled(languages.map(load));
@@ -66,6 +69,7 @@ function find(key) {
   return key.split('.').reduce((node, part) => node?.[part], CATALOGUES[language]);
 }
 
+/** Whether the catalogue has this key.  @param {string} key @returns {boolean} */
 export const has = (key) => find(key) !== undefined;
 
 function plural(forms, n) {
@@ -88,7 +92,9 @@ export function t(key, args = {}) {
 
 /** A field's name; `column` and report columns share the catalogue of fields. */
 export const fieldName = (name) => (has(`field.${name}`) ? t(`field.${name}`) : name.replaceAll('_', ' '));
+/** What a kind of record is called, of many: "Feedings".  @param {string} name of the kind @returns {string} */
 export const kindName = (name) => t(`kind.${name}.many`);
+/** What one row of a kind is called: "Feeding".  @param {string} name of the kind @returns {string} */
 export const kindOne = (name) => t(`kind.${name}.one`);
 
 /** A word of a choice: under its field first, since the same word can mean two things. */

@@ -2,6 +2,7 @@
 import { html, nothing } from './dom.js';
 import { t } from './i18n.js';
 
+/** A number with its unit in smaller type.  @param {{text: string, unit: string}} value as format.js makes it */
 export const measure = ({ text, unit }) => html`<span class="num">${text}${unit ? html`<span class="unit">${unit}</span>` : nothing}</span>`;
 
 /** The class of a code by its length, so that GLASS fits where T1 stands. */

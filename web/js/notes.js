@@ -6,8 +6,8 @@ import { mark } from './marks.js';
 /* How the future counts, and what a sum leaves out, are said quietly; what the book and the farm disagree on is marked. */
 const QUIET = new Set(['due_out', 'weight_unknown']);
 
-/** Notes [{code, of?, message}] as [{code, text}]: those of one code together.  A code without words gives the service's own. */
-export function noteTexts(notes) {
+/* Notes [{code, of?, message}] as [{code, text}]: those of one code together.  A code without words gives the service's own. */
+function noteTexts(notes) {
   const codes = [...new Set(notes.map((n) => n.code))];
   return codes.map((code) => {
     const same = notes.filter((n) => n.code === code);

@@ -9,6 +9,7 @@ import { t } from './i18n.js';
 import { tableFrame } from './screen.js';
 
 const WEEKS = 6;
+/** What may be asked: so many kg of fish go, so many m2 of raft are planted. */
 export const WISHES = ['fish_harvest', 'planting'];
 const WAYS = [['as_planned', ''], ['at_once', '&step=at_once'], ['halves', '&step=halves']];
 

@@ -69,6 +69,7 @@ export function put(row) {
   return withFallback(() => twice('readwrite', (store) => store.put(row)),
     () => localStorage.setItem(FALLBACK + row.seq, JSON.stringify(row)));
 }
+/** Removes a row.  Resolves even when the store is gone: the row is in the record by then.  @param {number} seq of the row @returns {Promise<void>} */
 export async function remove(seq) {
   localStorage.removeItem(FALLBACK + seq);
   return withFallback(() => twice('readwrite', (store) => store.delete(seq)), () => undefined);

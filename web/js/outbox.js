@@ -9,8 +9,11 @@
 import * as api from './api.js';
 import { all, onLostStore, put, remove } from './outbox-store.js';
 
+/** On this tablet, not sent yet. */
 export const KEPT = 'kept';
+/** In the record. */
 export const RECORDED = 'recorded';
+/** Refused: a person must mend it, keep it as it is, or give it up. */
 export const MENDING = 'mending';
 const ASKED = 'asked'; // on screen, waiting for a person's answer
 const BACK_OFF_S = [1, 2, 5, 15, 60];
@@ -78,7 +81,9 @@ async function drop(row, recorded) {
 
 /** Rows that wait, oldest first: all, or those of a kind. */
 export const waiting = (kind) => rows.filter((r) => !kind || r.kind === kind);
+/** When the oldest row that waits was made.  @returns {string|null} an instant */
 export const waitingSince = () => rows[0]?.made_at ?? null;
+/** @returns {object[]} the rows that wait for a person */
 export const needMending = () => rows.filter((r) => r.state === MENDING);
 const rowOfKey = (key) => rows.find((r) => r.key === key && r.op === 'create');
 

@@ -16,8 +16,8 @@ import { mark } from './marks.js';
 import { newKey } from './outbox.js';
 import { go } from './router.js';
 
-/** The entries of a packing of one harvest, packed at a place (id): [packing, its line]. */
-export function packingOf(product, packs, harvest, code, at) {
+/* The entries of a packing of one harvest, packed at a place (id): [packing, its line]. */
+function packingOf(product, packs, harvest, code, at) {
   const key = newKey();
   return [
     { kind: 'packings', key, fields: { code, product_id: product.id, packs, ...(at ? { place_id: at } : {}) } },

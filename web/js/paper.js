@@ -11,9 +11,10 @@ import { addDays, asText, mass, massAsShown, massFromUnit, massToUnit, massUnit,
 import { t } from './i18n.js';
 import { harvestFacts } from './lots.js';
 import { answerText } from './chore.js';
-import { farm, find, list, place, walk } from './setup.js';
+import { farm, list, place, walk } from './setup.js';
 import { fromLocal } from './zone.js';
 
+/** The sheets that there are: of a day, of the beds, and without a date. */
 export const SHEETS = ['day', 'beds', 'blank'];
 const READINGS = ['do_mg_l', 'temperature_c', 'ph'];
 const CHORE_DAYS = 40;
@@ -113,8 +114,8 @@ export function initials(staff) {
   return letters;
 }
 
-/** The person that letters or the beginning of a name mean; undefined when none or more than one. */
-export function personOf(text, staff) {
+/* The person that letters or the beginning of a name mean; undefined when none or more than one. */
+function personOf(text, staff) {
   const wanted = text.trim().toUpperCase();
   const letters = initials(staff);
   const exact = staff.filter((p) => letters.get(p.id) === wanted);
@@ -122,8 +123,8 @@ export function personOf(text, staff) {
   return found.length === 1 ? found[0] : undefined;
 }
 
-/** "7", "715", "7:15", "7.15" as "07:15"; null when it is no time. */
-export function readClock(text) {
+/* "7", "715", "7:15", "7.15" as "07:15"; null when it is no time. */
+function readClock(text) {
   const parts = /^(\d{1,2})(?:[:.h]?([0-5]\d))?$/.exec(text.trim());
   if (!parts || Number(parts[1]) > 23) return null;
   return `${parts[1].padStart(2, '0')}:${parts[2] ?? '00'}`;
@@ -211,4 +212,3 @@ export function entriesOf(line, typed, { day, by, typist, newCode }) {
 
 /** What a planned amount is when it is typed out, for the cell's own unit. */
 export const plannedText = (cell) => (cell.planned ? String(Number(massToUnit(cell.planned, cell.unit).toFixed(3))) : '');
-export const personName = (id) => find('staff', id)?.name;

@@ -11,6 +11,7 @@ let opened = null; // 'people' | 'tablet'
 let draw = () => {};
 let toldOnClose = []; // who waits for the sheet to close
 
+/** Opens the sheet of who is here. */
 export function openPeople() {
   opened = 'people';
   draw();
@@ -20,6 +21,7 @@ export const askPerson = () => new Promise((resolve) => {
   toldOnClose.push(resolve);
   openPeople();
 });
+/** Opens the sheet of the tablet's own choices. */
 export function openTablet() {
   opened = 'tablet';
   draw();

@@ -2,8 +2,8 @@
 import { addDays, fullDay, locale } from './format.js';
 import { t } from './i18n.js';
 
-/** The ISO 8601 week number of a day. */
-export function isoWeek(day) {
+/* The ISO 8601 week number of a day. */
+function isoWeek(day) {
   const thursday = new Date(`${day}T12:00:00Z`);
   thursday.setUTCDate(thursday.getUTCDate() + 3 - ((thursday.getUTCDay() + 6) % 7));
   const first = Date.UTC(thursday.getUTCFullYear(), 0, 1, 12);

@@ -8,7 +8,8 @@ import { csvLink, part, tableFrame } from './screen.js';
 import { stateMark, stateOf } from './water.js';
 
 const NEWEST_POINTS = 100;
-export const probeAddress = (code) => `/water/${encodeURIComponent(code)}`;
+/* The page of a probe's readings.  @param {string} code @returns {string} */
+const probeAddress = (code) => `/water/${encodeURIComponent(code)}`;
 /** A probe's own limits; those it lacks are left out. */
 export const limitsOf = (probe) => Object.fromEntries(['low', 'high'].filter((name) => probe[name] !== undefined).map((name) => [name, probe[name]]));
 
@@ -22,8 +23,8 @@ export async function loadProbes(placeCode) {
   return rows.filter((r) => !placeCode || r.place === placeCode);
 }
 
-/** Whether a probe has been quiet for longer than the farm lets it. */
-export const isSilent = (probe, newest) => Boolean(probe.silent_after_min && newest && now() - Date.parse(newest.at) > probe.silent_after_min * 60e3);
+/* Whether a probe has been quiet for longer than the farm lets it. */
+const isSilent = (probe, newest) => Boolean(probe.silent_after_min && newest && now() - Date.parse(newest.at) > probe.silent_after_min * 60e3);
 const silentMark = (probe, newest) => (isSilent(probe, newest) ? mark('amber', '–', t('choice.level.silent')) : nothing);
 
 function limitWords(probe) {

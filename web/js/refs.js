@@ -45,7 +45,9 @@ export async function loadReferencesOf(kind, rows) {
 
 /** How a row is called: its code, name or title, else its number. */
 export const labelOfRow = (row) => row.code ?? row.name ?? row.title ?? `${row.id}`;
+/** A row that loadReferences() brought, or undefined.  @param {string} kind @param {number|string} id @returns {object|undefined} */
 export const rowOf = (kind, id) => kinds.get(kind)?.get(id);
+/** How a row is called that is named by its id; its number while it is not loaded.  @param {string} kind @param {number|string} id @returns {string} */
 export const labelOf = (kind, id) => {
   const row = rowOf(kind, id);
   return row ? labelOfRow(row) : `${id}`;

@@ -15,8 +15,8 @@ const SHOWN = 3;
 const SAME_G = 0.5;
 const monthStart = (day) => `${day.slice(0, 7)}-01`;
 
-/** The first day of the month before that of `day`. */
-export const lastMonth = (day) => monthStart(addDays(monthStart(day), -1));
+/* The first day of the month before that of `day`. */
+const lastMonth = (day) => monthStart(addDays(monthStart(day), -1));
 const lastDayOf = (month) => addDays(monthStart(addDays(month, 31)), -1);
 
 /** {month, closing, rows}: the last month, its closing if it has one, and the rows of closed months that moved. */
@@ -28,8 +28,8 @@ export async function loadClosed() {
 
 const conversionText = (value) => (value === null ? t('closed.none') : number(value, 2));
 
-/** What moved, in words: [sentence, ...]. */
-export function movedTexts(row) {
+/* What moved, in words: [sentence, ...]. */
+function movedTexts(row) {
   const said = [t('closed.moved', { then: conversionText(row.fcr_then), now: conversionText(row.fcr_now) })];
   const more = (row.feed_g_now ?? 0) - (row.feed_g_then ?? 0);
   const gained = row.gain_g_now === null || row.gain_g_then === null ? 0 : row.gain_g_now - row.gain_g_then;

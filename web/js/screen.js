@@ -56,7 +56,9 @@ export function runScreen(el, { ask, view, drawn }) {
 
 /** The line of tools over a table: what it is, then ways out of it. */
 export const tools = (said, ...ways) => html`<div class="desk-tools no-print"><span class="grow soft">${said}</span>${ways}</div>`;
+/** The way to a CSV.  @param {string} address @param {string} [word] what it says */
 export const csvLink = (address, word = t('desk.csv')) => html`<a class="button tool" href=${address} download>${word}</a>`;
+/** The button that prints the screen. */
 export const printButton = () => html`<button class="tool" @click=${press(() => globalThis.print())}>${t('desk.print')}</button>`;
 
 /** A table in a frame that scrolls sideways by itself; label names it. */

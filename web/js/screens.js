@@ -3,9 +3,13 @@
  * wanted), css (of its own; what is in index.html holds everywhere), title (key of the catalogue), and nav
  * for those that stand in the way between screens ("wide": only where there is room; More leads to them elsewhere).
  *
- * A view exports mount(el, {params, query, setTitle}) -> {update?, destroy?}.  update() is called after
+ * A view exports mount(el, given) -> {update?, destroy?}.  update() is called after
  * entries reached the record from here or elsewhere, and now and then; it asks what it needs (an unchanged answer costs
  * little) and draws.
+ *
+ * @typedef {{params: Record<string, string>, query: URLSearchParams, path: string, setTitle: (title: string, detail?: string) => void}} Given
+ *   what main.js hands a view: parts of the address by name, its question, and what writes the top rule
+ * @typedef {{update?: () => void|Promise<void>, destroy?: () => void}} Mounted
  */
 import { loadRest } from './i18n.js';
 import * as missing from './views/missing.js';
@@ -15,6 +19,7 @@ const laterView = (name) => async () => (await import('./views/later.js')).later
 const LISTS = ['tables', 'desk', 'farm'];
 const PICTURES = ['tables', 'desk', 'pictures'];
 
+/** The screens, in the order of the way between them; an address is matched from the top. */
 export const screens = [
   { path: '/', also: ['/round'], view: round, title: 'round.title', nav: true },
   { path: '/at/{code}', view: () => import('./views/at.js'), title: 'at.title', under: '/', soon: true },
@@ -51,10 +56,15 @@ export const screens = [
   { path: '/more', view: () => import('./views/more.js'), css: LISTS, title: 'more.title', nav: true },
 ];
 
+/** What stands at every other address. */
 export const notFound = { path: '', view: missing, title: 'missing.title' };
 
 /* Style sheets of the css folder by name, each loaded once. */
 const sheets = new Map();
+/**
+ * Loads a style sheet once.  Resolves also when it cannot be had: the screen is plain then, but there.
+ * @param {string} name of css/, or an address that begins with / @returns {Promise<void>}
+ */
 export function loadSheet(name) {
   if (!sheets.has(name)) {
     sheets.set(name, new Promise((resolve) => {

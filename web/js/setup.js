@@ -42,16 +42,21 @@ export async function loadSetup() {
 
 /** Whether rows of this kind are part of the set-up. */
 export const isSetup = (kind) => kind === 'farm' || KINDS.includes(kind);
+/** @returns {boolean} whether the set-up was loaded once */
 export const isLoaded = () => state.loaded;
+/** The farm row; {} before the set-up is loaded.  @returns {object} */
 export const farm = () => state.farm ?? {};
 /** The dictionary, as GET /api/record gives it. */
 export const record = () => state.record;
+/** A kind of the dictionary.  @param {string} name @returns {object|undefined} */
 export const kindOf = (name) => state.record?.kinds.find((kind) => kind.name === name);
 /** The rows of a set-up kind that are not retired. */
 export const list = (kind) => (state.lists[kind] ?? []).filter(stands);
+/** A row of the set-up by its id, retired or not.  @param {string} kind @param {number|null} id @returns {object|undefined} */
 export const find = (kind, id) => byId.get(`${kind}/${id}`);
 /** {kind, row} of a place's code, case ignored: kind is tanks, units, beds, zones, loops or places. */
 export const place = (code) => byCode.get(String(code).toUpperCase());
+/** @param {number|null} id of staff @returns {string|undefined} */
 export const staffName = (id) => find('staff', id)?.name;
 
 const WALKED = ['tanks', 'units', 'beds', 'zones', 'places'];

@@ -4,6 +4,7 @@
  */
 const sheet = (name, page, columns, rows, label, corner, step = label) => ({ name, page, columns, rows, label, corner, step });
 
+/** All of them; the words of a name are labels.sheets in the catalogue. */
 export const SHEETS = [
   sheet('a4-24', [210, 297], 3, 8, [70, 37], [0, 0.5]),
   sheet('a4-14', [210, 297], 2, 7, [99.1, 38.1], [4.65, 15.15], [101.6, 38.1]),
@@ -14,6 +15,7 @@ export const SHEETS = [
   sheet('roll-57', [57, 32], 1, 1, [57, 32], [0, 0]),
   sheet('plate-a5', [210, 148], 1, 1, [210, 148], [0, 0]),
 ];
+/** The sheet of a name, or the first one.  @param {string|null} name @returns {object} */
 export const sheetOf = (name) => SHEETS.find((s) => s.name === name) ?? SHEETS[0];
 
 /**

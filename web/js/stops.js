@@ -6,14 +6,17 @@ import { has, t } from './i18n.js';
 import { footing, mark } from './marks.js';
 import { farm, list, walk } from './setup.js';
 
+/** The farm's clock as day.js takes it.  @returns {{at: Date, minutes: number, beginsHour: number}} minutes since the farm's day began */
 export function clockNow() {
   const beginsHour = farm().day_begins_hour ?? 0;
   return { at: now(), minutes: minutesOf(farmClock(), beginsHour), beginsHour };
 }
+/** The set-up as day.js takes it.  @returns {{walk: object[], chores: object[]}} */
 export const setupNow = () => ({ walk: walk(), chores: list('chores') });
 
 /** Fish were counted unless all the book has is the supplier's word or a gap stands open. */
 export const countFooting = (stock) => (stock.unexplained || stock.lots.every((l) => l.basis === 'supplier') ? 'estimated' : 'measured');
+/** Whether the weights in a tank are weighed or estimated, as a footing mark.  @param {object} stock as standing() gives it @returns {string} */
 export const weightFooting = (stock) => (stock.weighed ? 'measured' : 'estimated');
 
 /** What stands in a tank, in one line with footing marks. */

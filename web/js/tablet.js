@@ -21,10 +21,14 @@ function show() {
 }
 show();
 
+/** The themes to choose from. */
 export const THEMES = ['auto', 'light', 'dark', 'sun'];
+/** The hands to choose from: on which side the keys stand. */
 export const HANDS = ['right', 'left'];
+/** What this tablet keeps.  @returns {{theme: string, hand: string, language: string, staff_id: number|null, letter: string|null}} */
 export const tablet = () => kept;
 
+/** Changes some of it, keeps it and tells onTablet().  @param {object} change members to change */
 export function setTablet(change) {
   kept = { ...kept, ...change };
   try {
@@ -35,6 +39,7 @@ export function setTablet(change) {
   show();
   for (const watcher of watchers) watcher(kept);
 }
+/** Calls back after every change.  @param {(kept: object) => void} watcher @returns {() => void} takes it back */
 export function onTablet(watcher) {
   watchers.add(watcher);
   return () => watchers.delete(watcher);

@@ -6,8 +6,10 @@ import * as api from './api.js';
 import { standing } from './day.js';
 import { addDays, farmDay } from './format.js';
 
+/** Over so many days deaths are summed. */
 export const DAYS_DIED = 30;
-export const DAYS_FED = 7;
+/* Over so many days feed is summed. */
+const DAYS_FED = 7;
 
 const conversion = (asked) => api.get(`/api/reports/feed-conversion?by=tank${asked}`);
 
@@ -25,8 +27,8 @@ export async function loadTankReports(code) {
 
 const isWeighed = (row) => row.basis === 'weighed';
 
-/** The conversion between the last two weighings of a tank's rows by step; null while there are none. */
-export const lastWeighed = (rows) => rows.filter(isWeighed).at(-1) ?? null;
+/* The conversion between the last two weighings of a tank's rows by step; null while there are none. */
+const lastWeighed = (rows) => rows.filter(isWeighed).at(-1) ?? null;
 
 /** How a figure's basis is marked: only what was weighed counts as measured. */
 export const footingOf = (basis) => (basis === 'weighed' ? 'measured' : 'estimated');

@@ -35,6 +35,7 @@ export async function beginIncident(what) {
   const { key } = await log('incidents', { ...fields, ...staff });
   return { ...fields, key };
 }
+/** Ends an incident now.  @param {{key: string}} incident @returns {Promise<void>} */
 export const endIncident = (incident) => complete('incidents', incident.key, { ended_at: nowText() });
 
 /* Plans of the set-up with those that wait on this tablet, newest first as the service takes them. */
@@ -71,6 +72,7 @@ export async function holdAll(why) {
   }
   return keys;
 }
+/** Takes holds back, so that the plans below them go on.  @param {string[]} keys of plans @param {string} why @returns {Promise<void>} */
 export async function release(keys, why) {
   for (const key of keys) await undo('feeding-plans', key, why);
 }

@@ -33,6 +33,7 @@ async function takeBack() {
   announce(t('undo.done', { said }));
 }
 
+/** Mounts the bar, hidden; main.js calls it once.  @param {HTMLElement} el */
 export function mountUndo(el) {
   draw = () => {
     el.replaceChildren(); // a new bar, so that its ten seconds start anew

@@ -8,13 +8,15 @@ import { openPad } from './forms/pad.js';
 import { mark } from './marks.js';
 import { kindOf, list } from './setup.js';
 
+/** What is read at every tank each day. */
 export const DAILY = ['do_mg_l', 'temperature_c', 'ph'];
+/** What the pad of a place asks for, in this order. */
 export const ALL = [...DAILY, 'tan_mg_l', 'nitrite_n_mg_l', 'nitrate_n_mg_l', 'alkalinity_mg_l', 'ec_ms_cm'];
 
 const WIDEST = { low_stop: Math.max, low: Math.max, high: Math.min, high_stop: Math.min };
 
-/** The tightest limits of a quantity over the species named; members that none has are left out. */
-export function limitsFor(quantity, speciesNames) {
+/* The tightest limits of a quantity over the species named; members that none has are left out. */
+function limitsFor(quantity, speciesNames) {
   const ids = list('species').filter((s) => speciesNames.includes(s.name)).map((s) => s.id);
   const rows = list('species-limits').filter((l) => l.quantity === quantity && ids.includes(l.species_id));
   const limits = {};

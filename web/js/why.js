@@ -6,8 +6,8 @@ import { noConversion, hasConversion, rangeText } from './figures.js';
 
 const kg = (grams) => asText(Math.abs(grams) < 10000 ? mass(grams) : bigMass(grams));
 
-/** The sentence: fed, gained and from what, the dead apart, and what the range rests on. */
-export function whySentences(row) {
+/* The sentence: fed, gained and from what, the dead apart, and what the range rests on. */
+function whySentences(row) {
   const said = [t(row.uneaten_g ? 'why.fed_left' : 'why.fed', { fed: kg(row.feed_g), left: kg(row.uneaten_g) })];
   if (row.gain_g !== null) {
     const part = (grams, key) => (grams ? ` ${t(key, { mass: kg(grams) })}` : '');

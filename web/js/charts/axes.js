@@ -28,11 +28,3 @@ export const scale = (from, to, low, high) => (v) => low + ((v - from) / (to - f
 /** A farm day as a number, at its noon. */
 export const dayNumber = (day) => Date.parse(`${day}T12:00:00Z`);
 
-/** Sums of entries by farm day over [from, to], in whole days; a day without an entry is null, not 0. */
-export function sumsByDay(entries, field, from, to) {
-  const sums = new Map();
-  for (const e of entries) if (e[field] !== undefined) sums.set(e.day, (sums.get(e.day) ?? 0) + e[field]);
-  const days = [];
-  for (let day = from; day <= to; day = addDays(day, 1)) days.push({ day, value: sums.get(day) ?? null });
-  return days;
-}

@@ -12,10 +12,10 @@ const BELOW = 30;
 const LETTER = 8.4;
 
 /**
- * Rows of report bed-flow to bands: [{lot, variety, steps: [{day, from, to, plants, ready}]}], each band's days without a gap.  A lot that
+ * Pure: rows of report bed-flow to bands, [{lot, variety, steps: [{day, from, to, plants, ready}]}], each band's days without a gap.  A lot that
  * lies in two stretches, or left and came back, makes two bands.
  */
-export function toBands(rows) {
+export function toSeries(rows) {
   const bands = [];
   const open = new Map(); // lot -> bands whose last day may be carried on
   for (const row of [...rows].sort((a, b) => (a.day < b.day ? -1 : a.day > b.day ? 1 : a.from_m - b.from_m))) {
@@ -86,7 +86,7 @@ export function draw({ rows, from, to, length, width, height, today, chosen, cho
   const x = (day) => LEFT + (plot * daysBetween(from, day)) / days;
   const most = Math.max(length, ...rows.map((r) => r.to_m));
   const y = (m) => TOP + (height * m) / most;
-  const bands = toBands(rows);
+  const bands = toSeries(rows);
   const step = [1, 2, 5, 10].find((m) => y(m) - y(0) >= 34) ?? 20;
   const metres = Array.from({ length: Math.floor(most / step) + 1 }, (_, i) => i * step);
   return svg`<svg class="picture bed-flow" width=${width} height=${TOP + height + BELOW} role="img" aria-label=${t('flow.label', { n: new Set(bands.map((b) => b.lot)).size, from: shortDay(from), to: shortDay(to) })}>

@@ -34,11 +34,11 @@ export function share(row, day) {
   return row.age_days === null || row.age_days + left === 0 ? 0.5 : row.age_days / (row.age_days + left);
 }
 
-/**
+/*
  * Places for names over stretches: [{from, to, length}] in pixels -> [{row, x, lead} or null], in `rows` rows, none over
  * another and no leader line through a name.  Row 0 is the nearest; lead is where the leader line stands.
  */
-export function placeLabels(stretches, rows, width) {
+function placeLabels(stretches, rows, width) {
   const ends = Array(rows).fill(-Infinity);
   let leader = -Infinity; // the last leader line, which goes through all nearer rows
   const nearer = (row) => Math.max(-Infinity, ...ends.slice(0, row));
@@ -56,13 +56,23 @@ export function placeLabels(stretches, rows, width) {
   });
 }
 
-/** The fewest rows of names that name all stretches, or `most`. */
-export function labelsFor(stretches, width, most) {
+/* The fewest rows of names that name all stretches, or `most`. */
+function labelsFor(stretches, width, most) {
   for (let rows = 1; rows < most; rows += 1) {
     const labels = placeLabels(stretches, rows, width);
     if (labels.every(Boolean)) return { rows, labels };
   }
   return { rows: most, labels: placeLabels(stretches, most, width) };
+}
+
+/**
+ * Pure: rows of reports/beds as stretches in pixels from the planting end, and where the name of each stands over them.
+ * @param {object[]} rows each with its stretch @param {{scale: number, width: number, most: number, lengthOf: (row: object) => number}} at scale: pixels a metre;
+ * most: rows of names @returns {{stretches: {from: number, to: number, length: number}[], rows: number, labels: ({row: number, x: number, lead: number}|null)[]}}
+ */
+export function toSeries(rows, { scale, width, most, lengthOf }) {
+  const stretches = rows.map((r) => ({ from: r.from_m * scale, to: r.to_m * scale, length: lengthOf(r) }));
+  return { stretches, ...labelsFor(stretches, width, most) };
 }
 
 /** Discs of p plants on a stretch of w by h pixels: {columns, lines, dx, dy}. */
@@ -97,8 +107,7 @@ export const bedScale = (beds, width) => width / Math.max(1, ...beds.map((b) => 
 
 /** Draws a bed. rows: of reports/beds, each with its stretch; chosen: code of a lot; choose(row). */
 export function draw(bed, rows, { scale, width, day, chosen, choose, rowsOfNames }) {
-  const stretches = rows.map((r) => ({ from: r.from_m * scale, to: r.to_m * scale, length: lengthOf(r.variety, true) }));
-  const { rows: used, labels } = labelsFor(stretches, width, rowsOfNames);
+  const { stretches, rows: used, labels } = toSeries(rows, { scale, width, most: rowsOfNames, lengthOf: (r) => lengthOf(r.variety, true) });
   const top = used * ROW + 4;
   const h = Math.max(22, bed.width_m * scale);
   const L = bed.length_m * scale;

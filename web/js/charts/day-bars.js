@@ -1,6 +1,7 @@
 /* One bar a day against what was planned: feed.  A day without an entry is a gap. */
 import { svg } from '../dom.js';
 import { addDays, asText, mass, shortDay } from '../format.js';
+import { mondayOf } from '../periods.js';
 import { dayTicks, valueTicks } from './axes.js';
 
 const H = 220;
@@ -9,7 +10,27 @@ const RIGHT = 24;
 const TOP = 14;
 const FOOT = 34;
 
-/** days: [{day, value, planned}] in grams, one for each day in order, or for each week by its Monday. */
+/* Sums of a field by what keyOf(day) says; what no entry gave is no member. */
+function sumsBy(entries, field, keyOf) {
+  const sums = new Map();
+  for (const e of entries) if (e[field] !== undefined) sums.set(keyOf(e.day), (sums.get(keyOf(e.day)) ?? 0) + e[field]);
+  return sums;
+}
+
+/**
+ * Pure: feedings summed by farm day over [from, to], or by week, each named by its Monday.  What no entry gave is null, not 0.
+ * @param {{day: string, amount_g?: number, planned_g?: number}[]} feedings @param {string} from @param {string} to @param {boolean} weekly
+ * @returns {{day: string, value: number|null, planned: number|null}[]} grams, ascending
+ */
+export function toSeries(feedings, from, to, weekly) {
+  const keyOf = weekly ? mondayOf : (day) => day;
+  const [fed, planned] = ['amount_g', 'planned_g'].map((field) => sumsBy(feedings, field, keyOf));
+  const days = [];
+  for (let day = keyOf(from); day <= to; day = addDays(day, weekly ? 7 : 1)) days.push({ day, value: fed.get(day) ?? null, planned: planned.get(day) ?? null });
+  return days;
+}
+
+/** Draws days: [{day, value, planned}] in grams, one for each day in order, or for each week by its Monday. */
 export function draw(days, width, label) {
   const ticks = valueTicks(Math.max(...days.map((d) => Math.max(d.value ?? 0, d.planned ?? 0))), 4);
   const top = ticks.at(-1);

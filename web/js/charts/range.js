@@ -13,6 +13,10 @@ export function rangeScale(rows) {
   return { from: Math.floor(low * 2) / 2, to: Math.min(6, Math.ceil(high * 2) / 2) };
 }
 
+/**
+ * Draws one conversion on the scale of its table; the cell beside it says the same in words.
+ * @param {object} row of reports/feed-conversion with fcr_economic, low, high, basis @param {{from: number, to: number}} scale of rangeScale()
+ */
 export function draw(row, { from, to }) {
   const x = (v) => 8 + ((Math.min(Math.max(v, from), to) - from) / (to - from)) * (W - 16);
   const high = row.high ?? to;
@@ -23,4 +27,5 @@ export function draw(row, { from, to }) {
     ${row.high === null || row.high > to ? svg`<path class="on" d=${`M${W - 8} ${H / 2}l-7 -5v10z`}></path>` : ''}
     <circle class=${row.basis === 'weighed' ? 'dot' : 'open'} cx=${x(row.fcr_economic)} cy=${H / 2} r="5"><title>${number(row.fcr_economic, 2)}</title></circle></svg>`;
 }
+/** The ends of the scale for the head of the column: "1.0 – 3.5".  @returns {string} */
 export const scaleWords = ({ from, to }) => `${number(from, 1)} – ${number(to, 1)}`;

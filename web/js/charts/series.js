@@ -9,7 +9,7 @@ const H = 340;
 const DAY_S = 86400;
 
 /** The pure half: an answer of GET /api/readings as columns for uPlot, [x seconds, low, high, mean]; null is a gap. */
-export function toColumns({ at, mean, low, high }, shown = (v) => v) {
+export function toSeries({ at, mean, low, high }, shown = (v) => v) {
   const of = (values) => values.map((v) => (v === null ? null : shown(v)));
   return [at.map((a) => Date.parse(a) / 1000), of(low ?? mean), of(high ?? mean), of(mean)];
 }

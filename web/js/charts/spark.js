@@ -8,7 +8,7 @@ const EDGE = 4;
 const BACK_DAYS = 120;
 
 /** Pure: [{day, g, ahead}] with days counted from today, oldest first, from a row of report growth; empty when there is no course. */
-export function toPoints(row, today) {
+export function toSeries(row, today) {
   const days = row.weighed_days ?? [];
   const past = days.map((day, i) => ({ day: daysBetween(today, day), g: row.weighed_g[i], ahead: false })).filter((p) => p.day >= -BACK_DAYS);
   const now = row.mean_weight_g === null ? [] : [{ day: 0, g: row.mean_weight_g, ahead: false }];
@@ -16,8 +16,12 @@ export function toPoints(row, today) {
   return [...past.filter((p) => p.day < 0), ...now, ...ahead];
 }
 
+/**
+ * Draws the course of a lot; nothing when there are fewer than two points.
+ * @param {object} row of report growth @param {string} today farm day @returns {SVGTemplateResult|string}
+ */
 export function draw(row, today) {
-  const points = toPoints(row, today);
+  const points = toSeries(row, today);
   if (points.length < 2) return '';
   const [from, to] = [points[0].day, points.at(-1).day];
   const max = Math.max(...points.map((p) => p.g));

@@ -13,8 +13,8 @@ const TYPES = { day: 'date', time: 'datetime-local', clock: 'time' };
 const LAST = ['incident_id', 'staff_id', 'note', 'retired_on'];
 const LONG = new Set(['note', 'caution', 'address', 'action', 'remark', 'what', 'why']);
 
-/** The fields of a kind that a person fills, in the order of the form: when it was, what it is, who and what else. */
-export function formFields(kind) {
+/* The fields of a kind that a person fills, in the order of the form: when it was, what it is, who and what else. */
+function formFields(kind) {
   const open = kind.fields.filter((f) => !f.server_set);
   const rank = (f) => (kind.class === 'entry' && ['at', 'day'].includes(f.name) ? -1 : LAST.indexOf(f.name) + 1);
   return open.map((f, i) => [f, i]).sort(([a, i], [b, j]) => rank(a) - rank(b) || i - j).map(([f]) => f);

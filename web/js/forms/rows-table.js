@@ -8,7 +8,8 @@ import { labelOfRow } from '../refs.js';
 import { tableFrame } from '../screen.js';
 import { staffName } from '../setup.js';
 
-export const hasWhen = (kind) => kind.fields.some((f) => f.name === 'at');
+/* Whether rows of a kind have a time of their own, so that a list begins with it.  @param {object} kind of the dictionary @returns {boolean} */
+const hasWhen = (kind) => kind.fields.some((f) => f.name === 'at');
 
 /** The fields that a list shows: those of the kind itself that any of the rows has. */
 export function columnsOf(kind, rows, leave = []) {

@@ -65,6 +65,7 @@ const AIR = ['air_left_min', 'do_mg_l', 'stop_mg_l', 'biomass_g', 'uptake_mg_kg_
 const airTable = (rows) => part(w('air_title'), csvLink('/api/reports/air.csv'), html`<p class="soft">${w('air_what')}</p>
   ${tableFrame(w('air_title'), html`<table class="figures stacking"><thead><tr><th scope="col">${fieldName('tank')}</th>${AIR.map((name) => html`<th scope="col">${fieldName(name)}</th>`)}</tr></thead><tbody>${rows.map(airRow)}</tbody></table>`)}`);
 
+/** Mounts Alarms: what lasts, with the form that marks one seen, and the air left in each tank.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { setTitle }) {
   let screen = null;
   const state = {

@@ -10,8 +10,13 @@ import { clockNow } from '../stops.js';
 import { takeReadings } from '../water.js';
 import { head, notePanel, panel, wordChoices, wordsOf } from './at-parts.js';
 
+/** The kinds that its list of the day shows, and by which field they name the place. */
 export const LOGGED = [['harvests', 'bed_id'], ['crop-lots', 'bed_id'], ['crop-moves', 'from_bed_id'], ['crop-losses', 'bed_id'], ['water-tests', 'place_id'], ['scoutings', 'bed_id']];
 
+/**
+ * The stop that at.js draws at the bed.
+ * @param {{kind: string, row: object}} found the place @param {object[]} stops of the day @param {object} data as loadDay() gives it @returns {object}
+ */
 export function stopOf(found, stops, data) {
   return { row: found.row, code: found.row.code, lots: data.beds.filter((r) => r.bed === found.row.code && r.plants > 0), day: data.day, chores: [] };
 }
@@ -21,6 +26,7 @@ const lotRow = (stop) => (lot) => html`<li><span class="grow"><b>${lot.variety}<
   <span class="num">${t('at.plants', { n: lot.plants, shown: number(lot.plants) })}</span>
   <span>${isReady(stop, lot) ? mark('ok', '●', t('round.ready')) : html`<small>${lot.ready_on ? t('at.ready_on', { day: shortDay(lot.ready_on) }) : ''}</small>`}</span></li>`;
 
+/** What stands at the bed, over the actions.  @param {object} stop of stopOf() @param {{open, act, state}} view of at.js */
 export function facts(stop) {
   return html`${head(stop.row, [stop.row.name, stop.row.role ? choiceWord('role', stop.row.role) : ''].filter(Boolean).join(' · '))}
     ${stop.lots.length ? html`<ul class="at-lots">${stop.lots.map(lotRow(stop))}</ul>` : html`<p class="soft">${t('at.bed_empty')}</p>`}`;
@@ -97,6 +103,9 @@ function afterPanel(view) {
   return panel(t('lost.cause'), view, wordChoices('cause', wordsOf('crop-losses', 'cause'), (cause) => fill({ cause })), { skip: 'act.skip' });
 }
 
+/**
+ * What can be done at the bed, or the panel that is open.  @param {object} stop of stopOf() @param {{open, act, state}} view of at.js @param {object} data as loadDay() gives it
+ */
 export function acts(stop, view, data) {
   if (view.state.last) return afterPanel(view);
   if (view.state.panel === 'harvest') return whichLot(stop, view, t('harvest.which'), harvestPad, (lot) => isReady(stop, lot));

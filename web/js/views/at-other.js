@@ -16,8 +16,13 @@ import { head, notePanel } from './at-parts.js';
 
 const COLLECTS = new Set(['swirl_separator', 'settling', 'upflow_filter', 'mineralizer']);
 
+/** The kinds that its list of the day shows, and by which field they name the place. */
 export const LOGGED = [['water-tests', 'place_id'], ['solids', 'unit_id']];
 
+/**
+ * The stop that at.js draws there.
+ * @param {{kind: string, row: object}} found the place @param {object[]} stops of the day @param {object} data as loadDay() gives it @returns {object}
+ */
 export function stopOf(found, stops) {
   return { row: found.row, kind: found.kind, code: found.row.code, chores: stops.filter((s) => s.sort === 'chore' && s.code === found.row.code) };
 }
@@ -26,6 +31,7 @@ const chore = (view) => (c) => html`<div class="at-chore"><span class="grow"><b>
   ${c.chore.caution ? html`<br>${mark('amber', '△', c.chore.caution)}` : nothing}${c.last?.answer ? html`<br><small>${t('round.last_answer', { answer: answerText(c.last.answer, c.chore), age: age(c.last.at ?? `${c.last.day}T12:00:00Z`) })}</small>` : nothing}</span>
   <button class=${c.state === 'done' ? '' : 'main'} @click=${press(() => view.act(() => answerChore(c)))}>${t(c.chore.answer === 'done' ? 'round.done_button' : 'round.answer_button')}</button></div>`;
 
+/** What stands there, over the actions.  @param {object} stop of stopOf() @param {{open, act, state}} view of at.js */
 export function facts(stop, view) {
   return html`${head(stop.row, [stop.row.name, stop.row.role ? choiceWord('role', stop.row.role) : ''].filter(Boolean).join(' · '))}
     ${cautionsAt(stop.kind, stop.row)}
@@ -38,6 +44,9 @@ const solidsPad = (stop, view) => view.act(() => openPad({
   save: ({ volume_l: v }) => enter('solids', { unit_id: stop.row.id, volume_l: v }, t('solids.said', { volume: number(v), place: stop.code })),
 }));
 
+/**
+ * What can be done there, or the panel that is open.  @param {object} stop of stopOf() @param {{open, act, state}} view of at.js @param {object} data as loadDay() gives it
+ */
 export function acts(stop, view, data) {
   if (view.state.panel === 'note') return notePanel(stop.row, view);
   const collects = stop.kind === 'units' && COLLECTS.has(stop.row.role) && kindOf('solids');

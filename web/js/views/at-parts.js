@@ -7,6 +7,9 @@ import { choiceWord, fieldName, t } from '../i18n.js';
 import { codeClass, footing, mark, measure } from '../marks.js';
 import { find, kindOf, staffName } from '../setup.js';
 
+/**
+ * The code in large letters, what it is under it, and what stands at its side.  @param {object} row of the place @param {string} under @param {TemplateResult} [side]
+ */
 export const head = (row, under, side) => html`<div class="at-head"><div class="grow"><p class=${codeClass(row.code)}>${row.code}</p><p class="soft">${under}</p></div>${side ?? nothing}</div>`;
 
 const OUT = new Set(['low', 'high', 'stop_low', 'stop_high']);
@@ -56,6 +59,7 @@ export const panel = (title, view, body, { skip = 'act.back' } = {}) => html`<di
 export const wordChoices = (field, words, take) => html`<div class="choices">${words.map((word) => html`
   <button @click=${press(() => take(word))}>${choiceWord(field, word)}</button>`)}</div>`;
 
+/** The words of a choice of a kind, [] before the set-up is there.  @param {string} kind @param {string} field @returns {string[]} */
 export const wordsOf = (kind, field) => kindOf(kind)?.fields.find((f) => f.name === field)?.words ?? [];
 
 /** A note that the next one reads: a handover at this place. */

@@ -15,6 +15,10 @@ import { bigReading, head, notePanel, panel, wordChoices, wordsOf } from './at-p
 /** The kinds that its list of the day shows, and by which field they name the place. */
 export const LOGGED = [['feedings', 'tank_id'], ['fish-deaths', 'tank_id'], ['water-tests', 'place_id'], ['scoutings', 'tank_id']];
 
+/**
+ * The stop that at.js draws at the tank.
+ * @param {{kind: string, row: object}} found the place @param {object[]} stops of the day @param {object} data as loadDay() gives it @returns {object}
+ */
 export function stopOf(found, stops) {
   const stop = stops.find((s) => s.sort === 'tank' && s.code === found.row.code);
   return { ...stop, chores: stops.filter((s) => s.sort === 'chore' && s.code === found.row.code) };
@@ -45,6 +49,7 @@ const planView = (stop) => (stop.feeding ? html`<h2 class="at-sub">${t('at.plan'
 const choresView = (stop, view) => stop.chores.filter((c) => c.state !== 'done').map((c) => html`<div class="at-chore"><span class="grow"><b>${c.chore.title}</b>
   ${c.chore.caution ? html`<br>${mark('amber', '△', c.chore.caution)}` : nothing}</span><button @click=${press(() => view.act(() => answerChore(c)))}>${t('round.done_button')}</button></div>`);
 
+/** What stands at the tank, over the actions.  @param {object} stop of stopOf() @param {{open, act, state}} view of at.js */
 export function facts(stop, view) {
   const role = stop.row.role ? choiceWord('role', stop.row.role) : '';
   return html`${head(stop.row, [stop.row.name, role].filter(Boolean).join(' · '), html`<div class="at-water">${bigReading('do_mg_l', stop.oxygen)}${bigReading('temperature_c', stop.temperature)}</div>`)}
@@ -136,8 +141,10 @@ function lookPanel(stop, view) {
     <label class="field"><span>${t('field.note')}</span><input name="note" autocomplete="off" maxlength="2000"></label></div>
     <div class="choices"><button class="main">${t('act.save')}</button><button type="button" @click=${press(() => view.open('note'))}>${t('note.title')}</button></div></form>`);
 }
-export { lookPanel };
 
+/**
+ * What can be done at the tank, or the panel that is open.  @param {object} stop of stopOf() @param {{open, act, state}} view of at.js @param {object} data as loadDay() gives it
+ */
 export function acts(stop, view, data) {
   if (view.state.last) return afterPanel(view);
   if (view.state.panel === 'dead') return deadPanel(stop, view);

@@ -24,7 +24,7 @@ function nextButton(next) {
   return html`<a class="button next ${next.busy ? 'main-next' : ''}" href=${at(next.code)}>${t('at.next', { code: next.code })}<span aria-hidden="true"> →</span></a>`;
 }
 
-/** Mounts the place named in the address; ?do=dead opens a panel. */
+/** Mounts the place named in the address; ?do=dead opens a panel.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { params, query, setTitle }) {
   let data = null;
   let fault = null;

@@ -71,6 +71,7 @@ function nitrogenFlow(rows, width, label) {
 const loadTable = (rows, title) => tableFrame(title, html`<table class="figures"><thead><tr><th scope="col">${t('field.day')}</th><th scope="col">${t('balance.asks.feed')}</th><th scope="col">${t('field.planted_m2')}</th><th scope="col">${t('balance.ratio')}</th><th scope="col">${t('balance.asks.oxygen')}</th><th scope="col">${t('balance.asks.tan')}</th><th scope="col">${t('balance.asks.filter')}</th></tr></thead><tbody>
   ${[...rows].reverse().map((r) => html`<tr><th scope="row" class="num">${shortDay(r.day)}</th><td class="num">${grams(r.feed_g)}</td><td class="num">${number(r.planted_m2)}</td><td class="num">${number(r.feed_g_m2_day)}</td><td class="num">${grams(r.oxygen_g)}</td><td class="num">${grams(r.tan_g)}</td><td class="num">${r.filter_load_pct === null ? DASH : `${number(r.filter_load_pct)} %`}</td></tr>`)}</tbody></table>`);
 
+/** Mounts Balance; the question of the other crop and the choice of tables stand in the address.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { query, setTitle }) {
   const today = farmDay();
   const state = { tables: query.get('view') === 'table' };

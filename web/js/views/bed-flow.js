@@ -13,6 +13,7 @@ const SPANS = { near: [14, 21], season: [42, 21], year: [330, 28] };
 const bandTable = (bands, label) => tableFrame(label, html`<table class="figures"><thead><tr><th scope="col" class="left">${fieldName('variety')}</th><th scope="col" class="left">${fieldName('crop_lot')}</th><th scope="col">${t('flow.in')}</th><th scope="col">${t('flow.out')}</th><th scope="col">${t('flow.days')}</th><th scope="col">${fieldName('plants')}</th><th scope="col">${t('flow.moved')}</th></tr></thead>
   <tbody>${bands.map(({ lot, variety, steps }) => html`<tr><th scope="row" class="left">${variety}</th><td class="left">${lot}</td><td class="num">${shortDay(steps[0].day)}</td><td class="num">${shortDay(steps.at(-1).day)}</td><td>${number(steps.length)}</td><td>${number(Math.max(...steps.map((s) => s.plants)))}</td><td class="num">${t('beds.metres', { from: number(steps[0].from, 1), to: number(steps.at(-1).to, 1) })}</td></tr>`)}</tbody></table>`);
 
+/** Mounts the page of the bed in params.code; the span stands in the address.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { params, query, setTitle }) {
   const today = farmDay();
   const state = { span: SPANS[query.get('span')] ? query.get('span') : 'season', table: query.get('view') === 'table', chosen: null };
@@ -31,7 +32,7 @@ export function mount(el, { params, query, setTitle }) {
     const bed = place(params.code)?.row;
     setTitle(t('flow.title', { place: bed?.code ?? params.code }), longDay(today));
     if (!bed) return html`<div class="notice"><h2>${t('at.unknown', { code: params.code })}</h2><a class="button" href="/beds">${t('beds.title')}</a></div>`;
-    const bands = chart.toBands(data.rows);
+    const bands = chart.toSeries(data.rows);
     const bare = chart.bareWater(data.rows.filter((r) => r.day <= today), data.from, today, bed.length_m);
     const mean = bare.reduce((sum, { metres }) => sum + metres, 0) / bare.length;
     const width = document.getElementById('main').clientWidth - 48;

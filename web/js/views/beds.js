@@ -77,6 +77,7 @@ function pictureWidths() {
   return { width: main - margin - (main < 560 ? 16 : 24), rowsOfNames: main < 560 ? 2 : 4 };
 }
 
+/** Mounts Beds; the day and the choice of table stand in the address.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { query, setTitle }) {
   const today = farmDay();
   const state = { day: query.get('day') ?? today, table: query.get('view') === 'table', chosen: null, chosenBed: null };

@@ -16,6 +16,7 @@ const ZONES = Intl.supportedValuesOf?.('timeZone') ?? [];
 const UNITS = { si: { water: 'L', volume: 'L', weight: 'kg', length: 'm' }, us: { water: 'gal', volume: 'gal', weight: 'lb', length: 'ft' } };
 const GRAMS = { si: 1000, us: 453.59237 };
 
+/** Mounts the page on which a farm begins.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { setTitle }) {
   const typed = { ...FRESH, zone: Intl.DateTimeFormat().resolvedOptions().timeZone ?? 'UTC' };
   let errors = [];

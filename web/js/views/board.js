@@ -74,7 +74,7 @@ function todayView(stops, data) {
     ${fact(t('board.dead'), number(dead), dead ? 'amber' : '')}${fact(t('board.ready'), number(ready))}</ul>`;
 }
 
-/** Mounts Board. */
+/** Mounts Board.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { setTitle }) {
   let data = null;
   let alarms = [];

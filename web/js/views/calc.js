@@ -59,6 +59,7 @@ const row = (c) => html`<li><a href="/calc/${c.name}"><b>${nameOf(c)}</b><small>
 const list = (calculators) => html`<div class="desk calcs"><p class="section soft">${t('calc.what')}</p>
   ${TOPICS.map((topic) => html`<h2 class="section">${t(`calc.topic.${topic}`)}</h2><ul class="more-list">${repeat(calculators.filter((c) => c.topic === topic), (c) => c.name, row)}</ul>`)}</div>`;
 
+/** Mounts the list of calculators, or the one in params.name; its inputs stand in the address, in the units of the service.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { params, query, setTitle }) {
   const typed = new Map(); // as it stands in the fields, in the farm's units
   let answer = null; // {outputs} | {errors} | {away}

@@ -30,6 +30,7 @@ function zonePart(code, rows) {
     <tbody>${rows.map(dayRow)}</tbody></table>`));
 }
 
+/** Mounts Air and light.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { setTitle }) {
   const view = (data) => {
     setTitle(t('climate.title'), longDay(farmDay()));

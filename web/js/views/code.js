@@ -17,6 +17,7 @@ async function follow(code) {
   return addressOf(await api.get(`/api/codes/${encodeURIComponent(code)}`));
 }
 
+/** Mounts what a scanned code leads to: goes there, or asks for a code when params.code is none or leads nowhere.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { params }) {
   const code = params.code ?? '';
   let tried = false;

@@ -26,6 +26,7 @@ const isNutrient = (purpose) => !['alkalinity', 'chloride'].includes(purpose);
 /** How the calculators name a formula: Ca(OH)2 is ca_oh_2. */
 const calcWord = (formula) => (formula ?? '').toLowerCase().replaceAll(/[^a-z0-9]+/g, '_').replace(/^_|_$/g, '');
 
+/** Mounts the dosing desk; loop and purpose stand in the address.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { query, setTitle }) {
   const state = { loop: query.get('loop'), purpose: PURPOSES.includes(query.get('for')) ? query.get('for') : PURPOSES[0], material: null, typed: {} };
   let answer = null; // {amount_g, sodium_mg_l, nh3, ph} | {errors} | {away}; null: still something missing

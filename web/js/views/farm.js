@@ -11,6 +11,7 @@ const kindRow = (kind) => html`<li><a class="kind" href="/farm/${kind.name}">${k
   ${isMade(kind) ? html`<a class="side" href="/farm/${kind.name}/new" aria-label=${t('form.new_of', { what: kindOne(kind.name) })}>${t('form.new')}</a>` : nothing}
   <a class="side" href="/api/${kind.name}.csv" download aria-label=${t('farms.csv_of', { what: kindName(kind.name) })}>${t('desk.csv')}</a></li>`;
 
+/** Mounts Farm: the list of kinds, with a search over their names.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { setTitle }) {
   let search = '';
   const draw = () => {

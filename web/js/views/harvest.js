@@ -28,8 +28,8 @@ function remembered() {
   }
 }
 
-/** The question that an address asks: {by, from, to, only}.  An address without one takes the last. */
-export function readQuestion(query, today) {
+/* The question that an address asks: {by, from, to, only}.  An address without one takes the last. */
+function readQuestion(query, today) {
   const given = [...query.keys()].length ? query : remembered();
   const words = (given.get('by') ?? 'week,crop,species').split(',');
   return {
@@ -37,8 +37,8 @@ export function readQuestion(query, today) {
     from: given.get('from') ?? mondayOf(addDays(today, -21)), to: given.get('to') ?? today, only: given.get('only') ?? '',
   };
 }
-/** The question as the service and the address take it. */
-export function queryOf({ by, from, to, only }) {
+/* The question as the service and the address take it. */
+function queryOf({ by, from, to, only }) {
   const query = new URLSearchParams();
   if (by.length) query.set('by', by.join(','));
   if (from) query.set('from', from);
@@ -47,8 +47,8 @@ export function queryOf({ by, from, to, only }) {
   return query.toString().replaceAll('%2C', ',');
 }
 
-/** Sums of the columns; a column with nothing known stays unknown. */
-export function totalsOf(rows, names) {
+/* Sums of the columns; a column with nothing known stays unknown. */
+function totalsOf(rows, names) {
   return Object.fromEntries(names.map((name) => {
     const known = rows.map((r) => r[name]).filter((v) => v !== null && v !== undefined);
     return [name, known.length ? known.reduce((a, b) => a + b, 0) : null];
@@ -101,6 +101,7 @@ function questionForm(question, change) {
     <fieldset class="picks days"><legend>${t('harvests.days')}</legend>${day('from')}${day('to')}${REACH.map(([word, n]) => html`<button type="button" class="pick" @click=${press(() => change({ from: addDays(farmDay(), -n), to: farmDay() }))}>${t(`harvests.${word}`, { n: n + 1 })}</button>`)}</fieldset></form>`;
 }
 
+/** Mounts Harvest; the question of the totals stands in the address.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { query, setTitle }) {
   let question = readQuestion(query, farmDay());
   let screen = null;

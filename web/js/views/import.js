@@ -16,8 +16,8 @@ const PATIENCE_MS = 10 * 60 * 1000;
 const SEPARATORS = [[',', 'comma'], [';', 'semicolon'], ['\t', 'tab']];
 const DECIMALS = [['.', 'point'], [',', 'comma']];
 
-/** Reads files as UTF-8: {files: {name: text}, bad: names that are none}. */
-export async function readFiles(list) {
+/* Reads files as UTF-8: {files: {name: text}, bad: names that are none}. */
+async function readFiles(list) {
   const files = {};
   const bad = [];
   for (const file of list) {
@@ -32,6 +32,7 @@ export async function readFiles(list) {
   return { files, bad };
 }
 
+/** Mounts Import.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { setTitle }) {
   const state = { files: {}, sizes: [], bad: [], separator: ',', decimal: '.', busy: false, result: null, kept: false, fault: '', retry: null };
 

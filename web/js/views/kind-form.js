@@ -61,7 +61,7 @@ async function rowOrNone(address) {
   }
 }
 
-/** Mounts the form of params.kind: params.id is "new", a number or a key; the farm has no id. */
+/** Mounts the form of params.kind: params.id is "new", a number or a key; the farm has no id.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { params, query, setTitle, path }) {
   const kindGiven = params.kind ?? FARM;
   const id = params.id ?? (path.endsWith('/new') ? 'new' : null);

@@ -27,7 +27,7 @@ const MOST_FILTERS = 2;
 /* What a long list is asked by: its first references to what the farm has few of. */
 const filterFields = (kind) => kind.fields.filter((f) => f.kind === 'reference' && !COMMON.has(f.name) && FILTERED.includes(f.refers_to)).slice(0, MOST_FILTERS);
 
-/** Mounts the list of params.kind. */
+/** Mounts the list of params.kind.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { params, query, setTitle }) {
   const own = Object.fromEntries(query);
   const state = { filters: own, search: own.search ?? '', after: [] };

@@ -71,6 +71,7 @@ function keepSheet(name) {
   }
 }
 
+/** Mounts Labels and plates; what is chosen, the sheet and the copies stand in the address.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { query, setTitle }) {
   const state = { of: SOURCES[query.get('of')] ? query.get('of') : 'places', sheet: sheetOf(query.get('sheet') ?? lastSheet()).name, first: Number(query.get('first')) || 1, copies: Number(query.get('copies')) || 1, chosen: new Set((query.get('codes') ?? '').split(' ').filter(Boolean)) };
   let pages = [];

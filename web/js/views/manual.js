@@ -43,6 +43,7 @@ function ways(manual, name) {
     <button @click=${press(() => globalThis.print())}>${t('manual.print')}</button></nav>`;
 }
 
+/** Mounts the page of the manual in params.page, or its contents.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { params, setTitle }) {
   const name = params.page ?? 'index';
   async function show() {

@@ -5,6 +5,7 @@ import { t } from '../i18n.js';
 const HERE = [['/manual', 'manual'], ['/alarms', 'alarms'], ['/balance', 'balance'], ['/water', 'waters'], ['/farm', 'farm'], ['/farm/import', 'importing'], ['/climate', 'climate'], ['/calc', 'calc'], ['/labels', 'labels'], ['/paper', 'paper'], ['/s', 'codes'], ['/trouble', 'trouble'], ['/board', 'board']];
 const LATER = ['sales', 'plan'];
 
+/** Mounts More.  @param {HTMLElement} el @returns {Mounted} */
 export function mount(el) {
   render(html`<div class="desk more"><ul class="more-list">${HERE.map(([path, name]) => html`<li><a href=${path}><b>${t(`more.${name}`)}</b><small>${t(`more.${name}_what`)}</small></a></li>`)}
     ${LATER.map((name) => html`<li><a href="/${name}"><b>${t(`more.${name}`)}</b><small>${t(`more.${name}_what`)} ${t('more.later')}</small></a></li>`)}</ul></div>`, el);

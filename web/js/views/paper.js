@@ -25,6 +25,7 @@ function sheetView(data) {
     <ol class="paper-lines">${linesOf(data).map((line) => lineView(line, box))}</ol>${blank ? freeLines() : nothing}</article>`;
 }
 
+/** Mounts a sheet as it will be printed; which one and of what day stands in the address.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { query, setTitle }) {
   const state = { sheet: SHEETS.includes(query.get('sheet')) ? query.get('sheet') : 'day', day: isDay(query.get('day')) ? query.get('day') : farmDay() };
   let screen = null;

@@ -16,6 +16,7 @@ const SPANS = { day: 1, week: 7, month: 31, year: 366, decade: 3653 };
 const ROWS_MOST = 400;
 const width = () => Math.max(300, document.getElementById('main').clientWidth - (globalThis.innerWidth <= 480 ? 32 : 48));
 
+/** Mounts the readings of the probe in params.code; the span stands in the address.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { params, query, setTitle }) {
   const state = { span: SPANS[query.get('span')] ? query.get('span') : 'week', table: false };
   let takeAway = () => {};
@@ -62,7 +63,7 @@ export function mount(el, { params, query, setTitle }) {
     const { probe, answer, from, to } = data;
     const shown = (v) => quantityToShown(probe.quantity, v);
     const end = Math.min(Date.parse(`${addDays(to, 1)}T12:00:00Z`), Date.now()) / 1000;
-    const columns = series.toColumns(answer.series, shown);
+    const columns = series.toSeries(answer.series, shown);
     const start = data.span === 'decade' ? Math.min(columns[0][0] ?? end, end - 86400) : Date.parse(`${from}T00:00:00Z`) / 1000;
     takeAway = series.draw(at, columns, { limits: Object.fromEntries(Object.entries(limitsOf(probe)).map(([k, v]) => [k, shown(v)])), unit: unitSign(quantityUnit(probe.quantity)), width: width(), from: start, to: end, timeZone: farm().time_zone });
     drawn = { answer: data.answer, at, width: width() };

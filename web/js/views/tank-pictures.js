@@ -3,19 +3,18 @@
  * was planned; each with its table and its CSV.
  */
 import * as growth from '../charts/growth.js';
-import { sumsByDay } from '../charts/axes.js';
 import * as dayBars from '../charts/day-bars.js';
 import { html, nothing, press } from '../dom.js';
 import { addDays, daysBetween, fullDay, mass, number } from '../format.js';
 import { marketSentence, restsOn } from '../growth.js';
 import { choiceWord, fieldName, kindOne, t } from '../i18n.js';
 import { measure } from '../marks.js';
-import { mondayOf } from '../periods.js';
 import { labelOf } from '../refs.js';
 import { csvLink, part, tableFrame } from '../screen.js';
 import { weighedFish, weighedMean } from '../tank-rows.js';
 import { whyFacts } from '../why.js';
 
+/** The periods to choose from: of the fish that stand there, 90 days, a year, all. */
 export const PERIODS = ['here', 'quarter', 'year', 'all'];
 const DAYS_OF = { quarter: 90, year: 365 };
 const DAYS_LEAST = 14;
@@ -32,6 +31,7 @@ export function periodFrom(period, { day, present, moveIn, moveOut, weighings })
   return all < least ? all : least;
 }
 
+/** The keys that choose a period.  @param {{period: string}} state @param {(period: string) => void} pick */
 export const periodPicks = (state, pick) => html`<fieldset class="picks period no-print"><legend>${t('growth.period')}</legend>${PERIODS.map((p) => html`<button type="button" class="pick" aria-pressed=${String(state.period === p)} @click=${press(() => pick(p))}>${t(`growth.periods.${p}`)}</button>`)}</fieldset>`;
 
 const width = () => Math.max(320, document.getElementById('main').clientWidth - (globalThis.innerWidth <= 480 ? 32 : 48));
@@ -62,6 +62,10 @@ function prospects(data, state, set) {
   });
 }
 
+/**
+ * Growth of the fish in a tank: prospects in words, the picture, and the tables when they are open.
+ * @param {object} row of the tank @param {object} data of tank.js @param {object} facts of tankFacts() @param {object} state of tank.js @param {(change: object) => void} set changes it
+ */
 export function growthPart(row, data, facts, state, set) {
   const weighings = data.weighings.filter((w) => w.day >= data.from).map((w) => ({ day: w.day, lot: labelOf('fish-lots', w.fish_lot_id), mean_g: weighedMean(w), fish: weighedFish(w), id: w.id }));
   const present = (facts.stock?.lots ?? []).map((l) => ({ lot: l.fish_lot, mean_g: l.mean_weight_g, se_g: l.mean_weight_se_g, day: data.day }));
@@ -75,26 +79,14 @@ export function growthPart(row, data, facts, state, set) {
     ${state.growthTable ? html`${weighingsTable(shown)}${ahead.map(aheadTable)}` : nothing}`);
 }
 
-/** Pure: days [{day, value, planned}] summed by weeks, each by its Monday; a week without a value stays null. */
-export function byWeeks(days) {
-  const weeks = new Map();
-  for (const d of days) {
-    const week = mondayOf(d.day);
-    const sum = weeks.get(week) ?? { day: week, value: null, planned: null };
-    if (d.value !== null) sum.value = (sum.value ?? 0) + d.value;
-    if (d.planned !== null) sum.planned = (sum.planned ?? 0) + d.planned;
-    weeks.set(week, sum);
-  }
-  return [...weeks.values()];
-}
-
+/**
+ * Feed by day, or by week over a long period, against what was planned.
+ * @param {object} row of the tank @param {object} data of tank.js @param {object} state of tank.js @param {(change: object) => void} set changes it
+ */
 export function feedPart(row, data, state, set) {
   const { from } = data;
-  const fed = sumsByDay(data.feedings, 'amount_g', from, data.day);
-  const planned = sumsByDay(data.feedings, 'planned_g', from, data.day);
-  const days = fed.map((d, i) => ({ ...d, planned: planned[i].value }));
   const weekly = daysBetween(from, data.day) > (globalThis.innerWidth <= 800 ? BARS_MOST / 2 : BARS_MOST);
-  const bars = weekly ? byWeeks(days) : days;
+  const bars = dayBars.toSeries(data.feedings, from, data.day, weekly);
   const title = t(weekly ? 'growth.feed_weeks' : 'growth.feed');
   if (!data.feedings.length) return part(title, nothing, html`<p class="soft">${t('tanks.why.not_fed')}</p>`);
   const ways = html`${tableButton(state.feedTable, () => set({ feedTable: !state.feedTable }))}${csvLink(`/api/feedings.csv?tank_id=${row.id}&from=${from}&to=${data.day}`)}`;

@@ -114,7 +114,7 @@ const waterPart = (row, data) => part(t('tanks.water'), html`${csvLink(`/api/wat
 const entriesPart = (row, data) => part(t('tanks.entries'), html`${[...new Set(HERE.map(([kind]) => kind))].slice(0, 3).map((kind) => html`<a class="button tool" href="/farm/${kind}?tank_id=${row.id}">${t('tanks.all_of', { what: kindName(kind) })}</a>`)}`,
   html`${alikePart(data)}${tableFrame(t('tanks.entries'), html`<table class="figures log stack-phone"><tbody>${data.entries.map(({ kind, entry }) => html`<tr><th scope="row"><a href="/farm/${kind}/${entry.id}">${entry.at ? instant(entry.at) : whenText(entry)}</a></th><td class="left">${kindOne(kind)}</td><td class="left wrap">${entryText(kind, entry, ['tank_id', 'place_id'])}</td><td class="left"><small>${staffName(entry.staff_id) ?? ''}</small></td></tr>`)}</tbody></table>`)}`);
 
-/** Mounts the page of the tank in params.code. */
+/** Mounts the page of the tank in params.code.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { params, query, setTitle }) {
   const state = { open: null, why: null, growthTable: false, feedTable: false, period: PERIODS.includes(query.get('period')) ? query.get('period') : PERIODS[0] };
   let screen = null;

@@ -59,6 +59,7 @@ async function ask() {
 /* The first day that the book has fish, or null. */
 const firstDay = (since) => since.map((r) => r.from).sort()[0] ?? null;
 
+/** Mounts Tanks.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { setTitle }) {
   const view = (data) => {
     setTitle(t('tanks.title'), t('tanks.as_of', { day: longDay(data.day), time: clock(data.as_of) }));

@@ -160,7 +160,7 @@ async function countLogged(incident) {
   return counts;
 }
 
-/** Mounts Trouble. */
+/** Mounts Trouble.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { setTitle }) {
   const state = { incident: null, logged: {}, day: null, air: null, noting: false };
   let busy = false;

@@ -34,6 +34,7 @@ function keepDrafts(name, lines) {
   }
 }
 
+/** Mounts the screen on which a paper sheet is typed; which one, of what day and by whom stands in the address.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { query, setTitle }) {
   const state = { sheet: SHEETS.includes(query.get('sheet')) ? query.get('sheet') : 'day', day: isDay(query.get('day')) ? query.get('day') : farmDay(), by: query.get('by') ?? '' };
   let screen = null;

@@ -20,6 +20,7 @@ const ROWS_MOST = 400;
 const width = () => Math.max(300, document.getElementById('main').clientWidth - (globalThis.innerWidth <= 480 ? 32 : 48));
 const doseText = (dose, materials) => t('waters.dose', { amount: asText(mass(dose.amount_g)), material: materials.find((m) => m.id === dose.material_id)?.name ?? '' });
 
+/** Mounts what was read at the place in params.code; quantity and span stand in the address.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { params, query, setTitle }) {
   const state = { of: query.get('of'), span: SPANS[query.get('span')] ? query.get('span') : USUAL };
   let takeAway = () => {};
@@ -75,7 +76,7 @@ export function mount(el, { params, query, setTitle }) {
     const newest = rows.at(-1);
     const limits = Object.fromEntries(['low', 'high'].filter((k) => newest[k] !== null).map((k) => [k, shown(newest[k])]));
     const values = rows.map((r) => r.value);
-    const columns = series.toColumns({ at: rows.map((r) => r.at), mean: values }, shown);
+    const columns = series.toSeries({ at: rows.map((r) => r.at), mean: values }, shown);
     const end = Date.now() / 1000;
     const start = data.span === 'decade' ? Math.min(columns[0][0], end - 86400) : Date.parse(`${data.from}T00:00:00Z`) / 1000;
     takeAway = series.draw(at, columns, {

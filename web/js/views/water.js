@@ -19,7 +19,8 @@ function limits(row) {
   if (row.low === null) return html`<small class="under">${t('water.to', { value: shown(row, 'high') })}</small>`;
   return html`<small class="under">${t('tanks.range', { low: shown(row, 'low'), high: shown(row, 'high') })}</small>`;
 }
-export const historyAddress = (code, quantity) => `/water/of/${encodeURIComponent(code)}?of=${quantity}`;
+/* The page of what was read of a quantity at a place.  @param {string} code @param {string} quantity @returns {string} */
+const historyAddress = (code, quantity) => `/water/of/${encodeURIComponent(code)}?of=${quantity}`;
 /* A value leads to all that was read of it there. */
 const value = (row) => html`<a class="water-value" href=${historyAddress(row.place, row.quantity)}><span class="num">${footing(row.computed ? 'estimated' : 'measured')}${measure(reading(row.quantity, row.value, row.bound))}</span> ${stateMark(row.state)}
   <small class="under">${row.computed ? html`${t('waters.computed')} · ` : nothing}<span class="age">${age(row.at)}</span>${row.is_old ? html` · ${t('waters.old')}` : nothing}</small>${limits(row)}</a>`;
@@ -69,6 +70,7 @@ async function ask() {
   return { rows, probes };
 }
 
+/** Mounts Water.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { setTitle }) {
   let screen = null;
   const state = {

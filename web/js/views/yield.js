@@ -15,6 +15,7 @@ const SPANS = { month: 31, quarter: 91, year: 366 };
 const USUAL = { by: 'variety', span: 'quarter' };
 const figure = (value, decimals = 0) => (value === null ? '–' : number(value, decimals));
 
+/** Mounts Yield; what it is by and the span stand in the address.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { query, setTitle }) {
   const state = { by: BY.includes(query.get('by')) ? query.get('by') : USUAL.by, span: SPANS[query.get('span')] ? query.get('span') : USUAL.span, open: null };
   let screen = null;
