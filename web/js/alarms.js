@@ -12,7 +12,7 @@ export async function askAlarms() {
   try {
     return (await api.get(ADDRESS)).rows;
   } catch (fault) {
-    if (!(fault instanceof api.AwayError || fault instanceof api.ProblemError)) throw fault;
+    api.passKnown(fault);
     return lastAlarms();
   }
 }

@@ -41,8 +41,8 @@ export async function loadAlike(logged) {
   try {
     return (await Promise.all(KINDS.map(pairsOf))).flat();
   } catch (fault) {
-    if (fault instanceof api.AwayError || fault instanceof api.ProblemError) return [];
-    throw fault;
+    api.passKnown(fault);
+    return [];
   }
 }
 

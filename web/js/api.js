@@ -35,6 +35,11 @@ export class AwayError extends Error {
   }
 }
 
+/** For catch: that the service is away or said no is told by the screen; any other fault is a mistake of ours, and is thrown on. */
+export function passKnown(fault) {
+  if (!(fault instanceof AwayError || fault instanceof ProblemError)) throw fault;
+}
+
 /** Seconds to add to the tablet's clock to get the service's; null while unknown. */
 export const clockOffsetS = () => offsetS;
 /** Whether the last request was answered.  @returns {boolean} */

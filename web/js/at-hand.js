@@ -11,8 +11,6 @@ const NAMED = ['varieties', 'crops', 'seed-lots', 'fish-lots', 'trays', 'product
 /** Asks for it, one after the other; what cannot be had now is asked for when a screen wants it. */
 export async function keepAtHand() {
   for (const step of [() => loadReferences(NAMED), harvestFacts]) {
-    await step().catch((fault) => {
-      if (!(fault instanceof api.AwayError || fault instanceof api.ProblemError)) throw fault;
-    });
+    await step().catch(api.passKnown);
   }
 }

@@ -1,10 +1,11 @@
 /* Answers a chore in the way that it asks for: done, a number with its limits, one of some choices, or text. */
-import { html, press, render } from './dom.js';
+import { html, press } from './dom.js';
 import { enter } from './enter.js';
 import { plain, unitSign } from './format.js';
 import { t } from './i18n.js';
 import { openPad } from './forms/pad.js';
 import { mark } from './marks.js';
+import { openSheet } from './sheet.js';
 
 const unitOf = (chore) => unitSign(chore.answer_unit);
 /** An answer as it is read, with its unit. */
@@ -31,28 +32,14 @@ function askNumber({ chore, last }) {
   });
 }
 
-function askWords({ chore }) {
-  const dialog = document.createElement('dialog');
-  dialog.className = 'sheet';
-  dialog.setAttribute('aria-label', chore.title);
+const wordKeys = (words, take) => html`<div class="choices">${words.map((w) => html`<button @click=${press(() => take(w))}>${w}</button>`)}</div>`;
+const wordField = (take) => html`<form @submit=${(e) => { e.preventDefault(); take(e.target.answer.value.trim()); }}><label class="field"><span>${t('field.answer')}</span><input name="answer" required autocomplete="off"></label>
+  <button class="main">${t('act.save')}</button></form>`;
+
+async function askWords({ chore }) {
   const words = chore.answer === 'choice' ? (chore.choices ?? '').split(';').map((w) => w.trim()).filter(Boolean) : [];
-  return new Promise((resolve) => {
-    let answer = null;
-    const take = (word) => {
-      answer = word;
-      dialog.close();
-    };
-    dialog.addEventListener('close', () => {
-      dialog.remove();
-      resolve(answer ? log(chore, answer) : null);
-    });
-    render(html`<div class="head"><h2>${chore.title}</h2><button class="quiet" @click=${press(() => dialog.close())}>${t('act.cancel')}</button></div>
-      <div class="body">${words.length ? html`<div class="choices">${words.map((w) => html`<button @click=${press(() => take(w))}>${w}</button>`)}</div>`
-        : html`<form @submit=${(e) => { e.preventDefault(); take(e.target.answer.value.trim()); }}><label class="field"><span>${t('field.answer')}</span><input name="answer" required autocomplete="off"></label>
-          <button class="main">${t('act.save')}</button></form>`}</div>`, dialog);
-    document.body.append(dialog);
-    dialog.showModal();
-  });
+  const answer = await openSheet(chore.title, (close) => (words.length ? wordKeys(words, close) : wordField(close)), { word: 'act.cancel' });
+  return answer ? log(chore, answer) : null;
 }
 
 /** Asks for the answer and logs it.  stop: {chore, last}. */

@@ -2,7 +2,7 @@
  * Codes for labels, made on the tablet so that they need no network: YYMMDD, the tablet's letter, a running number
  * of that day, and a check character by ISO/IEC 7064 MOD 37,36.
  */
-import { AwayError, post, ProblemError } from './api.js';
+import { passKnown, post } from './api.js';
 import { setTablet, tablet } from './tablet.js';
 
 const SIGNS = '0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ';
@@ -66,6 +66,6 @@ export async function takeLetter() {
     const { letter } = await post('/api/tablets', {});
     setTablet({ letter });
   } catch (fault) {
-    if (!(fault instanceof AwayError || fault instanceof ProblemError)) throw fault;
+    passKnown(fault);
   }
 }

@@ -1,5 +1,5 @@
 /*
- * What every view draws with: lit-html's parts in one place, the rule for touch, and the voice for
+ * What every view draws with: lit-html's parts in one place, the rules for touch and for the focus, and the voice for
  * screen readers.  It knows nothing of the farm.
  */
 /** lit-html's parts, which views take from here alone. */
@@ -22,6 +22,40 @@ export function press(handler) {
     lastPress.set(target, event.timeStamp);
     handler(event);
   };
+}
+
+/**
+ * Makes act(step): runs a step of entering, and after it `then`.  While one runs another press does nothing.
+ * @param {() => Promise<void>} then draws what is new @returns {(step: () => any) => Promise<void>}
+ */
+export function oneAtATime(then) {
+  let busy = false;
+  return async (step) => {
+    if (busy) return;
+    busy = true;
+    try {
+      await step();
+    } finally {
+      busy = false;
+    }
+    await then();
+  };
+}
+
+const REACHED = 'a[href], button:not(:disabled), input:not(:disabled), select, textarea, summary, [tabindex="0"]';
+const reached = (el) => [...el.querySelectorAll(REACHED)].filter((one) => one.getClientRects().length);
+
+/**
+ * For who works by keys: draws el anew, and where that took the focused button away the focus goes to what stands in its place.
+ * @param {HTMLElement} el @param {() => void} draw @param {() => HTMLElement|null} instead where it goes first, if it is there
+ */
+export function keepFocus(el, draw, instead = () => null) {
+  const held = document.activeElement;
+  const at = held?.matches(':focus-visible') ? reached(el).indexOf(held) : -1;
+  draw();
+  if (at < 0 || document.activeElement === held) return;
+  const all = reached(el);
+  (instead() ?? all[Math.min(at, all.length - 1)])?.focus();
 }
 
 /** Says a sentence to screen readers without moving the focus. */

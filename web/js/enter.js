@@ -2,12 +2,13 @@
  * From a press to the record, on screen: logs through the outbox, puts the service's question with its numbers,
  * shows what needs mending, and offers to undo.
  */
-import { html, nothing, press, render } from './dom.js';
+import { html, nothing, press } from './dom.js';
 import { t } from './i18n.js';
 import { askPerson } from './people.js';
 import { complete, KEPT, log, RECORDED, undo } from './outbox.js';
 import { errorText } from './problems.js';
 import { find, kindOf, list } from './setup.js';
+import { openDialog } from './sheet.js';
 import { tablet } from './tablet.js';
 import { offerUndo } from './undo.js';
 
@@ -21,27 +22,9 @@ async function knowPerson() {
 }
 
 /** Shows a dialog of two answers of equal size; resolves to true, or false for the second and for Escape. */
-export function ask({ title, lines, yes, no, level = 'amber' }) {
-  return new Promise((resolve) => {
-    const dialog = document.createElement('dialog');
-    dialog.className = 'sheet ask';
-    dialog.setAttribute('aria-labelledby', 'ask-title');
-    let answer = false;
-    dialog.addEventListener('close', () => {
-      dialog.remove();
-      resolve(answer);
-    });
-    const say = (value) => press(() => {
-      answer = value;
-      dialog.close();
-    });
-    render(html`<div class="head"><h2 id="ask-title">${title}</h2></div>
-      <div class="body">${lines.map((line) => html`<p class="line ${level}">${line}</p>`)}
-      <div class="answers"><button class="main" @click=${say(true)}>${yes}</button>${no ? html`<button @click=${say(false)}>${no}</button>` : nothing}</div></div>`, dialog);
-    document.body.append(dialog);
-    dialog.showModal();
-  });
-}
+export const ask = ({ title, lines, yes, no, level = 'amber' }) => openDialog(title, (close) => html`<div class="head"><h2>${title}</h2></div>
+  <div class="body">${lines.map((line) => html`<p class="line ${level}">${line}</p>`)}
+  <div class="answers"><button class="main" @click=${press(() => close(true))}>${yes}</button>${no ? html`<button @click=${press(() => close(false))}>${no}</button>` : nothing}</div></div>`, 'ask').then(Boolean);
 
 const isFedAlready = (result) => result.errors.some((item) => item.code === 'slot_fed');
 

@@ -65,9 +65,8 @@ export async function loadPart(part) {
   added.add(`${part} ${code}`);
 }
 
-function find(key) {
-  return key.split('.').reduce((node, part) => node?.[part], CATALOGUES[language]);
-}
+const within = (words, key) => key.split('.').reduce((node, part) => node?.[part], words);
+const find = (key) => within(CATALOGUES[language], key);
 
 /** Whether the catalogue has this key.  @param {string} key @returns {boolean} */
 export const has = (key) => find(key) !== undefined;
@@ -76,19 +75,27 @@ function plural(forms, n) {
   return forms[new Intl.PluralRules(language).select(Number(n))] ?? forms.other;
 }
 
-/**
- * The text under a key ("round.late"), with {name} replaced from args.  An entry with the forms
- * {one, other} is chosen by args.n; args.shown, if given, is what {n} prints.
- */
-export function t(key, args = {}) {
-  let text = find(key);
-  if (text && typeof text === 'object') text = plural(text, args.n);
-  if (typeof text !== 'string') return key;
+/* What was found with {name} replaced from args; of the forms {one, other} the one that args.n takes.  What is no text stays as it is. */
+function say(found, args) {
+  const text = found?.other ? plural(found, args.n) : found;
+  if (typeof text !== 'string') return text;
   return text.replace(/\{(\w+)\}/g, (all, name) => {
     if (name === 'n' && args.shown !== undefined) return args.shown;
     return args[name] ?? all;
   });
 }
+
+/**
+ * The text under a key ("round.late"), with {name} replaced from args.  An entry with the forms
+ * {one, other} is chosen by args.n; args.shown, if given, is what {n} prints.
+ */
+export function t(key, args = {}) {
+  const text = say(find(key), args);
+  return typeof text === 'string' ? text : key;
+}
+
+/** The same for the words of one screen alone, {en: {...}, es: {...}}, which come with it; a list of texts stays one. */
+export const ownWords = (words) => (key, args = {}) => say(within(words[language] ?? words.en, key), args);
 
 /** A field's name; `column` and report columns share the catalogue of fields. */
 export const fieldName = (name) => (has(`field.${name}`) ? t(`field.${name}`) : name.replaceAll('_', ' '));

@@ -4,38 +4,17 @@
  */
 import * as api from './api.js';
 import { newCode } from './codes.js';
-import { html, press, render } from './dom.js';
+import { html } from './dom.js';
 import { enter } from './enter.js';
 import { addDays, farmDay, number, shortDay } from './format.js';
 import { openPad } from './forms/pad.js';
 import { choiceWord, t } from './i18n.js';
 import { harvestFacts } from './lots.js';
 import { list } from './setup.js';
+import { askWhich } from './sheet.js';
 
 const SOWN_DAYS = 200; // how far back the last sowing of a variety is looked for
 const NEXT_ROLE = { germination: 'nursery', nursery: 'raft', raft: 'raft' };
-
-/** Tiles of which one is taken; resolves to the item, or null.  tile(item) is what stands on it. */
-function askWhich(title, items, tile, none) {
-  const dialog = document.createElement('dialog');
-  dialog.className = 'sheet';
-  dialog.setAttribute('aria-labelledby', 'which-title');
-  return new Promise((resolve) => {
-    let chosen = null;
-    dialog.addEventListener('close', () => {
-      dialog.remove();
-      resolve(chosen);
-    });
-    const take = (item) => press(() => {
-      chosen = item;
-      dialog.close();
-    });
-    render(html`<div class="head"><h2 id="which-title">${title}</h2><button class="quiet" @click=${press(() => dialog.close())}>${t('act.cancel')}</button></div>
-      <div class="body">${items.length ? html`<div class="tiles">${items.map((item) => html`<button @click=${take(item)}>${tile(item)}</button>`)}</div>` : html`<p>${none}</p>`}</div>`, dialog);
-    document.body.append(dialog);
-    dialog.showModal();
-  });
-}
 
 const whole = (name, label, more) => ({ name, label, unit: '', whole: true, low: 1, high: 1e7, ...more });
 

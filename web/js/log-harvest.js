@@ -3,7 +3,7 @@
  * harvest, or typed; fish and what is cut again are weighed.  Then it can be packed at once (pack.js).
  */
 import { newCode } from './codes.js';
-import { html, nothing, press, render } from './dom.js';
+import { html, nothing, press } from './dom.js';
 import { ask, enter } from './enter.js';
 import { farmDay, fullDay, mass, asText, massUnits, massFromUnit, number, shortDay } from './format.js';
 import { openPad } from './forms/pad.js';
@@ -13,6 +13,7 @@ import { mark } from './marks.js';
 import { packHarvest } from './pack.js';
 import { loadSheet } from './screens.js';
 import { place } from './setup.js';
+import { openSheet } from './sheet.js';
 
 const MOST_CRATES = 12; // so many keys; more is typed
 
@@ -37,29 +38,7 @@ export const lotKey = (c, take) => html`<button class="lot-key" @click=${press(t
 
 const GROUPS = [['ready', (c) => c.ready], ['tanks', (c) => c.sort === 'tank'], ['later', (c) => c.sort === 'bed' && !c.ready]];
 
-/** Opens a sheet that draws itself by view(close, redraw); resolves to what close(value) was given. */
-export function openSheet(title, view, className = '') {
-  const dialog = document.createElement('dialog');
-  dialog.className = `sheet ${className}`;
-  dialog.setAttribute('aria-labelledby', 'sheet-title');
-  return new Promise((resolve) => {
-    let value;
-    const close = (given) => {
-      value = given;
-      dialog.close();
-    };
-    const draw = () => render(html`<div class="head"><h2 id="sheet-title">${title()}</h2><button class="quiet" @click=${press(() => close())}>${t('act.close')}</button></div><div class="body">${view(close, draw)}</div>`, dialog);
-    dialog.addEventListener('close', () => {
-      dialog.remove();
-      resolve(value);
-    });
-    document.body.append(dialog);
-    draw();
-    dialog.showModal();
-  });
-}
-
-const askWhich = (lots) => openSheet(() => t('harvests.which'), (close) => html`
+const askLot = (lots) => openSheet(t('harvests.which'), (close) => html`
   ${GROUPS.map(([name, belongs]) => [name, lots.filter(belongs)]).filter(([, rows]) => rows.length).map(([name, rows]) => html`<fieldset><legend>${t(`harvests.group.${name}`)}</legend><div class="tiles">${rows.map((c) => lotKey(c, () => close(c)))}</div></fieldset>`)}
   ${lots.length ? nothing : html`<p>${t('harvests.nothing_stands')}</p>`}`);
 
@@ -70,9 +49,9 @@ function crateOf(products) {
 }
 
 /* One press a harvest, as crates are counted; resolves to {pieces}, or {other: true} for the pad. */
-const askCrates = (c, crate) => openSheet(() => `${c.where} · ${c.what} ${c.lot}`, (close) => html`<p class="soft">${t('harvest.standing', { n: number(c.there) })} · ${t('packs.crates_of', { n: number(crate) })}</p>
+const askCrates = (c, crate) => openSheet(`${c.where} · ${c.what} ${c.lot}`, (close) => html`<p class="soft">${t('harvest.standing', { n: number(c.there) })} · ${t('packs.crates_of', { n: number(crate) })}</p>
   <div class="counts crates">${Array.from({ length: Math.min(MOST_CRATES, Math.floor(c.there / crate)) }, (_, i) => i + 1).map((n) => html`<button @click=${press(() => close({ pieces: n * crate }))}>${n}<span class="under">${t('packs.heads', { n: n * crate, shown: number(n * crate) })}</span></button>`)}</div>
-  <div class="choices"><button @click=${press(() => close({ pieces: c.there }))}><span>${t('harvest.all')}<span class="under">${number(c.there)}</span></span></button><button @click=${press(() => close({ other: true }))}>${t('packs.other')}</button></div>`, 'crate-sheet');
+  <div class="choices"><button @click=${press(() => close({ pieces: c.there }))}><span>${t('harvest.all')}<span class="under">${number(c.there)}</span></span></button><button @click=${press(() => close({ other: true }))}>${t('packs.other')}</button></div>`, { className: 'crate-sheet' });
 
 const pieces = (c) => ({ name: 'pieces', label: t(c.sort === 'tank' ? 'field.fish' : 'field.pieces'), unit: '', whole: true, low: 0, high: 1e8, note: t('harvest.standing', { n: number(c.there) }), quick: [{ label: t('harvest.all'), under: number(c.there), value: c.there }] });
 const culled = () => ({ name: 'culled_pieces', label: t('field.culled_pieces'), unit: '', whole: true, low: 0, high: 1e8 });
@@ -125,7 +104,7 @@ export async function harvestLot(c, facts) {
 /** Asks which lot, then harvests it. */
 export async function logHarvest() {
   const facts = await harvestFacts();
-  const c = await askWhich(harvestable(facts));
+  const c = await askLot(harvestable(facts));
   if (c) await harvestLot(c, facts);
 }
 

@@ -7,15 +7,16 @@ import * as api from './api.js';
 import { loadDay } from './day.js';
 import { html, nothing, render } from './dom.js';
 import { getLanguage, loadLanguages, setLanguage, t } from './i18n.js';
+import { loadKeys, startKeys } from './keys.js';
 import { isLive, startLive } from './live.js';
 import { onOutbox, startOutbox } from './outbox.js';
-import { startRouter } from './router.js';
+import { go, startRouter } from './router.js';
 import { isAtHand, loadAll, loadSoon, loadView, notFound, screens } from './screens.js';
 import { farm, find, isLoaded, isSetup, loadSetup } from './setup.js';
 import { onTablet, tablet } from './tablet.js';
 import { mountPeople } from './people.js';
 import { askWaters, loadOutbox, mountTop } from './top.js';
-import { mountUndo } from './undo.js';
+import { mountUndo, undoShown } from './undo.js';
 import { keepPage } from './upgrade.js';
 
 const POLL_MS = 15000;
@@ -125,16 +126,12 @@ function onNews({ kinds = [], all = false, lost = false, web }) {
   gathering = setTimeout(updateMoved, GATHER_MS);
 }
 
-function ignoreAway(fault) {
-  if (!(fault instanceof api.AwayError || fault instanceof api.ProblemError)) throw fault;
-}
-
 async function refreshSetup() {
   try {
     await loadSetup();
     await chooseLanguage();
   } catch (fault) {
-    ignoreAway(fault);
+    api.passKnown(fault);
   }
 }
 
@@ -178,7 +175,7 @@ async function tabletChanged() {
 const isWalk = (path) => path === '/' || path === '/round' || path.startsWith('/at/');
 function askFirst() {
   if (isWalk(location.pathname)) api.askEarly(() => Promise.all([loadDay(), askAlarms(), askWaters()]));
-  return loadSetup().catch(ignoreAway);
+  return loadSetup().catch(api.passKnown);
 }
 
 async function start() {
@@ -189,6 +186,7 @@ async function start() {
   await chooseLanguage();
   asking = true;
   startRouter(screens, showScreen);
+  startKeys({ search: () => go('/s'), leave: () => (here.screen.under ? () => go(here.screen.under) : null), undo: undoShown });
   startLive(onNews);
   onTablet(tabletChanged);
   onOutbox(({ recorded }) => {
@@ -208,7 +206,7 @@ async function start() {
   await startOutbox();
   await Promise.all([loadSoon(), loadOutbox()]);
   if (!tablet().letter) await import('./codes.js').then((codes) => codes.takeLetter()).catch(() => {}); // the next start asks again
-  setTimeout(() => loadLanguages().then(loadAll).then(keepPage).then(() => import('./at-hand.js')).then((hand) => hand.keepAtHand()).catch(() => {}), REST_AFTER_MS);
+  setTimeout(() => loadLanguages().then(loadAll).then(loadKeys).then(keepPage).then(() => import('./at-hand.js')).then((hand) => hand.keepAtHand()).catch(() => {}), REST_AFTER_MS);
 }
 
 start();

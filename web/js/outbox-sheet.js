@@ -2,14 +2,15 @@
  * The sheet that shows what waits on this tablet, and what needs mending: send again, keep it as it is, give it up,
  * carry it away as a file.
  */
-import { html, nothing, press, render } from './dom.js';
+import { html, nothing, press, repeat } from './dom.js';
 import { age, clock, farmDay } from './format.js';
 import { fieldName, kindOne, t } from './i18n.js';
 import { exportText, flush, giveUp, isQuestion, KEPT, mend, MENDING, onOutbox, waiting } from './outbox.js';
 import { errorText } from './problems.js';
 import { find } from './setup.js';
+import { openSheet } from './sheet.js';
 
-let dialog = null;
+let isOpen = false;
 
 const REFERENCES = { tank_id: 'tanks', bed_id: 'beds', place_id: 'places', unit_id: 'units', feed_id: 'feeds', staff_id: 'staff', chore_id: 'chores' };
 const LEFT_OUT = new Set(['at', 'planned_g', 'slot', 'staff_id']);
@@ -49,27 +50,22 @@ function download() {
   setTimeout(() => URL.revokeObjectURL(link.href), 60000);
 }
 
-function draw() {
+const sheetView = () => {
   const rows = waiting();
-  render(html`<div class="head"><h2 id="outbox-title">${t('outbox.title')}</h2><button class="quiet" @click=${press(() => dialog.close())}>${t('act.close')}</button></div>
-    <div class="body">${rows.length ? html`<ul class="rows">${rows.map(rowView)}</ul>` : html`<p>${t('outbox.empty')}</p>`}
-      <div class="choices"><button @click=${press(flush)} ?disabled=${!rows.length}>${t('outbox.send')}</button>
-      <button @click=${press(download)} ?disabled=${!rows.length}>${t('outbox.export')}</button></div></div>`, dialog);
-}
+  return html`${rows.length ? html`<ul class="rows">${repeat(rows, (row) => row.seq, rowView)}</ul>` : html`<p>${t('outbox.empty')}</p>`}
+    <div class="choices"><button @click=${press(flush)} ?disabled=${!rows.length}>${t('outbox.send')}</button>
+    <button @click=${press(download)} ?disabled=${!rows.length}>${t('outbox.export')}</button></div>`;
+};
 
 /** Opens the sheet; it draws itself anew while it is open. */
-export function openOutbox() {
-  if (dialog) return;
-  dialog = document.createElement('dialog');
-  dialog.className = 'sheet';
-  dialog.setAttribute('aria-labelledby', 'outbox-title');
-  const stop = onOutbox(draw);
-  dialog.addEventListener('close', () => {
-    stop();
-    dialog.remove();
-    dialog = null;
+export async function openOutbox() {
+  if (isOpen) return;
+  isOpen = true;
+  let stop = null;
+  await openSheet(t('outbox.title'), (close, redraw) => {
+    stop ??= onOutbox(redraw);
+    return sheetView();
   });
-  document.body.append(dialog);
-  draw();
-  dialog.showModal();
+  stop?.();
+  isOpen = false;
 }

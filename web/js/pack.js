@@ -11,10 +11,11 @@ import { openPad } from './forms/pad.js';
 import { t } from './i18n.js';
 import { labelFace } from './label-face.js';
 import { fill, isWeighed, taken } from './lots.js';
-import { heldText, openSheet } from './log-harvest.js';
+import { heldText } from './log-harvest.js';
 import { mark } from './marks.js';
 import { newKey } from './outbox.js';
 import { go } from './router.js';
+import { openSheet } from './sheet.js';
 
 /* The entries of a packing of one harvest, packed at a place (id): [packing, its line]. */
 function packingOf(product, packs, harvest, code, at) {
@@ -81,7 +82,7 @@ export async function packHarvest(given, facts) {
   const held = harvest.of.held;
   const full = (p) => fill(p, leftOf(harvest, packed)).packs > 0;
   const main = products.find(full);
-  const closed = await openSheet(() => harvest.said, (close, redraw) => {
+  const closed = await openSheet(harvest.said, (close, redraw) => {
     const left = leftOf(harvest, packed);
     const undo = (p) => press(async () => {
       await takeBack('packing-lines', p.lineKey);
@@ -101,6 +102,6 @@ export async function packHarvest(given, facts) {
     redraw();
   })}
       <div class="choices"><button @click=${press(() => close())}>${t(packed.length ? 'packs.done' : 'packs.not_now')}</button>${packed.length || harvest.logged ? nothing : html`<button class="quiet" @click=${press(async () => { await takeBack('harvests', harvest.key); close(); })}>${t('packs.undo_harvest')}</button>`}</div>`;
-  }, 'pack-sheet');
+  }, { className: 'pack-sheet' });
   if (closed?.print) go(`/labels?of=packings&codes=${encodeURIComponent(closed.print.code)}&copies=${closed.print.packs}`);
 }

@@ -47,6 +47,11 @@ function followLink(event) {
   const link = event.target.closest?.('a[href]');
   if (!link || event.defaultPrevented || event.button || event.metaKey || event.ctrlKey || event.shiftKey) return;
   const url = new URL(link.href);
+  if (url.hash && url.pathname + url.search === location.pathname + location.search) { // to a part of this screen: the focus goes there, the screen stays
+    event.preventDefault();
+    document.querySelector(url.hash)?.focus();
+    return;
+  }
   if (url.origin !== location.origin || link.target || link.hasAttribute('download') || url.pathname.startsWith('/api/')) return;
   event.preventDefault();
   go(url.pathname + url.search);

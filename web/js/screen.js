@@ -3,12 +3,10 @@
  * table, and tables that scroll by themselves.
  */
 import * as api from './api.js';
-import { html, nothing, press, render } from './dom.js';
+import { html, keepFocus, nothing, press, render } from './dom.js';
 import { errorText } from './problems.js';
 import { t } from './i18n.js';
 import { isLoaded } from './setup.js';
-
-const isKnown = (fault) => fault instanceof api.AwayError || fault instanceof api.ProblemError;
 
 function faultNotice(fault) {
   if (fault instanceof api.ProblemError) {
@@ -31,7 +29,7 @@ export function runScreen(el, { ask, view, drawn }) {
     if (gone) return;
     if (fault && (!data || fault instanceof api.ProblemError)) render(faultNotice(fault), el);
     else if (!data || !isLoaded()) render(html`<p class="notice" role="status">${t('round.loading')}</p>`, el);
-    else render(view(data), el);
+    else keepFocus(el, () => render(view(data), el));
     drawn?.(data);
   }
   async function update() {
@@ -42,7 +40,7 @@ export function runScreen(el, { ask, view, drawn }) {
     try {
       answer = await ask();
     } catch (found) {
-      if (!isKnown(found)) throw found;
+      api.passKnown(found);
       trouble = found;
     }
     if (mine !== asked || gone) return;
@@ -66,18 +64,3 @@ export const tableFrame = (label, table) => html`<div class="table-frame" role="
 
 /** A part of a screen under its heading, with its ways out. */
 export const part = (title, ways, content) => html`<section class="desk-part"><div class="part-head"><h2>${title}</h2><span class="ways-out no-print">${ways ?? nothing}</span></div>${content}</section>`;
-
-/** Calls search() when the key / is pressed outside of a field, and leave() on Escape.  Returns what takes it back. */
-export function listenKeys({ search, leave }) {
-  const onKey = (event) => {
-    if (event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey || document.querySelector('dialog[open]')) return;
-    const typing = /^(INPUT|TEXTAREA|SELECT)$/.test(event.target.tagName ?? '');
-    if (event.key === '/' && !typing && search) {
-      event.preventDefault();
-      search();
-    }
-    if (event.key === 'Escape' && leave) leave(event);
-  };
-  document.addEventListener('keydown', onKey);
-  return () => document.removeEventListener('keydown', onKey);
-}

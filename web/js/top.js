@@ -82,7 +82,7 @@ export function mountTop(el) {
       const { rows } = await askWaters();
       state.waters = rows.map((row) => waterOf(row, now()));
     } catch (fault) {
-      if (!(fault instanceof api.AwayError || fault instanceof api.ProblemError)) throw fault;
+      api.passKnown(fault);
     }
     draw();
   }

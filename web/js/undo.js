@@ -25,6 +25,9 @@ export function offerUndo({ said, state, take }) {
   announce(`${said} ${t(`state.${state}`)}`);
 }
 
+/** What takes the last entry back, while its bar is shown; null afterwards.  @returns {(() => Promise<void>)|null} */
+export const undoShown = () => (shown ? takeBack : null);
+
 async function takeBack() {
   if (!shown || Date.now() - shown.at < DEAF_MS) return;
   const { take, said } = shown;

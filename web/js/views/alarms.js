@@ -4,7 +4,7 @@ import { alarmMark, alarmText, askAlarms } from '../alarms.js';
 import { html, nothing, press, repeat } from '../dom.js';
 import { addTo } from '../enter.js';
 import { age, asText, bigMass, number, reading } from '../format.js';
-import { fieldName, getLanguage, t } from '../i18n.js';
+import { fieldName, ownWords, t } from '../i18n.js';
 import { codeClass, footing } from '../marks.js';
 import { askPerson } from '../people.js';
 import { csvLink, part, runScreen, tableFrame, tools } from '../screen.js';
@@ -12,11 +12,7 @@ import { find, list } from '../setup.js';
 import { tablet } from '../tablet.js';
 import WORDS from '../words/alarms.js';
 
-function w(name, args = {}) {
-  const found = (WORDS[getLanguage()] ?? WORDS.en)[name];
-  const text = typeof found === 'string' ? found : found[new Intl.PluralRules(getLanguage()).select(args.n)] ?? found.other;
-  return text.replace(/\{(\w+)\}/g, (all, key) => (key === 'n' && args.shown !== undefined ? args.shown : args[key] ?? all));
-}
+const w = ownWords(WORDS);
 
 const value = (row, name, bound) => asText(reading(row.quantity, row[name], bound));
 

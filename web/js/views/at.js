@@ -6,8 +6,9 @@
 import { alarmsHere } from '../alarms.js';
 import * as api from '../api.js';
 import { loadDay, nextPlace, stopsOf } from '../day.js';
-import { html, render } from '../dom.js';
+import { html, keepFocus, oneAtATime, render } from '../dom.js';
 import { t } from '../i18n.js';
+import { listenKeys } from '../keys.js';
 import { go, keepQuery } from '../router.js';
 import { isLoaded, place, loopOf } from '../setup.js';
 import { clockNow, setupNow } from '../stops.js';
@@ -28,28 +29,15 @@ function nextButton(next) {
 export function mount(el, { params, query, setTitle }) {
   let data = null;
   let fault = null;
-  let busy = false;
   const state = { panel: query.get('do'), last: null }; // last: {kind, key} of what was just logged, for appetite or cause
 
-  const view = { open, act, state };
+  const view = { open, act: oneAtATime(() => update()), state };
 
   function open(panel) {
     state.panel = panel;
     state.last = null;
     keepQuery(panel ? { do: panel } : {});
     draw();
-  }
-
-  /** Runs a step of entering once at a time, then asks for the day anew. */
-  async function act(step) {
-    if (busy) return;
-    busy = true;
-    try {
-      await step();
-    } finally {
-      busy = false;
-    }
-    await update();
   }
 
   function draw() {
@@ -68,30 +56,29 @@ export function mount(el, { params, query, setTitle }) {
     const here = sort.stopOf(found, stops, data);
     const loop = loopOf(found.row.id);
     setTitle(t(`at.titles.${found.kind}`), loop && found.kind !== 'loops' ? loop.name ?? loop.code : '');
-    render(html`<div class="at">
+    const inActs = Boolean(document.activeElement?.closest('.at-acts'));
+    keepFocus(el, () => render(html`<div class="at">
       <section class="at-facts" aria-label=${found.row.code} tabindex="0">${alarmsHere(found.row.code)}${sort.facts(here, view, data)}</section>
       <section class="at-today" aria-label=${t('at.today')}>${log(found.row, sort.LOGGED, data, view)}</section>
       <section class="at-acts" aria-label=${t('at.acts')}>${sort.acts(here, view, data)}</section>
-      <div class="at-next"><a class="button quiet" href="/">${t('round.title')}</a>${nextButton(nextPlace(stops, found.row.code))}</div></div>`, el);
+      <div class="at-next"><a class="button quiet" href="/">${t('round.title')}</a>${nextButton(nextPlace(stops, found.row.code))}</div></div>`, el), () => (inActs ? firstChoice() : null));
   }
+
+  /* A panel that opened under the keys is answered at once; when it closes the actions stand there again. */
+  const firstChoice = () => el.querySelector('.at-acts .panel :is(.choices, .counts, .radios, form) :is(button, input, textarea)') ?? el.querySelector('.at-acts .act-grid button');
 
   async function update() {
     try {
       data = await loadDay();
       fault = null;
     } catch (trouble) {
-      if (!(trouble instanceof api.AwayError || trouble instanceof api.ProblemError)) throw trouble;
+      api.passKnown(trouble);
       fault = trouble;
     }
     draw();
   }
 
-  function onKey(event) {
-    if (event.key !== 'Escape' || document.querySelector('dialog[open]')) return;
-    if (state.panel || state.last) open(null);
-    else go('/');
-  }
-  document.addEventListener('keydown', onKey);
+  const stop = listenKeys({ leave: () => (state.panel || state.last ? open(null) : go('/')), leaveSaid: 'leave_place' });
   draw();
-  return { update, destroy: () => document.removeEventListener('keydown', onKey) };
+  return { update, destroy: stop };
 }

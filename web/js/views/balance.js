@@ -87,7 +87,7 @@ export function mount(el, { query, setTitle }) {
       try {
         wish.answer = await askOtherCrop(loop, wish.of, size);
       } catch (fault) {
-        if (!(fault instanceof api.AwayError) && !(fault instanceof api.ProblemError)) throw fault;
+        api.passKnown(fault);
         wish.fault = fault instanceof api.AwayError ? t('calc.away') : fault.message;
       }
     }

@@ -2,10 +2,12 @@
 import * as api from '../api.js';
 import { check, fieldOf, FRESH, readNumber, toFiles } from '../begin.js';
 import { announce, html, nothing, render } from '../dom.js';
+import { ask } from '../enter.js';
 import { farmDay, mass, asText, now } from '../format.js';
 import { focusError } from '../forms/record-form.js';
 import { HANDBOOK } from '../handbook.js';
 import { getLanguage, t } from '../i18n.js';
+import { listenKeys } from '../keys.js';
 import { errorText } from '../problems.js';
 import { go } from '../router.js';
 import { list, loadSetup } from '../setup.js';
@@ -87,5 +89,10 @@ export function mount(el, { setTitle }) {
       <div class="form-acts"><button class="main" ?disabled=${busy}>${t(busy ? 'importing.busy' : 'begin.keep')}</button></div></form></div>`, el);
   }
   draw();
-  return { update: () => {} };
+  const isTouched = () => Object.entries(typed).some(([field, text]) => field !== 'zone' && text !== FRESH[field]);
+  const stop = listenKeys({ asks: true, leave: async (event) => {
+    event.preventDefault(); // the question would close at once by the same key
+    if (!isTouched() || await ask({ title: t('form.leave_title'), lines: [t('form.leave_what')], yes: t('form.leave'), no: t('form.back_to_form') })) go('/');
+  } });
+  return { destroy: stop };
 }

@@ -104,7 +104,7 @@ export function mount(el, { setTitle }) {
       [data, alarms] = await Promise.all([loadDay(), askAlarms()]);
       if (api.isReachable()) heardAt = now();
     } catch (fault) {
-      if (!(fault instanceof api.AwayError || fault instanceof api.ProblemError)) throw fault;
+      api.passKnown(fault);
     }
     draw();
   }

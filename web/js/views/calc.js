@@ -7,8 +7,9 @@ import { html, nothing, press, repeat } from '../dom.js';
 import { fromShown, said, toShown } from '../calc-units.js';
 import { DASH, forTyping, plain, readNumber, unitSign } from '../format.js';
 import { choiceWord, fieldName, has, loadPart, t } from '../i18n.js';
+import { listenKeys } from '../keys.js';
 import { errorText } from '../problems.js';
-import { keepQuery } from '../router.js';
+import { go, keepQuery } from '../router.js';
 import { runScreen } from '../screen.js';
 
 const WAIT_MS = 200; // after the last key, before the service is asked
@@ -207,5 +208,6 @@ export function mount(el, { params, query, setTitle }) {
     },
     view,
   });
-  return { ...screen, destroy: () => { clearTimeout(timer); screen.destroy(); } };
+  const stop = params.name ? listenKeys({ leave: () => go('/calc'), more: [[['Enter'], 'calc_enter']] }) : () => {};
+  return { ...screen, destroy: () => { clearTimeout(timer); stop(); screen.destroy(); } };
 }

@@ -23,7 +23,8 @@ export function mount(el, { params }) {
   let tried = false;
   let gone = false;
 
-  const ask = (said) => render(html`<div class="desk code-asked">
+  const ask = (said) => {
+    render(html`<div class="desk code-asked">
     ${said ? html`<p class="notice bad" role="alert">${said}</p>` : ''}
     <form class="section" @submit=${(event) => { event.preventDefault(); const typed = new FormData(event.target).get('code').trim(); if (typed) go(`/s/${encodeURIComponent(typed)}`); }}>
       <label class="field"><span>${t('labels.code')}</span><input name="code" value=${code} autocomplete="off" autocapitalize="characters" spellcheck="false" required></label>
@@ -31,6 +32,8 @@ export function mount(el, { params }) {
       ${'BarcodeDetector' in globalThis && navigator.mediaDevices ? html`<button type="button" @click=${press(() => scan())}>${t('labels.scan')}</button>` : html`<p class="soft">${t('labels.scan_outside')}</p>`}
       <video class="scanner" hidden playsinline muted></video>
     </form></div>`, el);
+    if (matchMedia('(pointer: fine)').matches) el.querySelector('input').focus(); // by / a code is typed at once; a tablet keeps its keys down
+  };
 
   async function scan() {
     const video = el.querySelector('.scanner');

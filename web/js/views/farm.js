@@ -1,7 +1,8 @@
 /* Farm: the set-up, the lots and all entries, a list and a form for each kind of the dictionary; import and export. */
 import { html, nothing, render } from '../dom.js';
 import { kindName, kindOne, t } from '../i18n.js';
-import { listenKeys } from '../screen.js';
+import { listenKeys } from '../keys.js';
+
 import { farm, record } from '../setup.js';
 
 const isMade = (kind) => kind.class !== 'system';

@@ -5,9 +5,10 @@ import * as api from '../api.js';
 import { announce, html, nothing, press, render } from '../dom.js';
 import { number } from '../format.js';
 import { fieldName, has, kindName, t } from '../i18n.js';
+import { listenKeys } from '../keys.js';
 import { mark } from '../marks.js';
 import { errorText } from '../problems.js';
-import { listenKeys, tableFrame } from '../screen.js';
+import { tableFrame } from '../screen.js';
 import { loadSetup } from '../setup.js';
 import { go } from '../router.js';
 

@@ -13,12 +13,13 @@ import { datedNotes, historyTable, loadHistory } from '../forms/history.js';
 import { linesParts, loadLines, ownerOf } from '../forms/lines.js';
 import { changesOf, fieldRow, focusError, isTouched, newForm, readForm, rebase } from '../forms/record-form.js';
 import { fieldName, kindName, kindOne, t } from '../i18n.js';
+import { listenKeys } from '../keys.js';
 import { mark } from '../marks.js';
 import { isQuestion, KEPT, log, newKey, RECORDED } from '../outbox.js';
 import { errorText } from '../problems.js';
 import { labelOfRow, loadReferences, loadReferencesOf } from '../refs.js';
 import { go } from '../router.js';
-import { listenKeys, part, runScreen } from '../screen.js';
+import { part, runScreen } from '../screen.js';
 import { isLoaded, kindOf, loadSetup } from '../setup.js';
 import { tablet } from '../tablet.js';
 
@@ -219,6 +220,6 @@ export function mount(el, { params, query, setTitle, path }) {
   const stop = listenKeys({ leave: (event) => {
     event.preventDefault(); // the question would close at once by the same key
     leave();
-  } });
+  }, asks: true });
   return { update: screen.update, destroy: () => { stop(); screen.destroy(); } };
 }

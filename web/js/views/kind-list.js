@@ -9,11 +9,12 @@ import { number } from '../format.js';
 import { changesTable, loadNamed } from '../forms/history.js';
 import { columnsOf, rowsTable } from '../forms/rows-table.js';
 import { fieldName, kindName, kindOne, t } from '../i18n.js';
+import { listenKeys } from '../keys.js';
 import { mark } from '../marks.js';
 import { KEPT, MENDING, waiting } from '../outbox.js';
 import { choicesOf, labelOfRow, loadReferencesOf } from '../refs.js';
 import { go, keepQuery } from '../router.js';
-import { csvLink, listenKeys, printButton, runScreen } from '../screen.js';
+import { csvLink, printButton, runScreen } from '../screen.js';
 import { kindOf, staffName } from '../setup.js';
 
 const PAGE = 50;
@@ -138,7 +139,7 @@ export function mount(el, { params, query, setTitle }) {
   screen = runScreen(el, { ask, view });
   const stop = listenKeys({
     search: () => el.querySelector('input[type=search]')?.focus(),
-    leave: (event) => (event.target.type === 'search' && event.target.value ? undefined : go('/farm')),
+    leave: () => go('/farm'),
   });
   return { update: screen.update, destroy: () => { stop(); screen.destroy(); } };
 }

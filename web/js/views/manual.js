@@ -1,6 +1,8 @@
 /* The grower's manual, page by page, in the reader's language.  Its pages are docs/manual; web/manual.mjs made data of them. */
 import { html, nothing, press, render } from '../dom.js';
 import { getLanguage, languages, t } from '../i18n.js';
+import { listenKeys } from '../keys.js';
+import { go } from '../router.js';
 
 /* Asked for as soon as this screen's module is here, so that the pages are on the tablet when the network goes. */
 const asked = new Map();
@@ -59,5 +61,5 @@ export function mount(el, { params, setTitle }) {
       ${ways(manual, name)}</article>`, el);
   }
   show();
-  return {};
+  return name === 'index' ? {} : { destroy: listenKeys({ leave: () => go('/manual') }) };
 }

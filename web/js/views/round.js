@@ -7,13 +7,12 @@ import { alarmMarks } from '../alarms.js';
 import * as api from '../api.js';
 import { cautionsAt } from '../cautions.js';
 import { loadDay, readingOf, stopsOf } from '../day.js';
-import { html, nothing, press, render, repeat } from '../dom.js';
+import { html, keepFocus, nothing, oneAtATime, press, render, repeat } from '../dom.js';
 import { takeBack } from '../enter.js';
 import { buttonAmount, canFeedAtOnce, feedOf, feedOther, feedPlanned } from '../feed.js';
 import { age, asText, clock, farmDay, longDay, mass, number, reading, shortDay } from '../format.js';
 import { choiceWord, fieldName, t } from '../i18n.js';
 import { codeClass, footing, mark, measure } from '../marks.js';
-
 import { isLoaded, list, staffName } from '../setup.js';
 import { clockNow, planMark, setupNow, standingLine } from '../stops.js';
 import { answerChore, answerText } from '../chore.js';
@@ -134,7 +133,7 @@ export function mount(el, { setTitle }) {
   let data = null;
   let pairs = [];
   let fault = null;
-  let busy = false;
+  const act = oneAtATime(() => update());
 
   function draw() {
     setTitle(t('round.title'), longDay(farmDay()));
@@ -147,18 +146,7 @@ export function mount(el, { setTitle }) {
     const column = (names) => repeat(groups.filter(([name]) => names.includes(name)), ([name]) => name, ([name, rows]) => html`
       <h2 class="group ${name}">${t(`round.group.${name}`)} <small>${rows.length}</small></h2>
       ${repeat(rows, (s) => s.id, (s) => entryOf(s, act))}`);
-    render(html`${sweepKeys(stops, data, act)}${alikeView(pairs, act)}<div class="round">${groups.length ? html`<div class="now">${column(['late', 'due'])}</div><div class="then">${column(['done', 'later', 'rest'])}</div>` : empty()}</div>`, el);
-  }
-
-  async function act(step) {
-    if (busy) return;
-    busy = true;
-    try {
-      await step();
-    } finally {
-      busy = false;
-    }
-    await update();
+    keepFocus(el, () => render(html`${sweepKeys(stops, data, act)}${alikeView(pairs, act)}<div class="round">${groups.length ? html`<div class="now">${column(['late', 'due'])}</div><div class="then">${column(['done', 'later', 'rest'])}</div>` : empty()}</div>`, el));
   }
 
   async function update() {
@@ -167,7 +155,7 @@ export function mount(el, { setTitle }) {
       pairs = await loadAlike(data.logged);
       fault = null;
     } catch (trouble) {
-      if (!(trouble instanceof api.AwayError || trouble instanceof api.ProblemError)) throw trouble;
+      api.passKnown(trouble);
       fault = trouble;
     }
     draw();

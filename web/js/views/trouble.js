@@ -1,10 +1,10 @@
 /* Trouble: the bad day.  One press from everywhere; the same page printed is the emergency card. */
 import * as api from '../api.js';
 import { loadDay, stopsOf } from '../day.js';
-import { html, nothing, press, render } from '../dom.js';
+import { html, keepFocus, nothing, oneAtATime, press, render } from '../dom.js';
 import { enter, enterUnder } from '../enter.js';
 import { age, asText, clock, massFromUnit, massUnit, massUnits, massToUnit, number, reading } from '../format.js';
-import { getLanguage, t } from '../i18n.js';
+import { ownWords, t } from '../i18n.js';
 import { openPad } from '../forms/pad.js';
 import { codeClass, mark } from '../marks.js';
 import { KEPT, undo, waiting } from '../outbox.js';
@@ -19,11 +19,7 @@ const KINDS = ['air', 'power', 'water', 'leak', 'dying'];
 const CAUTIONS_OF = { air: ['electric', 'oxygen', 'gas'], power: ['electric', 'gas', 'oxygen'], water: ['drugs', 'gas'], leak: ['electric', 'gas'], dying: ['drugs', 'food'] };
 const LOGGED = [['water-tests', 'logged_readings'], ['fish-deaths', 'logged_dead'], ['handovers', 'logged_notes']];
 
-function w(path, args = {}) {
-  let text = path.split('.').reduce((node, part) => node?.[part], WORDS[getLanguage()] ?? WORDS.en);
-  if (text?.other) text = text[new Intl.PluralRules(getLanguage()).select(args.n)] ?? text.other;
-  return typeof text === 'string' ? text.replace(/\{(\w+)\}/g, (all, name) => args[name] ?? all) : text;
-}
+const w = ownWords(WORDS);
 
 /* The kind of an incident by its words, in whatever language it was begun. */
 const kindOfIncident = (incident) => KINDS.find((kind) => Object.values(WORDS).some((words) => words.kinds[kind] === incident?.what));
@@ -163,19 +159,8 @@ async function countLogged(incident) {
 /** Mounts Trouble.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { setTitle }) {
   const state = { incident: null, logged: {}, day: null, air: null, noting: false };
-  let busy = false;
+  const act = oneAtATime(() => update());
   let gone = false;
-
-  async function act(step) {
-    if (busy) return;
-    busy = true;
-    try {
-      await step();
-    } finally {
-      busy = false;
-    }
-    await update();
-  }
 
   const what = () => state.incident?.what ?? w('kinds.dying');
   const acts = {
@@ -215,10 +200,10 @@ export function mount(el, { setTitle }) {
     setTitle(t('trouble.title'), whatOf(state.incident));
     const kind = kindOfIncident(state.incident);
     const stops = state.day && isLoaded() ? stopsOf(state.day, setupNow(), clockNow()) : [];
-    render(html`<div class="trouble-page"><div class="trouble-acts">${incidentView(state, acts)}${isLoaded() ? holdView(acts) : nothing}
+    keepFocus(el, () => render(html`<div class="trouble-page"><div class="trouble-acts">${incidentView(state, acts)}${isLoaded() ? holdView(acts) : nothing}
       <section class="trouble-part" aria-labelledby="steps-title"><h2 id="steps-title">${w('steps_title')}</h2>${stepList('all', { [AIR_STEP]: firstTanks(state.air) })}${kind ? html`<h3>${w(`kinds.${kind}`)}</h3>${careFirst(kind)}${stepList(kind)}` : nothing}</section></div>
       <div class="trouble-facts">${airView({ air: state.air, stops, since: state.incident?.began_at }, act)}${cautionList(kind ? CAUTIONS_OF[kind] : ['electric', 'gas', 'oxygen', 'drugs', 'food'])}
-      <p class="no-print trouble-part"><button @click=${press(() => globalThis.print())}>${w('card')}</button></p></div>${paper()}</div>`, el);
+      <p class="no-print trouble-part"><button @click=${press(() => globalThis.print())}>${w('card')}</button></p></div>${paper()}</div>`, el));
   }
 
   async function update() {
@@ -226,7 +211,7 @@ export function mount(el, { setTitle }) {
       try {
         state[name] = await question();
       } catch (fault) {
-        if (!(fault instanceof api.AwayError || fault instanceof api.ProblemError)) throw fault;
+        api.passKnown(fault);
       }
     };
     await Promise.all([ask('incident', openIncident), ask('day', loadDay), ask('air', loadAir)]);

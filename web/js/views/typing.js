@@ -7,6 +7,7 @@ import { html, nothing, press } from '../dom.js';
 import { enterAll } from '../enter.js';
 import { farmDay, longDay } from '../format.js';
 import { t } from '../i18n.js';
+import { listenKeys } from '../keys.js';
 import { mark } from '../marks.js';
 import { cellName, lineView } from '../paper-lines.js';
 import { entriesOf, initials, linesOf, loadPaper, plannedText, SHEETS } from '../paper.js';
@@ -17,6 +18,8 @@ import { tablet } from '../tablet.js';
 
 const isDay = (text) => /^\d{4}-\d\d-\d\d$/.test(text ?? '');
 const DITTO = new Set(['by']);
+/* What onKey and onInput do, for the list of keys. */
+const TYPING_KEYS = [[['Enter'], 'type_enter'], [['Ctrl+Enter'], 'type_keep'], [['↑', '↓'], 'type_lines'], [['='], 'type_plan'], [['x'], 'type_done'], [['"'], 'type_ditto']];
 
 /* What was typed outlives a reload. */
 function drafts(name) {
@@ -137,5 +140,6 @@ export function mount(el, { query, setTitle }) {
         ${lines.length ? html`<ol class="paper-lines">${lines.map((line) => lineView(line, inputOf(lines), endOf(lines)))}</ol>` : html`<div class="notice"><p>${t('paper.none')}</p></div>`}</div>`;
     },
   });
-  return screen;
+  const stop = listenKeys({ more: TYPING_KEYS });
+  return { ...screen, destroy: () => { stop(); screen.destroy(); } };
 }

@@ -507,9 +507,16 @@ export default {
     misread: 'The last letter of this code does not fit the others: it may be misread.', away: 'The service is not reached, and this tablet does not know the code.',
     sheets: { 'a4-24': 'A4, 24 of 70 × 37 mm', 'a4-14': 'A4, 14 of 99 × 38 mm', 'a4-65': 'A4, 65 of 38 × 21 mm', 'letter-30': 'Letter, 30 of 2⅝ × 1 in', 'letter-10': 'Letter, 10 of 4 × 2 in', 'roll-62': 'Roll, 62 × 29 mm', 'roll-57': 'Roll, 57 × 32 mm', 'plate-a5': 'Plate, A5' },
   },
+  /* What each key does where it is listed: Tab on the left, this on the right. */
+  keys: {
+    title: 'Keys', tab: 'on to the next, back to the one before', enter: 'presses what is framed; in a form keeps it', list: 'this list', close: 'closes this', leave: 'leaves the field, then the screen',
+    leave_place: 'leaves the field or the panel, then goes to the Round', search_here: 'searches this list', search_code: 'finds a place, a lot or a pack by its code', undo: 'takes the last entry back, while its bar is shown',
+    digits: 'type the number', back: 'takes the last digit back', pad_enter: 'goes on to the next value; at the last keeps all', calc_enter: 'in a field: goes to the result',
+    type_enter: 'goes on; at the end of a line keeps it', type_keep: 'keeps the line at once', type_lines: 'go to the line above or below', type_plan: 'is the planned amount', type_done: 'is done', type_ditto: 'is the person of the line above',
+  },
   manual: { title: 'Manual', contents: 'All pages', next: 'Next: {title}', print: 'Print', care: 'Take care.', no_page: 'The manual has no such page.' },
   more: {
-    manual: 'Manual', manual_what: 'How the work is done, task by task, with pictures.',
+    keys: 'Keys of the keyboard', manual: 'Manual', manual_what: 'How the work is done, task by task, with pictures.',
     paper: 'Paper', paper_what: 'Day sheet, bed sheet and blank forms to print; type them in later.',
     calc: 'Calculators', calc_what: 'Formulas of the trade: water, doses, fish, air and light.',
     trouble: 'Trouble', trouble_what: 'The bad day: first steps, hold all feeding, the emergency card.',

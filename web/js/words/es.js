@@ -503,9 +503,15 @@ export default {
     misread: 'La última letra de este código no encaja con las demás: puede estar mal leído.', away: 'No se alcanza el servicio y esta tableta no conoce el código.',
     sheets: { 'a4-24': 'A4, 24 de 70 × 37 mm', 'a4-14': 'A4, 14 de 99 × 38 mm', 'a4-65': 'A4, 65 de 38 × 21 mm', 'letter-30': 'Carta, 30 de 2⅝ × 1 in', 'letter-10': 'Carta, 10 de 4 × 2 in', 'roll-62': 'Rollo, 62 × 29 mm', 'roll-57': 'Rollo, 57 × 32 mm', 'plate-a5': 'Placa, A5' },
   },
+  keys: {
+    title: 'Teclas', tab: 'a lo siguiente, o a lo anterior', enter: 'pulsa lo enmarcado; en un formulario lo guarda', list: 'esta lista', close: 'cierra esto', leave: 'sale del campo y después de la pantalla',
+    leave_place: 'sale del campo o del panel y después vuelve a la ronda', search_here: 'busca en esta lista', search_code: 'busca un lugar, un lote o un paquete por su código', undo: 'deshace lo último anotado mientras se ve su barra',
+    digits: 'escriben el número', back: 'borra la última cifra', pad_enter: 'pasa al valor siguiente; en el último guarda todo', calc_enter: 'en un campo: va al resultado',
+    type_enter: 'pasa a la casilla siguiente; al final de la línea la guarda', type_keep: 'guarda la línea ya', type_lines: 'van a la línea de arriba o de abajo', type_plan: 'es lo previsto', type_done: 'es hecho', type_ditto: 'es la persona de la línea de arriba',
+  },
   manual: { title: 'Manual', contents: 'Todas las páginas', next: 'Siguiente: {title}', print: 'Imprimir', care: 'Cuidado.', no_page: 'El manual no tiene esa página.' },
   more: {
-    manual: 'Manual', manual_what: 'Cómo se hace el trabajo, tarea por tarea, con imágenes.',
+    keys: 'Teclas del teclado', manual: 'Manual', manual_what: 'Cómo se hace el trabajo, tarea por tarea, con imágenes.',
     paper: 'Papel', paper_what: 'Hoja del día, de camas y en blanco para imprimir; se pasan después.',
     calc: 'Cálculos', calc_what: 'Fórmulas del oficio: agua, dosis, peces, aire y luz.',
     trouble: 'Apuro', trouble_what: 'El mal día: primeros pasos, parar la comida, la ficha de emergencia.',
