@@ -48,8 +48,7 @@ static const struct field climate_columns[] = {
 	FIELD(climate_row, lamp_hours_high, KIND_REAL, .unit = "h"),
 };
 
-/* FAO-56 equation 35: of the radiation above the air 0.25 comes through on a day without sun, 0.75 on a clear one. */
-static const double closed_sky = 0.25, clear_sky = 0.75;
+static const double closed_sky = 0.0, clear_sky = 1.0; /* sunshine, as a share of the day */
 
 struct zone_facts {
 	int64_t id;
@@ -218,13 +217,12 @@ static void fill_light(const struct climate *c, const struct zone_facts *z, stru
 
 	day_to_civil(row->day, &civil);
 	const double of_year = (double)(row->day - day_from_civil(civil.year, 1, 1) + 1);
-	const double above = sun_extraterrestrial_mj_m2_day(c->latitude_deg, of_year);
+	const double low = sun_on_ground_mj_m2_day(c->latitude_deg, of_year, closed_sky);
+	const double high = sun_on_ground_mj_m2_day(c->latitude_deg, of_year, clear_sky);
 
 	row->day_length_h = sun_day_length_h(c->latitude_deg, of_year);
-	row->sun_low_mol_m2 =
-		light_of_radiation_mol_m2(closed_sky * above * z->transmission, SUN_UMOL_PER_J);
-	row->sun_high_mol_m2 =
-		light_of_radiation_mol_m2(clear_sky * above * z->transmission, SUN_UMOL_PER_J);
+	row->sun_low_mol_m2 = light_of_radiation_mol_m2(low * z->transmission, SUN_UMOL_PER_J);
+	row->sun_high_mol_m2 = light_of_radiation_mol_m2(high * z->transmission, SUN_UMOL_PER_J);
 	row->lamp_mol_m2 = light_integral_mol_m2(z->lamp_ppfd, z->lamp_hours);
 	row->target_mol_m2 = z->target_mol_m2;
 	row->lamp_hours_low = lamp_hours(z->target_mol_m2, row->sun_high_mol_m2, z->lamp_ppfd);

@@ -43,9 +43,11 @@ double sun_day_length_h(double latitude_deg, double day_of_year)
 	return 24 / pi * sunset_angle(latitude_deg * pi / 180, declination(day_of_year));
 }
 
-double sun_clear_sky_mj_m2_day(double latitude_deg, double day_of_year)
+double sun_on_ground_mj_m2_day(double latitude_deg, double day_of_year, double sunshine)
 {
-	return 0.75 * sun_extraterrestrial_mj_m2_day(latitude_deg, day_of_year);
+	if (!(sunshine >= 0 && sunshine <= 1))
+		return NAN;
+	return (0.25 + 0.50 * sunshine) * sun_extraterrestrial_mj_m2_day(latitude_deg, day_of_year);
 }
 
 double light_integral_mol_m2(double ppfd, double hours)

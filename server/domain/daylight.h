@@ -17,8 +17,12 @@
 double sun_extraterrestrial_mj_m2_day(double latitude_deg, double day_of_year);
 double sun_day_length_h(double latitude_deg, double day_of_year);
 
-/* Radiation on the ground under a clear sky, MJ/m2/day: 0.75 of Ra at sea level.  FAO-56, equation 36. */
-double sun_clear_sky_mj_m2_day(double latitude_deg, double day_of_year);
+/*
+ * Radiation on the ground, MJ/m2/day: (0.25 + 0.50 sunshine) Ra, with sunshine as a share of the day's length, 0 (closed
+ * sky) to 1 (clear).  NAN when one is NAN or out of range.  FAO-56, equation 35, with the shares it gives for places where
+ * nobody measured them.
+ */
+double sun_on_ground_mj_m2_day(double latitude_deg, double day_of_year, double sunshine);
 
 /*
  * Light that plants use in a day, mol/m2.  From lamps: ppfd (umol/m2/s, 0 or more) x hours (0 to 24) x 3600 / 1e6.

@@ -146,10 +146,14 @@ static double dew_point(const char *in)
 	return dew_point_c(given(in, "vapour_pressure_kpa", NAN));
 }
 
-static double clear_sky(const char *in)
+static double sun_on_ground(const char *in)
 {
-	return sun_clear_sky_mj_m2_day(given(in, "latitude_deg", NAN),
-				       given(in, "day_of_year", NAN));
+	const double latitude_deg = given(in, "latitude_deg", NAN);
+	const double day_of_year = given(in, "day_of_year", NAN);
+	const double hours = sun_day_length_h(latitude_deg, day_of_year);
+
+	return sun_on_ground_mj_m2_day(latitude_deg, day_of_year,
+				       given(in, "sunshine_hours", hours) / hours);
 }
 
 static double light_of_radiation(const char *in)
@@ -237,7 +241,7 @@ static const struct {
 	{ "=pk1_carbonic_acid", pk1 },
 	{ "=pk2_carbonic_acid", pk2 },
 	{ "=dew_point_c", dew_point },
-	{ "=sun_clear_sky", clear_sky },
+	{ "=sun_on_ground", sun_on_ground },
 	{ "=light_of_radiation", light_of_radiation },
 	{ "=ammonia_from_nitrogen", ammonia_from_nitrogen },
 	{ "=salinity_of_conductance", salinity_of_conductance },
