@@ -81,17 +81,6 @@ int64_t day_week_start(int64_t day)
 	return day - (day_weekday(day) - 1);
 }
 
-int day_iso_week(int64_t day, int *iso_year)
-{
-	int64_t thursday = day_week_start(day) + 3; /* a week belongs to the year of its Thursday */
-	struct civil c;
-
-	day_to_civil(thursday, &c);
-	if (iso_year)
-		*iso_year = c.year;
-	return (int)((thursday - day_of_year_start(c.year)) / 7) + 1;
-}
-
 int64_t day_month_start(int64_t day)
 {
 	struct civil c;

@@ -29,7 +29,6 @@ int64_t day_from_civil(int year, int month, int day);
 void day_to_civil(int64_t day, struct civil *out); /* hour, minute, second = 0 */
 int day_weekday(int64_t day);                      /* 1 = Monday ... 7 = Sunday */
 int64_t day_week_start(int64_t day);               /* the Monday of its week */
-int day_iso_week(int64_t day, int *iso_year);      /* 1-53 */
 int64_t day_month_start(int64_t day);
 
 /* "YYYY-MM-DD", years 1900 to 2199; false for a date that does not exist. */

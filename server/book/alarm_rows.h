@@ -5,9 +5,6 @@
 #include "book/book.h"
 #include "domain/alarm.h"
 
-/* Alarms of one place and quantity that follow from one another: by its limits, by age, or by a probe's silence. */
-enum alarm_track { TRACK_LIMITS, TRACK_AGE, TRACK_SILENCE };
-
 struct alarm_row {
 	int64_t id, probe_id;
 	const char *quantity, *level;

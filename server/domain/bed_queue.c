@@ -34,13 +34,6 @@ double bed_rafts_length_m(const struct bed_size *bed, int64_t rafts)
 	return (double)rafts / (double)bed_rafts_abreast(bed) * bed->raft_length_m;
 }
 
-int64_t bed_rafts_room(const struct bed_size *bed)
-{
-	if (!given(bed->length_m) || !given(bed->raft_length_m))
-		return 0;
-	return bed_rafts_abreast(bed) * times(bed->length_m, bed->raft_length_m);
-}
-
 int64_t bed_rafts_needed(int64_t plants, int64_t sites)
 {
 	if (plants <= 0 || sites <= 0)

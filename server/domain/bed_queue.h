@@ -42,10 +42,6 @@ int64_t bed_rafts_abreast(const struct bed_size *bed);
  * NAN when the raft's length is not given or rafts is below 0. */
 double bed_rafts_length_m(const struct bed_size *bed, int64_t rafts);
 
-/* Whole rafts that the bed has room for: abreast x floor(length / raft length + 0.01).  0 when a length
- * is not given. */
-int64_t bed_rafts_room(const struct bed_size *bed);
-
 /* Rafts for so many plants: ceil(plants / sites of a raft).  0 when sites or plants is not above 0. */
 int64_t bed_rafts_needed(int64_t plants, int64_t sites);
 

@@ -53,8 +53,6 @@ void store_undo(struct store *st); /* back to the newest savepoint, which ends *
 /* What is written between these two, in a transaction, counts as readings: no savepoint begins or ends there. */
 void store_readings_begin(struct store *st);
 void store_readings_end(struct store *st);
-/* Until this transaction ends, a reference may lead to a row that comes later (an import in any order). */
-enum err_code store_defer_references(struct store *st, struct err *err);
 /* Writer only, outside a transaction.  Passive when small. */
 void store_checkpoint(struct store *st);
 /* Pages in the log as of this connection's last commit; 0 right after a checkpoint. */

@@ -179,13 +179,6 @@ void store_undo(struct store *st)
 	st->readings_changes = st->marks[st->savepoints].readings_changes;
 }
 
-enum err_code store_defer_references(struct store *st, struct err *err)
-{
-	assert(st->in_transaction);
-	return store_fault(
-		st, sqlite3_exec(st->db, "PRAGMA defer_foreign_keys = ON", NULL, NULL, NULL), err);
-}
-
 void store_checkpoint(struct store *st)
 {
 	assert(st->mode == STORE_WRITE && !st->in_transaction);

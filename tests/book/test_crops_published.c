@@ -45,13 +45,11 @@ static const struct bed_size raft_tank = { .length_m = 100 * M_PER_FT,
 					   .raft_length_m = 8 * M_PER_FT,
 					   .raft_width_m = 4 * M_PER_FT,
 					   .sites_per_raft = 48 };
-enum { RAFT_TANKS = 6 };
+enum { RAFT_TANKS = 6, RAFTS = 12 /* whole ones of 8 ft in 100 ft */ };
 
 static double area_of_system_m2(void)
 {
-	int64_t rafts = bed_rafts_room(&raft_tank);
-
-	return RAFT_TANKS * bed_planted_area_m2(&raft_tank, rafts, rafts);
+	return RAFT_TANKS * bed_planted_area_m2(&raft_tank, RAFTS, RAFTS);
 }
 
 static double area_of_system_ft2(void)
@@ -63,9 +61,8 @@ static double area_of_system_ft2(void)
 static double sites_of_system(void)
 {
 	double raft_m2 = bed_planted_area_m2(&raft_tank, 1, 1);
-	int64_t rafts = RAFT_TANKS * bed_rafts_room(&raft_tank);
 
-	return (double)rafts * floor(30 * raft_m2);
+	return RAFT_TANKS * RAFTS * floor(30 * raft_m2);
 }
 
 static double density_of_tray(void)

@@ -111,35 +111,6 @@ START_TEST(a_reference_must_lead_somewhere)
 }
 END_TEST
 
-START_TEST(references_may_wait_for_the_end_but_not_longer)
-{
-	struct record *tank = record_new(&tanks_kind, &arena);
-	int64_t before = store_version(st);
-
-	record_set_text(tank, "code", "T1");
-	record_set_int(tank, "loop_id", 50);
-	record_set_real(tank, "volume_l", 7800);
-	ck_ok(store_begin(st, &err));
-	ck_ok(store_defer_references(st, &err));
-	keep(tank);
-	ck_refused(store_commit(st, &err), ERR_CONFLICT, "unknown_reference");
-	ck_assert_int_eq(store_version(st), before);
-	ck_assert_int_eq(count_rows(all_of(&tanks_kind)), 0);
-
-	struct record *loop = record_new(&loops_kind, &arena);
-	record_set_text(loop, "code", "L1");
-	record_set_real(loop, "water_volume_l", 90000);
-	loop->id = 50;
-	tank->id = 0;
-	tank->key = sample_key(400);
-	ck_ok(store_begin(st, &err));
-	ck_ok(store_defer_references(st, &err));
-	keep(tank);
-	keep(loop);
-	ck_ok(store_commit(st, &err));
-}
-END_TEST
-
 /* A reader keeps its snapshot while the writer commits, and sees the commit afterwards. */
 START_TEST(a_reader_stands_still_in_its_transaction)
 {
@@ -226,7 +197,6 @@ Suite *transaction_suite(void)
 	tcase_add_test(c, savepoints_stand_in_each_other);
 	tcase_add_test(c, a_refused_row_leaves_no_part_behind);
 	tcase_add_test(c, a_reference_must_lead_somewhere);
-	tcase_add_test(c, references_may_wait_for_the_end_but_not_longer);
 	tcase_add_test(c, a_reader_stands_still_in_its_transaction);
 	tcase_add_test(c, a_second_writer_waits_its_turn_or_is_told);
 	tcase_add_test(c, the_version_outlives_the_program);
