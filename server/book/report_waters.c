@@ -59,19 +59,25 @@ static const struct field columns[] = {
 
 /* A reading of a place, judged. */
 struct seen {
-	const char *place, *quantity, *state, *bound;
+	enum quantity quantity;
+	const char *place, *state, *bound;
 	double value;
 	int64_t at;
 	bool is_old;
 };
 
+static bool is_old(enum quantity q, int64_t at, int64_t now)
+{
+	const int64_t old_s = quantity_old_after_s(q);
+
+	return old_s && at < now - old_s;
+}
+
 /* Of two readings that which stands for the loop: a fresh one before an old one, then the worse one. */
 static bool stands_before(const struct seen *a, int64_t at, double value, bool lower_is_worse,
 			  int64_t now)
 {
-	const bool old = at < now - 26 * 3600;
-
-	if (isnan(value) || a->is_old != old)
+	if (isnan(value) || a->is_old != is_old(a->quantity, at, now))
 		return isnan(value) || !a->is_old;
 	return lower_is_worse ? a->value < value : a->value > value;
 }
@@ -88,22 +94,20 @@ static int badness(const char *state)
 
 static void add_seen(struct waters_row *w, const struct seen *s, int64_t now)
 {
-	if (strcmp(s->quantity, "do_mg_l") == 0 &&
-	    stands_before(s, w->do_at, w->do_mg_l, true, now)) {
+	if (s->quantity == QUANTITY_DO && stands_before(s, w->do_at, w->do_mg_l, true, now)) {
 		w->do_mg_l = s->value;
 		w->do_place = s->place;
 		w->do_at = s->at;
 		w->do_state = s->state;
 	}
-	if (strcmp(s->quantity, "nh3_n_mg_l") == 0 &&
-	    stands_before(s, w->nh3_at, w->nh3_n_mg_l, false, now)) {
+	if (s->quantity == QUANTITY_NH3 && stands_before(s, w->nh3_at, w->nh3_n_mg_l, false, now)) {
 		w->nh3_n_mg_l = s->value;
 		w->nh3_place = s->place;
 		w->nh3_bound = s->bound;
 		w->nh3_at = s->at;
 		w->nh3_state = s->state;
 	}
-	if (strcmp(s->quantity, "temperature_c") == 0 &&
+	if (s->quantity == QUANTITY_TEMPERATURE &&
 	    (isnan(w->temperature_c) || s->at > w->temperature_at)) {
 		w->temperature_c = s->value;
 		w->temperature_at = s->at;
@@ -114,7 +118,7 @@ static void add_seen(struct waters_row *w, const struct seen *s, int64_t now)
 	if (badness(s->state) <= badness(w->out_state))
 		return;
 	w->out_place = s->place;
-	w->out_quantity = s->quantity;
+	w->out_quantity = quantity_name(s->quantity);
 	w->out_state = s->state;
 }
 
@@ -138,18 +142,18 @@ static enum err_code add_place(struct book *b, const struct fish_view *v,
 	rc = water_limits(b, &species, book_day(b, now), arena, limits, err);
 	for (int i = 0; !rc && i < QUANTITY__MAX; i++) {
 		const struct reading *r = &readings[i];
-		const int64_t old_s = quantity_old_after_s((enum quantity)i);
+		const enum quantity q = (enum quantity)i;
 
 		if (isnan(r->value) || r->at < now - BACK_S)
 			continue;
 		add_seen(row,
-			 &(struct seen){ .place = p->code,
-					 .quantity = quantity_name((enum quantity)i),
+			 &(struct seen){ .quantity = q,
+					 .place = p->code,
 					 .state = water_state(r, &limits[i]),
 					 .bound = bound_word(r->bound),
 					 .value = r->value,
 					 .at = r->at,
-					 .is_old = old_s && r->at < now - old_s },
+					 .is_old = is_old(q, r->at, now) },
 			 now);
 	}
 	return rc;

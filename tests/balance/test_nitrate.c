@@ -257,6 +257,25 @@ START_TEST(the_line_of_a_water_says_the_worst_first)
 }
 END_TEST
 
+/* Un-ionised ammonia is never too old to be said: whichever place comes last on the walk, the worse one stands. */
+START_TEST(of_two_places_tested_days_ago_the_worse_ammonia_stands)
+{
+	static const char *const places[] = { "T1", "T2" };
+	struct report_query q = report_query_at(f.hand.now);
+
+	for (int worse = 0; worse < 2; worse++) {
+		mini_keep(&f, mini_row(&f, "water-tests", "place_id", places[worse], "at",
+				       worse ? "2026-03-17T09:00:00Z" : "2026-03-16T09:00:00Z",
+				       "tan_mg_l", "3", "ph", "8", "temperature_c", "28", NULL));
+		mini_keep(&f, mini_row(&f, "water-tests", "place_id", places[!worse], "at",
+				       worse ? "2026-03-17T09:00:00Z" : "2026-03-16T09:00:00Z",
+				       "tan_mg_l", "0.5", "ph", "7", "temperature_c", "28", NULL));
+		report_run(f.book, "waters", &q, &f.arena, &got);
+		ck_assert_str_eq(report_text(&got, 0, "nh3_place"), places[worse]);
+	}
+}
+END_TEST
+
 Suite *nitrate_suite(void)
 {
 	Suite *s = suite_create("nitrate to come");
@@ -272,6 +291,7 @@ Suite *nitrate_suite(void)
 	tcase_add_test(t, a_harvest_from_fish_of_unknown_mass_is_not_known);
 	tcase_add_test(t, a_planting_adds_area_from_its_day);
 	tcase_add_test(t, the_line_of_a_water_says_the_worst_first);
+	tcase_add_test(t, of_two_places_tested_days_ago_the_worse_ammonia_stands);
 	suite_add_tcase(s, t);
 	return s;
 }
