@@ -261,7 +261,7 @@ static enum err_code something_was_measured(const struct judgement *j)
 
 /* --- between fields, from a table ------------------------------------------------------------------ */
 
-/* The first may not be above the second; of species-limits each of a chain. */
+/* The first may not be above the second; of a chain each two, since the one between them may not be set. */
 static const struct {
 	const struct kind *kind;
 	const char *low, *high;
@@ -281,6 +281,8 @@ static const struct {
 	{ &species_limits_kind, "low_stop", "low" },
 	{ &species_limits_kind, "low", "high" },
 	{ &species_limits_kind, "high", "high_stop" },
+	{ &species_limits_kind, "low", "high_stop" },
+	{ &species_limits_kind, "low_stop", "high" },
 	{ &species_limits_kind, "low_stop", "high_stop" },
 };
 
