@@ -475,6 +475,9 @@ static enum err_code month_is_over(const struct judgement *j)
 	if (month != day_month_start(month))
 		return refuse(j, "month", "not_a_month",
 			      "Name the month by its first day, such as 2026-10-01.");
+	/* Once it was over it stays so: `weirbook check` judges without a clock. */
+	if (j->before && record_int(j->before, "month", 0) == month)
+		return ERR_NONE;
 	if (closing_next_month(month) > book_day(j->b, j->hand->now))
 		return refuse(
 			j, "month", "month_not_over",

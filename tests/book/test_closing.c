@@ -1,6 +1,8 @@
 /* Closed months: the figures kept then, and what a late entry, a correction and a strike show beside them. */
 #include "book_tests.h"
 
+#include "base/strbuf.h"
+#include "book/ledger.h"
 #include "support/mini_farm.h"
 #include "support/report_cells.h"
 
@@ -57,6 +59,24 @@ START_TEST(a_month_that_nothing_reached_since_has_not_moved)
 	ck_assert_double_eq(report_real(&got, row, "feed_g_then"), 36000);
 	ck_assert_int_eq(report_int(&got, row, "moved"), 0);
 	ck_assert_int_eq(report_int(&got, row, "touched"), 0);
+}
+END_TEST
+
+static void add_finding(const char *text, void *with)
+{
+	strbuf_adds(with, text);
+}
+
+START_TEST(check_finds_nothing_amiss_in_a_closed_month)
+{
+	struct strbuf findings;
+
+	strbuf_init(&findings);
+	close_march();
+	ck_assert(!ledger_rebuild(f.book, &f.err));
+	ck_assert(!book_check(f.book, add_finding, &findings, &f.err));
+	ck_assert_str_eq(findings.text ? findings.text : "", "");
+	strbuf_release(&findings);
 }
 END_TEST
 
@@ -149,6 +169,7 @@ Suite *closing_suite(void)
 
 	tcase_add_checked_fixture(t, open_farm, close_farm);
 	tcase_add_test(t, a_month_that_nothing_reached_since_has_not_moved);
+	tcase_add_test(t, check_finds_nothing_amiss_in_a_closed_month);
 	tcase_add_test(t, a_late_entry_shows_both_figures_and_when_it_came);
 	tcase_add_test(t, a_late_entry_that_is_struck_out_again_moves_nothing);
 	tcase_add_test(t, a_correction_after_closing_shows);
