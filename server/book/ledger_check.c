@@ -6,6 +6,7 @@
 #include "book/fish_keep.h"
 #include "book/inside.h"
 #include "book/ledger.h"
+#include "book/read_ids.h"
 
 struct finding {
 	void (*found)(const char *text, void *with);
@@ -50,24 +51,50 @@ static bool same_row(const struct fish_row *a, const struct fish_row *b)
 	       same_number(a->k, b->k) && a->basis == b->basis;
 }
 
+static void tell_cell(const struct finding *f, int64_t lot_id, int64_t tank_id)
+{
+	char text[160];
+
+	snprintf(text, sizeof(text),
+		 "the kept ledger of fish lot %lld in tank %lld is not what its entries "
+		 "give: weirbook rebuild mends it",
+		 (long long)lot_id, (long long)tank_id);
+	f->found(text, f->with);
+}
+
 static enum err_code check_cell(struct book *b, const struct fish_view_cell *computed,
 				struct arena *arena, const struct finding *f, struct err *err)
 {
 	struct fish_view_cell kept = { 0 };
 	const int64_t lot_id = computed->rows[0].lot, tank_id = computed->rows[0].tank;
-	char text[160];
 	enum err_code rc = fish_read_rows(b, lot_id, tank_id, arena, &kept, err);
 	bool same = !rc && kept.n_rows == computed->n_rows;
 
 	for (size_t i = 0; same && i < kept.n_rows; i++)
 		same = same_row(&kept.rows[i], &computed->rows[i]);
-	if (!rc && !same) {
-		snprintf(text, sizeof(text),
-			 "the kept ledger of fish lot %lld in tank %lld is not what its entries "
-			 "give: weirbook rebuild mends it",
-			 (long long)lot_id, (long long)tank_id);
-		f->found(text, f->with);
-	}
+	if (!rc && !same)
+		tell_cell(f, lot_id, tank_id);
+	return rc;
+}
+
+static bool is_computed(const struct fish_view *v, int64_t lot_id, int64_t tank_id)
+{
+	for (size_t i = 0; i < v->n_cells; i++)
+		if (v->cells[i].rows[0].lot == lot_id && v->cells[i].rows[0].tank == tank_id)
+			return true;
+	return false;
+}
+
+/* The other way round: kept rows of a tank in which the entries never put the lot. */
+static enum err_code check_kept(struct book *b, int64_t lot_id, const struct fish_view *v,
+				struct arena *arena, const struct finding *f, struct err *err)
+{
+	struct id_set tanks = { 0 };
+	enum err_code rc = read_ids(b, Q_FISH_CELLS_OF_LOT, ":lot_id", lot_id, arena, &tanks, err);
+
+	for (size_t i = 0; !rc && i < tanks.n; i++)
+		if (!is_computed(v, lot_id, tanks.ids[i]))
+			tell_cell(f, lot_id, tanks.ids[i]);
 	return rc;
 }
 
@@ -93,24 +120,9 @@ static enum err_code check_group(struct book *b, int64_t lot_id, const struct id
 		rc = fish_compute(b, &group, &arena, &v, err);
 	for (size_t i = 0; !rc && i < v.n_cells; i++)
 		rc = check_cell(b, &v.cells[i], &arena, f, err);
+	for (size_t i = 0; !rc && settled && i < group.n; i++)
+		rc = check_kept(b, group.ids[i], &v, &arena, f, err);
 	arena_release(&arena);
-	return rc;
-}
-
-static enum err_code list_lots(struct book *b, struct arena *arena, struct id_set *out,
-			       struct err *err)
-{
-	struct stmt *q = NULL;
-	enum err_code rc = store_query(b->store, Q_FISH_LOTS_ALL, &q, err);
-
-	if (rc)
-		goto out;
-	while (!(rc = stmt_row(q, err)))
-		id_set_add(out, stmt_int(q, 0), arena);
-	if (rc == ERR_NOT_FOUND)
-		rc = ERR_NONE;
-out:
-	stmt_done(q);
 	return rc;
 }
 
@@ -121,7 +133,7 @@ static enum err_code check_fish(struct book *b, const struct finding *f, struct 
 	enum err_code rc;
 
 	arena_init(&arena);
-	rc = list_lots(b, &arena, &lots, err);
+	rc = read_ids(b, Q_FISH_LOTS_ALL, NULL, 0, &arena, &lots, err);
 	if (!rc)
 		rc = fish_dirty_lots(b, &arena, &dirty, err);
 	for (size_t i = 0; !rc && i < lots.n; i++)

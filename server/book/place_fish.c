@@ -1,23 +1,13 @@
 /* See place_fish.h. */
 #include "book/place_fish.h"
 
+#include "book/read_ids.h"
+
 enum err_code place_tanks(struct book *b, int64_t place_id, struct arena *arena, struct id_set *out,
 			  struct err *err)
 {
-	struct stmt *q = NULL;
-	enum err_code rc = store_query(book_store(b), Q_TANKS_OF_PLACE_WATER, &q, err);
-
 	*out = (struct id_set){ 0 };
-	if (rc)
-		goto out;
-	stmt_bind_int(q, ":place_id", place_id);
-	while (!(rc = stmt_row(q, err)))
-		id_set_add(out, stmt_int(q, 0), arena);
-	if (rc == ERR_NOT_FOUND)
-		rc = ERR_NONE;
-out:
-	stmt_done(q);
-	return rc;
+	return read_ids(b, Q_TANKS_OF_PLACE_WATER, ":place_id", place_id, arena, out, err);
 }
 
 void species_in_tanks(const struct fish_view *v, const struct id_set *tanks, int64_t at,

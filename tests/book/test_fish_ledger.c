@@ -424,6 +424,20 @@ START_TEST(check_finds_a_kept_figure_that_the_entries_do_not_give)
 }
 END_TEST
 
+START_TEST(check_finds_kept_fish_of_a_lot_without_entries)
+{
+	int findings = 0;
+	struct record *arrival = stock("FB", "Y", "500", "50000", "2026-03-01T08:00:00Z");
+
+	ck_assert(!ledger_rebuild(own_farm.book, &own_farm.err));
+	/* as if the strike had told no one */
+	record_set_int(arrival, "struck_at", own_farm.hand.now);
+	ck_assert(!store_update(own_farm.store, arrival, &own_farm.err));
+	ck_assert(!ledger_check(own_farm.book, count_finding, &findings, &own_farm.err));
+	ck_assert_int_eq(findings, 1);
+}
+END_TEST
+
 /* What moved out counts in removed_g: its list must be there beside that of what moved in. */
 START_TEST(why_of_a_tank_lists_the_moves_in_and_out)
 {
@@ -485,6 +499,7 @@ Suite *fish_ledger_suite(void)
 	tcase_add_test(c, a_gain_smaller_than_its_error_leaves_the_range_open_and_says_why);
 	tcase_add_test(c, kept_rows_and_rows_computed_at_once_are_the_same);
 	tcase_add_test(c, check_finds_a_kept_figure_that_the_entries_do_not_give);
+	tcase_add_test(c, check_finds_kept_fish_of_a_lot_without_entries);
 	suite_add_tcase(s, c);
 	return s;
 }
