@@ -1,8 +1,6 @@
 /* See tank_facts.h. */
 #include "book/tank_facts.h"
 
-#include <math.h>
-
 enum err_code tank_facts_load(struct book *b, int64_t tank_id, int64_t day, struct arena *arena,
 			      struct tank_facts *out, struct err *err)
 {
@@ -26,6 +24,29 @@ enum err_code tank_facts_load(struct book *b, int64_t tank_id, int64_t day, stru
 out:
 	stmt_done(q);
 	return rc;
+}
+
+enum err_code loop_changes_load(struct book *b, struct arena *arena, struct loop_change **out,
+				size_t *n, struct err *err)
+{
+	struct loop_change *all = NULL;
+	struct stmt *q = NULL;
+	size_t found = 0, room = 0;
+	enum err_code rc = store_query(book_store(b), Q_TANKS_MOVED_LOOP, &q, err);
+
+	while (!rc && !(rc = stmt_row(q, err))) {
+		all = arena_grow(arena, all, found, &room, sizeof(*all));
+		all[found++] = (struct loop_change){ .tank_id = stmt_int(q, 0),
+						     .base_loop_id = stmt_int(q, 1),
+						     .from_day = stmt_int(q, 2),
+						     .loop_id = stmt_int(q, 3) };
+	}
+	stmt_done(q);
+	if (rc != ERR_NOT_FOUND)
+		return rc;
+	*out = all;
+	*n = found;
+	return ERR_NONE;
 }
 
 enum err_code tank_walk_order(struct book *b, const struct id_set *tanks, struct arena *arena,

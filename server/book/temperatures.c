@@ -3,22 +3,17 @@
 #include <math.h>
 
 #include "book/fish_load.h"
-
-#define NO_DAY INT64_MIN
+#include "book/inside.h"
+#include "book/read_ids.h"
+#include "book/tank_facts.h"
 
 struct days {
 	int64_t first, n;
 };
 
-/* A tank that changed its loop; changes of all tanks stand in order of their days. */
-struct loop_change {
-	int64_t tank_id, base_loop_id, from_day, loop_id;
-};
-
-/* The series of a loop. */
-struct loop_days {
+struct loop_series {
 	int64_t id;
-	double *mean;
+	double *mean_c; /* of each day; NAN: not known */
 };
 
 struct loading {
@@ -27,25 +22,9 @@ struct loading {
 	struct days days;
 	struct loop_change *changes;
 	size_t n_changes;
-	struct loop_days *loops;
+	struct loop_series *loops;
 	size_t n_loops, loops_room;
 };
-
-static enum err_code load_changes(struct loading *l, struct err *err)
-{
-	struct stmt *q = NULL;
-	size_t room = 0;
-	enum err_code rc = store_query(book_store(l->b), Q_TANKS_MOVED_LOOP, &q, err);
-
-	while (!rc && !(rc = stmt_row(q, err))) {
-		l->changes =
-			arena_grow(l->arena, l->changes, l->n_changes, &room, sizeof(*l->changes));
-		l->changes[l->n_changes++] = (struct loop_change){ stmt_int(q, 0), stmt_int(q, 1),
-								   stmt_int(q, 2), stmt_int(q, 3) };
-	}
-	stmt_done(q);
-	return rc == ERR_NOT_FOUND ? ERR_NONE : rc;
-}
 
 /* The loop that a place was in on a day; otherwise: where it never changed. */
 static int64_t loop_on(const struct loading *l, int64_t place_id, int64_t day, int64_t otherwise)
@@ -88,25 +67,6 @@ out:
 	return rc;
 }
 
-static enum err_code list_ids(struct loading *l, enum query query, const char *name, int64_t value,
-			      struct id_set *out, struct err *err)
-{
-	struct stmt *q = NULL;
-	enum err_code rc = store_query(book_store(l->b), query, &q, err);
-
-	if (rc)
-		goto out;
-	stmt_bind_int(q, name, value);
-	while (!(rc = stmt_row(q, err)))
-		if (!stmt_is_null(q, 0))
-			id_set_add(out, stmt_int(q, 0), l->arena);
-	if (rc == ERR_NOT_FOUND)
-		rc = ERR_NONE;
-out:
-	stmt_done(q);
-	return rc;
-}
-
 static void to_means(double *sum, const int *count, int64_t n)
 {
 	for (int64_t i = 0; i < n; i++)
@@ -121,12 +81,13 @@ static enum err_code load_loop(struct loading *l, int64_t loop_id, const double 
 
 	for (size_t i = 0; i < l->n_loops; i++)
 		if (l->loops[i].id == loop_id) {
-			*mean = l->loops[i].mean;
+			*mean = l->loops[i].mean_c;
 			return ERR_NONE;
 		}
 	int *count = arena_array(l->arena, (size_t)l->days.n, sizeof(*count));
 	double *sum = arena_array(l->arena, (size_t)l->days.n, sizeof(*sum));
-	enum err_code rc = list_ids(l, Q_WATERS_OF_PLACE, ":loop_id", loop_id, &places, err);
+	enum err_code rc =
+		read_ids(l->b, Q_WATERS_OF_PLACE, ":loop_id", loop_id, l->arena, &places, err);
 	for (size_t i = 0; i < l->n_changes; i++)
 		if (l->changes[i].loop_id == loop_id)
 			id_set_add(&places, l->changes[i].tank_id, l->arena);
@@ -134,7 +95,7 @@ static enum err_code load_loop(struct loading *l, int64_t loop_id, const double 
 		rc = add_place(l, places.ids[i], loop_id, sum, count, err);
 	to_means(sum, count, l->days.n);
 	l->loops = arena_grow(l->arena, l->loops, l->n_loops, &l->loops_room, sizeof(*l->loops));
-	l->loops[l->n_loops++] = (struct loop_days){ loop_id, sum };
+	l->loops[l->n_loops++] = (struct loop_series){ .id = loop_id, .mean_c = sum };
 	*mean = sum;
 	return rc;
 }
@@ -160,7 +121,8 @@ static enum err_code load_tank(struct loading *l, int64_t tank_id, double *mean,
 {
 	struct id_set loop = { 0 };
 	int *count = arena_array(l->arena, (size_t)l->days.n, sizeof(*count));
-	enum err_code rc = list_ids(l, Q_LOOP_OF_PLACE, ":place_id", tank_id, &loop, err);
+	enum err_code rc =
+		read_ids(l->b, Q_LOOP_OF_PLACE, ":place_id", tank_id, l->arena, &loop, err);
 
 	if (!rc)
 		rc = add_place(l, tank_id, 0, mean, count, err);
@@ -175,14 +137,16 @@ static enum err_code waters_of_tank(struct loading *l, int64_t tank_id, struct i
 				    struct err *err)
 {
 	struct id_set loops = { 0 };
-	enum err_code rc = list_ids(l, Q_LOOP_OF_PLACE, ":place_id", tank_id, &loops, err);
+	enum err_code rc =
+		read_ids(l->b, Q_LOOP_OF_PLACE, ":place_id", tank_id, l->arena, &loops, err);
 
 	id_set_add(out, tank_id, l->arena);
 	for (size_t i = 0; i < l->n_changes; i++)
 		if (l->changes[i].tank_id == tank_id)
 			id_set_add(&loops, l->changes[i].loop_id, l->arena);
 	for (size_t i = 0; !rc && i < loops.n; i++)
-		rc = list_ids(l, Q_WATERS_OF_PLACE, ":loop_id", loops.ids[i], out, err);
+		rc = read_ids(l->b, Q_WATERS_OF_PLACE, ":loop_id", loops.ids[i], l->arena, out,
+			      err);
 	for (size_t i = 0; i < l->n_changes; i++)
 		if (id_set_find(&loops, l->changes[i].loop_id) >= 0)
 			id_set_add(out, l->changes[i].tank_id, l->arena);
@@ -231,7 +195,7 @@ static enum err_code nearest_known(const struct loading *of, int64_t tank_id, bo
 		rc = nearest_day(&one, &places, before, day, &day, err);
 		if (rc || day == NO_DAY)
 			return rc;
-		one.days = (struct days){ day, 1 };
+		one.days = (struct days){ .first = day, .n = 1 };
 		one.n_loops = 0;
 		*mean = 0.0;
 		rc = load_tank(&one, tank_id, mean, err);
@@ -267,9 +231,9 @@ enum err_code temperatures_load(struct book *b, const struct id_set *tanks, int6
 {
 	struct loading l = { .b = b,
 			     .arena = arena,
-			     .days = { first_day, last_day - first_day + 1 } };
+			     .days = { .first = first_day, .n = last_day - first_day + 1 } };
 	int64_t *starts = arena_array(arena, (size_t)l.days.n + 1, sizeof(*starts));
-	enum err_code rc = load_changes(&l, err);
+	enum err_code rc = loop_changes_load(b, arena, &l.changes, &l.n_changes, err);
 
 	for (int64_t i = 0; i <= l.days.n; i++)
 		starts[i] = book_day_start(b, first_day + i);

@@ -1,8 +1,6 @@
 /* See treated.h. */
 #include "book/treated.h"
 
-#include "book/tank_facts.h"
-
 /* Fish of a cell, from the row with which it was stocked up to an instant: they may be among those that are asked for. */
 struct spell {
 	const struct fish_view_cell *cell;
@@ -40,7 +38,7 @@ static enum err_code read_treatments(struct treated *t, int64_t from_day, int64_
 			.medicine = arena_strdup(t->arena, stmt_text(q, 3)),
 			.first_day = stmt_int(q, 4),
 			.last_day = stmt_int(q, 5),
-			.withdrawal_days = stmt_is_null(q, 6) ? INT64_MIN : stmt_int(q, 6),
+			.withdrawal_days = stmt_is_null(q, 6) ? IN_DEGREE_DAYS : stmt_int(q, 6),
 			.ends_day = stmt_int(q, 7),
 		};
 	}
@@ -64,6 +62,8 @@ enum err_code treated_open(struct book *b, int64_t from_day, int64_t to_day, str
 	if (!rc && t.n)
 		rc = fish_view_open(b, book_day_start(b, first), book_day_start(b, to_day + 1) - 1,
 				    0, 0, arena, &t.view, err);
+	if (!rc && t.n)
+		rc = loop_changes_load(b, arena, &t.loop_changes, &t.n_loop_changes, err);
 	if (!rc)
 		*out = t;
 	return rc;
@@ -145,18 +145,22 @@ static void add_asked(struct walk *w, int64_t lot_id, int64_t tank_id, int64_t i
 		add_lot(w, lot_id, instant);
 }
 
-/* A tank's loop may change from a day on: *in says that it was this one at the start or the end. */
+/* Whether a tank stood in the water of a loop on one of these farm days (both included). */
 static enum err_code was_in_loop(const struct treated *t, int64_t tank_id, int64_t loop_id,
 				 int64_t from_day, int64_t to_day, bool *in, struct err *err)
 {
-	struct tank_facts from, to;
-	enum err_code rc = tank_facts_load(t->b, tank_id, from_day, t->arena, &from, err);
+	struct tank_facts at_first;
+	enum err_code rc = tank_facts_load(t->b, tank_id, from_day, t->arena, &at_first, err);
 
-	if (!rc)
-		rc = tank_facts_load(t->b, tank_id, to_day, t->arena, &to, err);
 	if (rc)
 		return rc;
-	*in = from.loop_id == loop_id || to.loop_id == loop_id;
+	*in = at_first.loop_id == loop_id;
+	for (size_t i = 0; i < t->n_loop_changes; i++) {
+		const struct loop_change *c = &t->loop_changes[i];
+
+		if (c->tank_id == tank_id && c->from_day > from_day && c->from_day <= to_day)
+			*in = *in || c->loop_id == loop_id;
+	}
 	return ERR_NONE;
 }
 

@@ -6,15 +6,17 @@
 #define WEIRBOOK_BOOK_TREATED_H
 
 #include "book/fish_view.h"
+#include "book/tank_facts.h"
 
 enum { DEGREE_DAYS_RUN_DAYS = 365 }; /* so long a withdrawal in degree-days is taken to run */
+#define IN_DEGREE_DAYS INT64_MIN
 
 /* A treatment of fish or of their water; what it was not given to is 0. */
 struct treatment {
 	int64_t fish_lot_id, tank_id, loop_id;
 	const char *medicine;
 	int64_t first_day, last_day;
-	int64_t withdrawal_days; /* INT64_MIN: told in degree-days */
+	int64_t withdrawal_days; /* IN_DEGREE_DAYS: told so */
 	int64_t ends_day;        /* the first day on which it no longer runs */
 };
 
@@ -24,7 +26,9 @@ struct treated {
 	struct arena *arena;
 	struct treatment *all; /* the longest first */
 	size_t n;
-	struct fish_view view; /* empty when there are none */
+	struct fish_view view;            /* empty when there are none, */
+	struct loop_change *loop_changes; /* and these too */
+	size_t n_loop_changes;
 };
 
 /* Treatments that run on a day from from_day to to_day (both included).  Without any nothing else is read.  A transaction

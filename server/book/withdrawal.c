@@ -44,7 +44,7 @@ static void fill(struct block *out, bool *blocked, const char *medicine, int64_t
 static void fill_from(struct block *out, bool *blocked, const struct treatment *t)
 {
 	fill(out, blocked, t->medicine,
-	     t->withdrawal_days == INT64_MIN ? NO_DAY : t->last_day + t->withdrawal_days);
+	     t->withdrawal_days == IN_DEGREE_DAYS ? NO_DAY : t->last_day + t->withdrawal_days);
 }
 
 static enum err_code bed_loop(struct book *b, int64_t bed_id, int64_t *out, struct err *err)

@@ -215,6 +215,36 @@ START_TEST(a_loop_that_was_treated_counts_until_its_withdrawal_is_over)
 }
 END_TEST
 
+static void put_in_loop(const struct record *tank, const char *loop, const char *from_day)
+{
+	struct record *values = record_new(tank->kind, &own_farm.arena), *kept;
+	bool *given = arena_array(&own_farm.arena, kind_field_count(tank->kind), sizeof(*given));
+
+	record_set_text(values, "loop_id", loop);
+	given[kind_field_index(tank->kind, "loop_id")] = true;
+	err_clear(&own_farm.err);
+	ck_assert(!book_resolve(own_farm.book, values, false, &own_farm.err));
+	ck_assert(!book_patch(own_farm.book, tank->kind, tank->id, values, given, tank->version,
+			      day_of(from_day), &own_farm.hand, &own_farm.arena, &kept,
+			      &own_farm.err));
+}
+
+/* L2 is treated from 2 March; the tank's pipes led to it on 4 and 5 March only. */
+START_TEST(a_tank_that_was_in_the_treated_loop_for_a_day_carries_the_treatment)
+{
+	struct record *tank =
+		mini_keep(&own_farm, mini_row(&own_farm, "tanks", "code", "T5", "loop_id", "L1",
+					      "volume_l", "5000", NULL));
+
+	put_in_loop(tank, "L2", "2026-03-04");
+	put_in_loop(tank, "L1", "2026-03-06");
+	keep(stocked("F2", "T5", "2026-03-01T10:00:00Z"));
+	keep(treat("loop_id", "L2"));
+	ck_runs("F2", "T5", "2026-03-14");
+	ck_free("F2", "T5", "2026-03-15");
+}
+END_TEST
+
 START_TEST(a_treatment_that_comes_late_holds_what_was_harvested)
 {
 	keep(move("F1", "T1", "T3", "600", "2026-03-06T09:00:00Z"));
@@ -332,6 +362,7 @@ Suite *withdrawal_suite(void)
 	tcase_add_test(t, a_merge_carries_the_treatment_into_the_other_lot);
 	tcase_add_test(t, a_round_through_all_tanks_forgets_nothing);
 	tcase_add_test(t, a_loop_that_was_treated_counts_until_its_withdrawal_is_over);
+	tcase_add_test(t, a_tank_that_was_in_the_treated_loop_for_a_day_carries_the_treatment);
 	tcase_add_test(t, a_treatment_that_comes_late_holds_what_was_harvested);
 	tcase_add_test(t, a_move_that_comes_late_holds_what_was_harvested);
 	tcase_add_test(t, early_entries_hold_the_same_for_the_same_reason);
