@@ -63,31 +63,21 @@ static void window_add(struct window *w, struct record *r)
 {
 	while (w->first < w->n && w->row[w->first]->instant < r->instant - ALIKE_S)
 		w->first++;
-	if (w->n == w->room) {
-		size_t room = w->room * 2 + 32;
-		struct record **more = arena_array(w->arena, room, sizeof(*more));
-
-		if (w->n)
-			memcpy(more, w->row, w->n * sizeof(*more));
-		w->row = more;
-		w->room = room;
-	}
+	w->row = arena_grow(w->arena, w->row, w->n, &w->room, sizeof(*w->row));
 	w->row[w->n++] = r;
 }
 
-static void add_pair(struct alike **out, size_t *n, size_t *room, struct alike pair,
-		     struct arena *arena)
+/* Pairs the newest row with those of the window that are alike. */
+static void add_pairs(const struct window *w, struct alike **out, size_t *n, size_t *room)
 {
-	if (*n == *room) {
-		size_t wider = *room * 2 + 8;
-		struct alike *more = arena_array(arena, wider, sizeof(*more));
+	const struct record *newest = w->row[w->n - 1];
 
-		if (*n)
-			memcpy(more, *out, *n * sizeof(*more));
-		*out = more;
-		*room = wider;
+	for (size_t i = w->first; i + 1 < w->n; i++) {
+		if (!by_another(w->row[i], newest) || !same_content(w->row[i], newest))
+			continue;
+		*out = arena_grow(w->arena, *out, *n, room, sizeof(**out));
+		(*out)[(*n)++] = (struct alike){ .id = w->row[i]->id, .later_id = newest->id };
 	}
-	(*out)[(*n)++] = pair;
 }
 
 enum err_code book_alike(struct book *b, const struct kind *k, int64_t from_day, int64_t to_day,
@@ -113,10 +103,7 @@ enum err_code book_alike(struct book *b, const struct kind *k, int64_t from_day,
 		if (!record_has(row, "at"))
 			continue;
 		window_add(&w, keep(row, arena));
-		for (size_t i = w.first; i + 1 < w.n; i++)
-			if (by_another(w.row[i], row) && same_content(w.row[i], row))
-				add_pair(out, n, &room, (struct alike){ w.row[i]->id, row->id },
-					 arena);
+		add_pairs(&w, out, n, &room);
 	}
 	record_list_close(list);
 	return rc == ERR_NOT_FOUND ? ERR_NONE : rc;

@@ -69,15 +69,7 @@ static enum err_code read_events(struct book *b, int64_t lot, int64_t since, int
 	if (lot != CROP_NONE)
 		stmt_bind_int(q, ":lot", lot);
 	while (!(rc = stmt_row(q, err))) {
-		if (*n == room) {
-			struct crop_event *wider =
-				arena_array(arena, room ? room * 2 : 64, sizeof(*wider));
-
-			if (room)
-				memcpy(wider, *out, room * sizeof(*wider));
-			*out = wider;
-			room = room ? room * 2 : 64;
-		}
+		*out = arena_grow(arena, *out, *n, &room, sizeof(**out));
 		(*out)[(*n)++] = read_event(q);
 	}
 	rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
@@ -108,15 +100,7 @@ enum err_code crop_ledger_beds(struct book *b, struct arena *arena, struct crop_
 	enum err_code rc = store_query(book_store(b), Q_CROP_BEDS, &q, err);
 
 	while (!rc && !(rc = stmt_row(q, err))) {
-		if (found == room) {
-			struct crop_bed_facts *wider =
-				arena_array(arena, room ? room * 2 : 32, sizeof(*wider));
-
-			if (room)
-				memcpy(wider, beds, room * sizeof(*wider));
-			beds = wider;
-			room = room ? room * 2 : 32;
-		}
+		beds = arena_grow(arena, beds, found, &room, sizeof(*beds));
 		beds[found++] = read_bed(q, arena);
 	}
 	stmt_done(q);
