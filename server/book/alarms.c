@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/order.h"
 #include "book/alarm_rows.h"
 #include "book/inside.h"
 #include "book/place_fish.h"
@@ -117,16 +118,6 @@ struct look {
 	int64_t due_at; /* when the clock alone may raise something; INT64_MAX: never */
 };
 
-static int64_t later(int64_t a, int64_t b)
-{
-	return a > b ? a : b;
-}
-
-static int64_t sooner(int64_t a, int64_t b)
-{
-	return a < b ? a : b;
-}
-
 static double stricter(double a, double b, bool upper)
 {
 	if (isnan(a) || isnan(b))
@@ -181,7 +172,7 @@ static int64_t next_change(const struct look *l, int64_t at)
 
 			if ((was > 0) == (cell->rows[i].fish_after > 0))
 				continue;
-			next = sooner(next, cell->rows[i].instant);
+			next = sooner_of(next, cell->rows[i].instant);
 			break;
 		}
 	}
@@ -245,7 +236,7 @@ static size_t events_of(const struct look *l, enum quantity q, struct alarm_even
 		if (until <= l->since)
 			continue;
 		/* What began earlier was judged then, unless the limits themselves were changed just now. */
-		again.at = later(era->from, l->since);
+		again.at = later_of(era->from, l->since);
 		again.limits = &era->limits[q];
 		if (again.at - last.at > holds_s(q))
 			again.value = NAN;
@@ -326,8 +317,8 @@ static enum err_code look_at_gap(struct look *l, enum quantity q, int64_t from, 
 
 	for (int64_t at = from; !rc && at < to && next_watched(l, q, at, &begins, &ends);
 	     at = ends) {
-		const int64_t due = later(from, begins) + allowed_s;
-		const int64_t over = sooner(to, ends);
+		const int64_t due = later_of(from, begins) + allowed_s;
+		const int64_t over = sooner_of(to, ends);
 		const struct alarm_row is = { .quantity = quantity_name(q),
 					      .level = "old",
 					      .raised_at = due,
@@ -335,7 +326,7 @@ static enum err_code look_at_gap(struct look *l, enum quantity q, int64_t from, 
 					      .value = NAN };
 
 		if (over == ALARM_LASTS && due >= l->now)
-			l->due_at = sooner(l->due_at, due + 1);
+			l->due_at = sooner_of(l->due_at, due + 1);
 		else if (due < over && over >= l->since)
 			rc = alarm_rows_keep(&l->rows, &is, err);
 		if (ends == ALARM_LASTS)
@@ -411,7 +402,7 @@ static enum err_code look_at_probe(struct look *l, const struct place_probe *p, 
 		rc = alarm_rows_keep(&l->rows, &is, err);
 	}
 	if (!(n && gaps[n - 1].cleared_at == ALARM_LASTS))
-		l->due_at = sooner(l->due_at, t.all[t.n - 1] + p->silent_after_s + 1);
+		l->due_at = sooner_of(l->due_at, t.all[t.n - 1] + p->silent_after_s + 1);
 	return rc;
 }
 
@@ -507,8 +498,8 @@ enum err_code alarms_look(struct book *b, int64_t now, struct err *err)
 		return rc;
 	l.by_clock = l.since == INT64_MAX;
 	l.until = now + TIMES_FUTURE_S;
-	l.since = sooner(l.since, now);
-	l.since = later(l.since, now - ALARMS_REACH_S);
+	l.since = sooner_of(l.since, now);
+	l.since = later_of(l.since, now - ALARMS_REACH_S);
 	arena_init(&l.arena);
 	rc = look_at_place(&l, err);
 	if (!rc)

@@ -6,6 +6,7 @@
 #include <string.h>
 #include <strings.h>
 
+#include "base/order.h"
 #include "book/loop_tests.h"
 #include "book/report.h"
 #include "domain/base_use.h"
@@ -231,13 +232,6 @@ static void stand(struct diary *d)
 		(dosed_g(d, at, d->now) - fed_kg * o->used_g_kg) * 1000.0 / d->loop->volume_l;
 }
 
-static int by_size(const void *a, const void *b)
-{
-	const int64_t x = *(const int64_t *)a, y = *(const int64_t *)b;
-
-	return x < y ? -1 : x > y;
-}
-
 /* The median of the days between the farm's own doses. */
 static int64_t rhythm(const struct diary *d)
 {
@@ -249,7 +243,7 @@ static int64_t rhythm(const struct diary *d)
 			gaps[n++] = d->doses[i].day - d->doses[i - 1].day;
 	if (n < 3)
 		return USUAL_INTERVAL;
-	qsort(gaps, n, sizeof(*gaps), by_size);
+	qsort(gaps, n, sizeof(*gaps), order_int64);
 	return gaps[n / 2];
 }
 

@@ -3,7 +3,8 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
+
+#include "base/order.h"
 
 int64_t crop_plants_estimated(int64_t cubes, double germination_pct)
 {
@@ -24,22 +25,15 @@ int64_t crop_sites_emptied(int64_t plants, int64_t pieces, int64_t culled, bool 
 	return pieces + (culled == CROP_NONE ? 0 : culled);
 }
 
-static int compare_ints(const void *a, const void *b)
-{
-	int64_t x = *(const int64_t *)a, y = *(const int64_t *)b;
-
-	return (x > y) - (x < y);
-}
-
 struct crop_sums *crop_sums_of(const struct crop_state *s, int64_t lot)
 {
 	/* lot is the first member: an int64_t key compares with it */
-	return s->n_lots ? bsearch(&lot, s->lots, s->n_lots, sizeof(*s->lots), compare_ints) : NULL;
+	return s->n_lots ? bsearch(&lot, s->lots, s->n_lots, sizeof(*s->lots), order_int64) : NULL;
 }
 
 struct crop_bed *crop_bed_of(const struct crop_state *s, int64_t bed)
 {
-	return s->n_beds ? bsearch(&bed, s->beds, s->n_beds, sizeof(*s->beds), compare_ints) : NULL;
+	return s->n_beds ? bsearch(&bed, s->beds, s->n_beds, sizeof(*s->beds), order_int64) : NULL;
 }
 
 struct crop_holding *crop_holding_of(const struct crop_state *s, int64_t lot, int64_t bed)
@@ -71,31 +65,15 @@ struct crop_took crop_took_of(const struct crop_sums *sums)
 	};
 }
 
-/* Room for one more of *items, which the arena owns. */
-static void grow(struct arena *arena, void **items, size_t n, size_t *room, size_t size)
-{
-	if (n < *room)
-		return;
-
-	size_t wider = *room ? *room * 2 : 16;
-	void *larger = arena_array(arena, wider, size);
-
-	if (n > 0)
-		memcpy(larger, *items, n * size);
-	*items = larger;
-	*room = wider;
-}
-
 static struct crop_holding *holding(struct crop_state *s, int64_t lot, int64_t bed)
 {
 	struct crop_holding *h = crop_holding_of(s, lot, bed);
 	struct crop_sums *sums = crop_sums_of(s, lot);
-	void *items = s->holdings;
 
 	if (h)
 		return h;
-	grow(s->arena, &items, s->n_holdings, &s->holdings_room, sizeof(*s->holdings));
-	s->holdings = items;
+	s->holdings = arena_grow(s->arena, s->holdings, s->n_holdings, &s->holdings_room,
+				 sizeof(*s->holdings));
 	h = &s->holdings[s->n_holdings];
 	*h = (struct crop_holding){ .lot = lot,
 				    .bed = bed,
@@ -109,10 +87,7 @@ static struct crop_holding *holding(struct crop_state *s, int64_t lot, int64_t b
 
 static void note_gap(struct crop_state *s, const struct crop_event *e, int64_t there, int64_t asked)
 {
-	void *items = s->gaps;
-
-	grow(s->arena, &items, s->n_gaps, &s->gaps_room, sizeof(*s->gaps));
-	s->gaps = items;
+	s->gaps = arena_grow(s->arena, s->gaps, s->n_gaps, &s->gaps_room, sizeof(*s->gaps));
 	s->gaps[s->n_gaps++] = (struct crop_gap){ .sort = e->sort,
 						  .id = e->id,
 						  .lot = e->lot,
@@ -125,14 +100,12 @@ static void note_gap(struct crop_state *s, const struct crop_event *e, int64_t t
 static void unexplained(struct crop_state *s, struct crop_holding *h, int64_t plants, int64_t day)
 {
 	struct crop_sums *sums = crop_sums_of(s, h->lot);
-	void *items = s->found;
 
 	h->unexplained += plants;
 	sums->unexplained += plants;
 	if (!plants)
 		return;
-	grow(s->arena, &items, s->n_found, &s->found_room, sizeof(*s->found));
-	s->found = items;
+	s->found = arena_grow(s->arena, s->found, s->n_found, &s->found_room, sizeof(*s->found));
 	s->found[s->n_found++] = (struct crop_found){ h->lot, h->bed, day, plants };
 }
 
@@ -146,13 +119,10 @@ static void stand_at(struct crop_state *s, struct crop_holding *h, int64_t plant
 static void plant_rafts(struct crop_state *s, int64_t bed, int64_t lot, int64_t rafts, bool foot)
 {
 	struct crop_bed *b = crop_bed_of(s, bed);
-	void *items;
 
 	if (!b)
 		return;
-	items = b->queue;
-	grow(s->arena, &items, b->n, &b->room, sizeof(*b->queue));
-	b->queue = items;
+	b->queue = arena_grow(s->arena, b->queue, b->n, &b->room, sizeof(*b->queue));
 	b->n = foot ? bed_prepend(b->queue, b->n, lot, rafts)
 		    : bed_append(b->queue, b->n, lot, rafts);
 }
@@ -362,7 +332,7 @@ static void list_lots(struct crop_state *s, const struct crop_event *events, siz
 	for (size_t i = 0; i < n; i++)
 		ids[i] = events[i].lot;
 	if (n)
-		qsort(ids, n, sizeof(*ids), compare_ints);
+		qsort(ids, n, sizeof(*ids), order_int64);
 	s->lots = arena_array(s->arena, n + 1, sizeof(*s->lots));
 	for (size_t i = 0; i < n; i++)
 		if (i == 0 || ids[i] != ids[i - 1])

@@ -3,6 +3,8 @@
 
 #include <math.h>
 
+#include "base/order.h"
+
 /* One farm day's feed in one tank. */
 struct day_feed {
 	int64_t day, feedings;
@@ -180,16 +182,6 @@ static enum err_code add_tank(struct sharing *s, struct err *err)
 	return rc;
 }
 
-static int64_t later(int64_t a, int64_t b)
-{
-	return a > b ? a : b;
-}
-
-static int64_t sooner(int64_t a, int64_t b)
-{
-	return a < b ? a : b;
-}
-
 /*
  * The farm days in which the group had fish in the tank, cut to what is asked: outside them it has no share.
  * The day of the last row counts: the day's first state had them.  False: it never was there.
@@ -204,14 +196,14 @@ static bool presence(struct sharing *s)
 		    !was_there(c, s->out->begin, s->out->end))
 			continue;
 		const struct fish_row *end = &c->rows[c->n_rows - 1];
-		first = sooner(first, book_day_start(s->b, book_day(s->b, c->rows[0].instant)));
-		last = later(last,
-			     end->fish_after > 0
-				     ? INT64_MAX
-				     : book_day_start(s->b, book_day(s->b, end->instant) + 1));
+		first = sooner_of(first, book_day_start(s->b, book_day(s->b, c->rows[0].instant)));
+		last = later_of(last,
+				end->fish_after > 0
+					? INT64_MAX
+					: book_day_start(s->b, book_day(s->b, end->instant) + 1));
 	}
-	s->begin = later(s->out->begin, first);
-	s->end = sooner(s->out->end, last);
+	s->begin = later_of(s->out->begin, first);
+	s->end = sooner_of(s->out->end, last);
 	return s->begin < s->end;
 }
 

@@ -3,6 +3,7 @@
 
 #include <stdlib.h>
 
+#include "base/order.h"
 #include "book/inside.h"
 #include "book/readings_sums.h"
 
@@ -168,13 +169,6 @@ static enum err_code take_points(struct making *m, struct err *err)
 
 /* --- gaps ---------------------------------------------------------------------------------------- */
 
-static int compare_int64(const void *a, const void *b)
-{
-	const int64_t x = *(const int64_t *)a, y = *(const int64_t *)b;
-
-	return x < y ? -1 : x > y;
-}
-
 /* The median time from a point to the next. */
 static int64_t usual_apart(const struct series *s, struct arena *arena)
 {
@@ -184,7 +178,7 @@ static int64_t usual_apart(const struct series *s, struct arena *arena)
 		apart[i - 1] = s->points[i].at - s->points[i - 1].at;
 	if (s->n < 2)
 		return 0;
-	qsort(apart, s->n - 1, sizeof(*apart), compare_int64);
+	qsort(apart, s->n - 1, sizeof(*apart), order_int64);
 	return apart[(s->n - 1) / 2];
 }
 

@@ -1,4 +1,4 @@
-/* Numbers as text: base/number. */
+/* Numbers as text, and which comes first: base/number, base/order. */
 #include "unit_tests.h"
 
 #include <float.h>
@@ -9,6 +9,7 @@
 #include <string.h>
 
 #include "base/number.h"
+#include "base/order.h"
 #include "support.h"
 
 static const struct {
@@ -253,6 +254,19 @@ START_TEST(the_locale_changes_nothing)
 }
 END_TEST
 
+START_TEST(whole_numbers_far_apart_are_ordered_right)
+{
+	const int64_t least = INT64_MIN, none = 0, most = INT64_MAX;
+
+	ck_assert_int_lt(order_int64(&least, &most), 0); /* a difference would not fit */
+	ck_assert_int_gt(order_int64(&most, &least), 0);
+	ck_assert_int_lt(order_int64(&least, &none), 0);
+	ck_assert_int_eq(order_int64(&most, &most), 0);
+	ck_assert(later_of(least, most) == most && later_of(most, none) == most);
+	ck_assert(sooner_of(least, most) == least && sooner_of(most, none) == none);
+}
+END_TEST
+
 #define N(table) (int)(sizeof(table) / sizeof((table)[0]))
 
 Suite *number_suite(void)
@@ -271,5 +285,6 @@ Suite *number_suite(void)
 	tcase_add_loop_test(tc, a_whole_number_is_read_strictly, 0, N(whole));
 	tcase_add_test(tc, a_decimal_comma_is_taken_in_whole_numbers_too);
 	tcase_add_test(tc, the_locale_changes_nothing);
+	tcase_add_test(tc, whole_numbers_far_apart_are_ordered_right);
 	return s;
 }
