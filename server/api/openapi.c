@@ -247,6 +247,8 @@ static void list_parameters(struct json_out *j, const struct kind *k, bool paged
 	}
 	parameter(j, "struck", "query", false, "integer");
 	parameter(j, "order", "query", false, "string");
+	parameter(j, "id", "query", false, "string");
+	parameter(j, "without", "query", false, "string");
 	if (paged) {
 		parameter(j, "limit", "query", false, "integer");
 		parameter(j, "after", "query", false, "string");

@@ -23,6 +23,38 @@ static const char *known_word(size_t i, const void *with)
 				  : kind_field(known->kind, i - known->n_fixed)->name;
 }
 
+const struct field *query_way(const struct kind *k, const char *name,
+			      const struct field *via[WAY_STEPS_MAX], size_t *n_via)
+{
+	char step[64];
+	const char *point;
+	size_t at;
+
+	*n_via = 0;
+	while ((point = strchr(name, '.')) && *n_via < WAY_STEPS_MAX) {
+		if ((size_t)(point - name) >= sizeof(step))
+			return NULL;
+		memcpy(step, name, (size_t)(point - name));
+		step[point - name] = '\0';
+		at = kind_field_index(k, step);
+		if (at == SIZE_MAX || kind_field(k, at)->kind != KIND_REFERENCE)
+			return NULL;
+		via[(*n_via)++] = kind_field(k, at);
+		k = kind_find(kind_field(k, at)->refers_to);
+		name = point + 1;
+	}
+	at = kind_field_index(k, name);
+	return *n_via == 0 || at == SIZE_MAX ? NULL : kind_field(k, at);
+}
+
+static bool is_way(const struct kind *k, const char *name)
+{
+	const struct field *via[WAY_STEPS_MAX];
+	size_t n;
+
+	return k && query_way(k, name, via, &n);
+}
+
 static enum err_code check_one(const struct request *req, size_t i, const struct known *known,
 			       size_t n_known, struct err *err)
 {
@@ -40,6 +72,8 @@ static enum err_code check_one(const struct request *req, size_t i, const struct
 	for (size_t j = 0; j < n_known; j++)
 		if (!strcmp(known_word(j, known), name))
 			return ERR_NONE;
+	if (is_way(known->kind, name))
+		return ERR_NONE;
 	if (known->kind)
 		near = field_of_column(known->kind, name);
 	if (!near)

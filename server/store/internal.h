@@ -113,6 +113,8 @@ const struct kind_shape *store_shape(struct store *st, const struct kind *k);
 /* Adds "a.col, b.col, ..." for id, key, version, instant and all fields, and " FROM ... " to sql. */
 struct strbuf;
 void sql_select(struct strbuf *sql, const struct kind *k, const struct kind_shape *shape);
+/* Adds " FROM ..." of the same: alias a, and b for a place's own table. */
+void sql_from(struct strbuf *sql, const struct kind *k);
 /* Adds the alias and quoted name of a field's column. */
 void sql_column(struct strbuf *sql, const struct kind *k, const struct field *f);
 /* Fills r from the row that stands; texts point into SQLite's row. */

@@ -1,8 +1,8 @@
 /*
  * Lists of records: one composed statement each, kept prepared for the next list of the same form.
  *
- * Parameters: 1 from_day, 2 to_day, 3 and 4 the widest instants of those days, 5 and 6 the cursor, 7 the
- * limit, 8 + i filter i.
+ * Parameters: 1 from_day, 2 to_day, 3 and 4 the widest instants of those days (or what is asked), 5 and 6 the cursor, 7 the
+ * limit, from 8 on what the filters want, in their order.
  */
 #include <assert.h>
 #include <stdlib.h>
@@ -47,20 +47,62 @@ void store_lists_close(struct store *st)
 
 static bool has_days(const struct list_query *q, const struct kind_shape *shape)
 {
-	return shape->has_day && (q->from_day != INT64_MIN || q->to_day != INT64_MAX);
+	return shape->has_day &&
+	       (q->from_day != INT64_MIN || q->to_day != INT64_MAX || q->since || q->until);
 }
 
-static void add_filter(struct strbuf *sql, const struct list_query *q, size_t i)
+/* What a filter's column must be; takes its parameters from *p on. */
+static void add_match(struct strbuf *sql, const struct list_filter *filter, size_t *p)
 {
-	const struct field *f = q->filters[i].field;
+	const struct field *f = filter->field;
 
-	strbuf_adds(sql, " AND ");
-	sql_column(sql, q->kind, f);
-	if (q->filters[i].equals.type == VALUE_NONE)
+	if (filter->n_any == 0 && filter->equals.type == VALUE_NONE) {
 		strbuf_adds(sql, " IS NULL");
+		return;
+	}
+	if (filter->n_any == 0) {
+		strbuf_addf(sql, " = ?%zu%s", (*p)++,
+			    f && (f->kind == KIND_CODE || f->kind == KIND_NAME) ? " COLLATE NOCASE"
+										: "");
+		return;
+	}
+	strbuf_adds(sql, " IN (");
+	for (size_t i = 0; i < filter->n_any; i++)
+		strbuf_addf(sql, "%s?%zu", i ? ", " : "", (*p)++);
+	strbuf_addc(sql, ')');
+}
+
+/* From the row, or from one that it refers to, on to the row that has the filter's field. */
+static void add_step(struct strbuf *sql, const struct kind *k, const struct list_filter *filter,
+		     size_t step, size_t *p)
+{
+	const bool there = step == filter->n_via;
+	const struct field *f = there ? filter->field : filter->via[step];
+
+	if (f)
+		sql_column(sql, k, f);
 	else
-		strbuf_addf(sql, " = ?%zu%s", P_FILTERS + i,
-			    f->kind == KIND_CODE || f->kind == KIND_NAME ? " COLLATE NOCASE" : "");
+		strbuf_adds(sql, "a.id");
+	if (there) {
+		add_match(sql, filter, p);
+		return;
+	}
+	k = kind_find(f->refers_to);
+	strbuf_adds(sql, " IN (SELECT a.id");
+	sql_from(sql, k);
+	strbuf_adds(sql, " WHERE ");
+	add_step(sql, k, filter, step + 1, p);
+	strbuf_addc(sql, ')');
+}
+
+static void add_filters(struct strbuf *sql, const struct list_query *q)
+{
+	size_t p = P_FILTERS;
+
+	for (size_t i = 0; i < q->n_filters; i++) {
+		strbuf_adds(sql, " AND ");
+		add_step(sql, q->kind, &q->filters[i], 0, &p);
+	}
 }
 
 static void add_conditions(struct strbuf *sql, const struct list_query *q,
@@ -72,8 +114,7 @@ static void add_conditions(struct strbuf *sql, const struct list_query *q,
 	if (shape->has_struck && !q->all)
 		strbuf_adds(sql, q->with_struck ? " AND a.struck_at IS NOT NULL"
 						: " AND a.struck_at IS NULL");
-	for (size_t i = 0; i < q->n_filters; i++)
-		add_filter(sql, q, i);
+	add_filters(sql, q);
 	if (has_days(q,
 		     shape)) /* the instants are implied: they let the index of the order serve */
 		strbuf_adds(sql, " AND a.day BETWEEN ?1 AND ?2 AND a.instant BETWEEN ?3 AND ?4");
@@ -154,35 +195,63 @@ static int64_t day_start(int64_t day)
 									      : day * DAY_SECONDS;
 }
 
+static void bind_value(sqlite3_stmt *s, int p, const struct value *v)
+{
+	if (v->type == VALUE_INT)
+		sqlite3_bind_int64(s, p, v->i);
+	else if (v->type == VALUE_REAL)
+		sqlite3_bind_double(s, p, v->r);
+	else if (v->type == VALUE_TEXT) /* the caller's text may be gone before the list is */
+		sqlite3_bind_text(s, p, v->text, -1, SQLITE_TRANSIENT);
+}
+
+/* In the order of add_filters. */
+static void bind_filters(sqlite3_stmt *s, const struct list_query *q)
+{
+	int p = P_FILTERS;
+
+	for (size_t i = 0; i < q->n_filters; i++) {
+		const struct list_filter *filter = &q->filters[i];
+
+		for (size_t v = 0; v < filter->n_any; v++)
+			sqlite3_bind_int64(s, p++, filter->any[v]);
+		if (filter->n_any == 0 && filter->equals.type != VALUE_NONE)
+			bind_value(s, p++, &filter->equals);
+	}
+}
+
+static int64_t first_instant(const struct list_query *q)
+{
+	const int64_t from = day_start(q->from_day);
+	const int64_t widest =
+		from < INT64_MIN + WIDEST_SHIFT_S ? INT64_MIN : from - WIDEST_SHIFT_S;
+
+	return q->since && *q->since > widest ? *q->since : widest;
+}
+
+static int64_t last_instant(const struct list_query *q)
+{
+	const int64_t to = day_start(q->to_day);
+	const int64_t widest = to > INT64_MAX - WIDEST_SHIFT_S - DAY_SECONDS
+				       ? INT64_MAX
+				       : to + WIDEST_SHIFT_S + DAY_SECONDS;
+
+	return q->until && *q->until < widest ? *q->until : widest;
+}
+
 /* Parameters that the text leaves out answer SQLITE_RANGE, which is no fault. */
 static void bind_list(struct record_list *l, const struct list_query *q)
 {
 	sqlite3_stmt *s = l->handle;
-	const int64_t from = day_start(q->from_day), to = day_start(q->to_day);
 
 	sqlite3_bind_int64(s, P_FROM_DAY, q->from_day);
 	sqlite3_bind_int64(s, P_TO_DAY, q->to_day);
-	sqlite3_bind_int64(s, P_FROM_INSTANT,
-			   from < INT64_MIN + WIDEST_SHIFT_S ? INT64_MIN : from - WIDEST_SHIFT_S);
-	sqlite3_bind_int64(s, P_TO_INSTANT,
-			   to > INT64_MAX - WIDEST_SHIFT_S - DAY_SECONDS
-				   ? INT64_MAX
-				   : to + WIDEST_SHIFT_S + DAY_SECONDS);
+	sqlite3_bind_int64(s, P_FROM_INSTANT, first_instant(q));
+	sqlite3_bind_int64(s, P_TO_INSTANT, last_instant(q));
 	sqlite3_bind_int64(s, P_AFTER_INSTANT, q->after_instant);
 	sqlite3_bind_int64(s, P_AFTER_ID, q->after_id);
 	sqlite3_bind_int64(s, P_LIMIT, q->limit > 0 ? q->limit : -1);
-	for (size_t i = 0; i < q->n_filters; i++) {
-		const struct value *v = &q->filters[i].equals;
-		const int p = P_FILTERS + (int)i;
-
-		if (v->type == VALUE_INT)
-			sqlite3_bind_int64(s, p, v->i);
-		else if (v->type == VALUE_REAL)
-			sqlite3_bind_double(s, p, v->r);
-		else if (v->type ==
-			 VALUE_TEXT) /* the caller's text may be gone before the list is */
-			sqlite3_bind_text(s, p, v->text, -1, SQLITE_TRANSIENT);
-	}
+	bind_filters(s, q);
 }
 
 enum err_code record_list_open(struct store *st, const struct list_query *q,

@@ -129,6 +129,14 @@ void sql_column(struct strbuf *sql, const struct kind *k, const struct field *f)
 	strbuf_addc(sql, '"');
 }
 
+void sql_from(struct strbuf *sql, const struct kind *k)
+{
+	if (is_split(k))
+		strbuf_addf(sql, " FROM %s AS b JOIN places AS a ON a.id = b.id", k->table);
+	else
+		strbuf_addf(sql, " FROM %s AS a", k->table);
+}
+
 void sql_select(struct strbuf *sql, const struct kind *k, const struct kind_shape *shape)
 {
 	strbuf_adds(sql, shape->has_row ? "SELECT a.id, a.key, a.version, "
@@ -138,10 +146,7 @@ void sql_select(struct strbuf *sql, const struct kind *k, const struct kind_shap
 		strbuf_adds(sql, ", ");
 		sql_column(sql, k, shape->fields[i]);
 	}
-	if (is_split(k))
-		strbuf_addf(sql, " FROM %s AS b JOIN places AS a ON a.id = b.id", k->table);
-	else
-		strbuf_addf(sql, " FROM %s AS a", k->table);
+	sql_from(sql, k);
 }
 
 static void compose_insert(struct strbuf *sql, const struct kind *k, const struct kind_shape *shape,

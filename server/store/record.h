@@ -44,14 +44,21 @@ const char *store_label(struct store *st, const struct kind *k, int64_t id);
 
 /* A list: all filters hold at once. */
 struct list_filter {
-	const struct field *field;
-	struct value equals;
+	const struct field *field; /* NULL: the row's id */
+	struct value equals;       /* VALUE_NONE: not given */
+	/* ids, any of which will do instead of equals; n_any 0: none */
+	const int64_t *any;
+	size_t n_any;
+	/* references that lead from the row to the one that has field, the row's own first; n_via 0: its own field */
+	const struct field *const *via;
+	size_t n_via;
 };
 struct list_query {
 	const struct kind *kind;
 	const struct list_filter *filters;
 	size_t n_filters;
 	int64_t from_day, to_day;        /* both included; INT64_MIN, INT64_MAX: open */
+	const int64_t *since, *until;    /* instants beside the days, both included; NULL: open */
 	bool with_struck;                /* only struck rows; else they are left out */
 	bool all;                        /* struck ones and others: export */
 	bool newest_first;               /* order=-at */

@@ -163,12 +163,12 @@ END_TEST
 START_TEST(filters_hold_all_at_once)
 {
 	struct list_filter filters[] = {
-		{ kind_field(&feedings_kind, kind_field_index(&feedings_kind, "tank_id")),
-		  { .type = VALUE_INT, .i = tanks[0] } },
-		{ kind_field(&feedings_kind, kind_field_index(&feedings_kind, "amount_g")),
-		  { .type = VALUE_REAL, .r = 106 } },
-		{ kind_field(&feedings_kind, kind_field_index(&feedings_kind, "appetite")),
-		  { .type = VALUE_NONE } },
+		{ .field = kind_field(&feedings_kind, kind_field_index(&feedings_kind, "tank_id")),
+		  .equals = { .type = VALUE_INT, .i = tanks[0] } },
+		{ .field = kind_field(&feedings_kind, kind_field_index(&feedings_kind, "amount_g")),
+		  .equals = { .type = VALUE_REAL, .r = 106 } },
+		{ .field = kind_field(&feedings_kind, kind_field_index(&feedings_kind, "appetite")),
+		  .equals = { .type = VALUE_NONE } },
 	};
 	struct list_query q = feedings();
 
@@ -185,8 +185,8 @@ END_TEST
 
 START_TEST(a_filter_on_a_code_ignores_case)
 {
-	struct list_filter filter = { kind_field(&tanks_kind, 0),
-				      { .type = VALUE_TEXT, .text = "t2" } };
+	struct list_filter filter = { .field = kind_field(&tanks_kind, 0),
+				      .equals = { .type = VALUE_TEXT, .text = "t2" } };
 	struct list_query q = { .kind = &tanks_kind,
 				.from_day = INT64_MIN,
 				.to_day = INT64_MAX,

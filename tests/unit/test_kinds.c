@@ -55,9 +55,10 @@ EVERY_KIND(names_of_fields_and_columns_are_unique)
 /* Words that the API and CSV keep for themselves. */
 EVERY_KIND(no_field_has_a_reserved_name)
 {
-	static const char *const reserved[] = { "kind",    "id",     "key",     "from",   "to",
-						"limit",   "after",  "order",   "fields", "struck",
-						"confirm", "queued", "version", "instant" };
+	static const char *const reserved[] = {
+		"kind",   "id",     "key",     "from",   "to",      "limit",   "after",  "order",
+		"fields", "struck", "confirm", "queued", "version", "instant", "without"
+	};
 	for (size_t i = 0; i < kind_field_count(k); i++) {
 		const struct field *f = kind_field(k, i);
 

@@ -10,6 +10,7 @@ import { changesTable, loadNamed } from '../forms/history.js';
 import { columnsOf, rowsTable } from '../forms/rows-table.js';
 import { fieldName, kindName, kindOne, t } from '../i18n.js';
 import { listenKeys } from '../keys.js';
+import { filterWords, loadFiltered } from '../list-filters.js';
 import { mark } from '../marks.js';
 import { KEPT, MENDING, waiting } from '../outbox.js';
 import { choicesOf, labelOfRow, loadReferencesOf } from '../refs.js';
@@ -75,7 +76,7 @@ export function mount(el, { params, query, setTitle }) {
       if (state.after.length) wanted.set('after', state.after.at(-1));
       ({ items: rows, next } = await api.get(`/api/${kind().name}?${wanted}`));
     } else rows = (await api.getAll(`/api/${kind().name}?${wanted}`.replace(/\?$/, ''))).sort(byOrder);
-    await loadReferencesOf(kind(), rows);
+    await Promise.all([loadReferencesOf(kind(), rows), loadFiltered(kind(), state.filters)]);
     if (kind().name === 'changes') await loadNamed(rows);
     return { rows, next };
   }
@@ -86,11 +87,11 @@ export function mount(el, { params, query, setTitle }) {
     return html`<div class="notice"><h2>${t('lists.none', { what: kindName(kind().name) })}</h2>${data.rows && kind().class !== 'system' ? html`<a class="button" href="/farm/${kind().name}/new">${t('form.new_of', { what: kindOne(kind().name) })}</a>` : nothing}</div>`;
   }
 
+  /* What stands in a field of the page already is no chip; several at once do not fit such a field. */
+  const isShown = (name, value) => isPaged() && !value.includes(',') && filterFields(kind()).some((f) => f.name === name);
   const chip = ([name, value]) => {
-    const field = kind().fields.find((f) => f.name === name);
-    if (!field || ['from', 'to', 'struck'].includes(name) || (isPaged() && filterFields(kind()).includes(field))) return nothing;
-    const typed = ['reference', 'integer', 'real'].includes(field.kind) ? Number(value) : value;
-    return html`<button class="tool" @click=${press(() => set(name, ''))}>${fieldName(name)}: ${valueText(field, typed)} <span aria-hidden="true">×</span><span class="unseen">${t('lists.drop')}</span></button>`;
+    const words = isShown(name, value) ? null : filterWords(kind(), name, value);
+    return words === null ? nothing : html`<button class="tool" @click=${press(() => set(name, ''))}>${words} <span aria-hidden="true">×</span><span class="unseen">${t('lists.drop')}</span></button>`;
   };
   const dayFilter = (name) => html`<label class="field inline"><span>${fieldName(name)}</span><input type="date" .value=${state.filters[name] ?? ''} @change=${(e) => set(name, e.target.value)}></label>`;
 
