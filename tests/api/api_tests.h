@@ -22,6 +22,11 @@ extern struct bench bench;
 void api_setup(void);
 void api_teardown(void); /* asserts that no transaction is left open */
 
+/* Asks an open farm instead of api_setup's; api_teardown closes it. */
+void bench_take(struct store *store, struct book *book, int64_t now);
+/* Drops the answers that were given: for tests that ask many thousand times. */
+void forget_answers(void);
+
 struct answer {
 	int status;
 	json_t *json; /* NULL when the body is not JSON; lives until api_teardown */

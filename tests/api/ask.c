@@ -27,18 +27,36 @@ static void must(const char *method, const char *target, const char *body)
 		      a.body);
 }
 
-void api_setup(void)
+void bench_take(struct store *store, struct book *book, int64_t now)
 {
 	static const char *hosts[] = { "localhost", NULL };
-	struct err err;
 
 	arena_init(&arena);
-	err_clear(&err);
-	ck_assert_int_eq(store_open(":memory:", STORE_WRITE, &bench.store, &err), ERR_NONE);
-	ck_assert_int_eq(book_open(bench.store, &bench.book, &err), ERR_NONE);
-	bench.now = 1774944000;
+	bench.store = store;
+	bench.book = book;
+	bench.now = now;
 	bench.app = (struct app){ .db_path = ":memory:", .build = "test", .hosts = hosts };
 	atomic_store(&bench.app.version, store_version(bench.store));
+}
+
+void forget_answers(void)
+{
+	for (size_t i = 0; i < n_kept; i++)
+		json_decref(kept[i]);
+	n_kept = 0;
+	arena_reset(&arena);
+}
+
+void api_setup(void)
+{
+	struct store *store;
+	struct book *book;
+	struct err err;
+
+	err_clear(&err);
+	ck_assert_int_eq(store_open(":memory:", STORE_WRITE, &store, &err), ERR_NONE);
+	ck_assert_int_eq(book_open(store, &book, &err), ERR_NONE);
+	bench_take(store, book, 1774944000);
 	must("PATCH", "/api/farm", "{\"name\":\"Reed farm\",\"time_zone\":\"Europe/Madrid\"}");
 	must("POST", "/api/loops", "{\"code\":\"L1\",\"water_volume_l\":80000}");
 	must("POST", "/api/tanks", "{\"code\":\"T1\",\"loop_id\":1,\"volume_l\":7800}");
@@ -57,9 +75,7 @@ void api_teardown(void)
 	err_clear(&err);
 	ck_assert_int_eq(store_begin(bench.store, &err), ERR_NONE); /* none was left open */
 	store_rollback(bench.store);
-	for (size_t i = 0; i < n_kept; i++)
-		json_decref(kept[i]);
-	n_kept = 0;
+	forget_answers();
 	book_close(bench.book);
 	store_close(bench.store);
 	arena_release(&arena);

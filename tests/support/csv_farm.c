@@ -26,7 +26,9 @@ void csv_farm_new(struct csv_farm *f)
 
 void csv_farm_import(struct csv_farm *f, const char *folder, int64_t now)
 {
-	const struct import_options options = { .separator = ',', .decimal = '.', .now = now };
+	const struct import_options options = {
+		.separator = ',', .decimal = '.', .now = now, .leave_out_future = true
+	};
 	struct csv_folder files;
 	struct import_result result = { 0 };
 	struct err err;

@@ -13,7 +13,7 @@ struct csv_farm {
 
 /* An empty farm in memory. */
 void csv_farm_new(struct csv_farm *f);
-/* Imports fixtures/FOLDER into it; fails the test, and says why, when it is refused. */
+/* Imports fixtures/FOLDER into it, but for what lies after now; fails the test, and says why, when it is refused. */
 void csv_farm_import(struct csv_farm *f, const char *folder, int64_t now);
 /* An empty farm with fixtures/FOLDER in it. */
 void csv_farm_open(struct csv_farm *f, const char *folder, int64_t now);
