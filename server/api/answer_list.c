@@ -6,9 +6,10 @@ static enum err_code find_list(const struct json_t *body, const struct list_aske
 {
 	const char *const known[] = { asked->name, NULL };
 	const struct json_t *list = json_in_list(body, asked->name);
+	const enum err_code rc = json_in_known(body, known, err);
 
-	if (json_in_known(body, known, err))
-		return err->code;
+	if (rc)
+		return rc;
 	if (!list)
 		return err_set(err, ERR_INPUT, asked->name, "required", "%s", asked->missing);
 	if (json_in_count(list) > asked->most)

@@ -5,6 +5,7 @@
 
 #include "api/app.h"
 #include "api/cache.h"
+#include "api/query.h"
 
 const char *etag_of_row(struct arena *arena, int64_t version)
 {
@@ -96,6 +97,22 @@ bool answered_unchanged(const struct request *req, struct response *res, const c
 		return false;
 	response_not_modified(res, etag);
 	return true;
+}
+
+enum err_code answer_of_build(struct request *req, struct response *res,
+			      void (*write)(struct json_out *j), struct err *err)
+{
+	static const char *const known[] = { NULL };
+	const char *etag = etag_of_build(req);
+	struct json_out j;
+	enum err_code rc = query_check(req, known, NULL, err);
+
+	if (rc || answered_unchanged(req, res, etag))
+		return rc;
+	j = response_json(res, 200);
+	write(&j);
+	res->etag = etag;
+	return ERR_NONE;
 }
 
 int64_t if_match_version(const struct request *req, int64_t version)

@@ -28,6 +28,13 @@ const char *etag_of_build(const struct request *req);
 bool answered_unchanged(const struct request *req, struct response *res, const char *etag);
 
 /*
+ * Answers 200 with the JSON that write makes, under the build's ETag; 304 when the asker has it.  For what only a new
+ * build changes and of which nothing can be asked: ERR_MALFORMED for any parameter.
+ */
+enum err_code answer_of_build(struct request *req, struct response *res,
+			      void (*write)(struct json_out *j), struct err *err);
+
+/*
  * What If-Match asks of a row that stands at version: 0 when the header is missing, version when it holds
  * by strong comparison or is *, and -1 when it does not.
  */

@@ -11,16 +11,28 @@
 
 static void write_text(struct json_out *j, const char *name, const char *text)
 {
-	if (!text)
-		return;
-	json_out_name(j, name);
-	json_out_text(j, text);
+	if (text)
+		json_out_name_text(j, name, text);
 }
 
 static void write_number(struct json_out *j, const char *name, double number)
 {
 	json_out_name(j, name);
 	json_out_real(j, number);
+}
+
+static void write_words(struct json_out *j, const struct calc_field *f)
+{
+	json_out_name_open(j, "words", '[');
+	for (size_t i = 0; f->words[i]; i++)
+		json_out_text(j, f->words[i]);
+	json_out_close(j, ']');
+	if (!f->group_of)
+		return;
+	json_out_name_open(j, "groups", '[');
+	for (size_t i = 0; f->words[i]; i++)
+		json_out_text(j, f->group_of(i));
+	json_out_close(j, ']');
 }
 
 static void write_field(struct json_out *j, const struct calc_field *f, bool input)
@@ -39,20 +51,8 @@ static void write_field(struct json_out *j, const struct calc_field *f, bool inp
 		if (f->has_usual)
 			write_number(j, "usual", f->usual);
 	}
-	if (f->words) {
-		json_out_name(j, "words");
-		json_out_open(j, '[');
-		for (size_t i = 0; f->words[i]; i++)
-			json_out_text(j, f->words[i]);
-		json_out_close(j, ']');
-	}
-	if (f->words && f->group_of) {
-		json_out_name(j, "groups");
-		json_out_open(j, '[');
-		for (size_t i = 0; f->words[i]; i++)
-			json_out_text(j, f->group_of(i));
-		json_out_close(j, ']');
-	}
+	if (f->words)
+		write_words(j, f);
 	if (f->required) {
 		json_out_name(j, "required");
 		json_out_bool(j, true);
@@ -74,38 +74,30 @@ static void write_calculator(struct json_out *j, const struct calculator *c)
 {
 	json_out_open(j, '{');
 	write_about(j, c);
-	json_out_name(j, "inputs");
-	json_out_open(j, '[');
+	json_out_name_open(j, "inputs", '[');
 	for (size_t i = 0; i < c->n_inputs; i++)
 		write_field(j, &c->inputs[i], true);
 	json_out_close(j, ']');
-	json_out_name(j, "outputs");
-	json_out_open(j, '[');
+	json_out_name_open(j, "outputs", '[');
 	for (size_t i = 0; i < c->n_outputs; i++)
 		write_field(j, &c->outputs[i], false);
 	json_out_close(j, ']');
 	json_out_close(j, '}');
 }
 
+static void write_calculators(struct json_out *j)
+{
+	json_out_open(j, '{');
+	json_out_name_open(j, "calculators", '[');
+	for (size_t i = 0; calculators[i]; i++)
+		write_calculator(j, calculators[i]);
+	json_out_close(j, ']');
+	json_out_close(j, '}');
+}
+
 enum err_code get_calculators(struct request *req, struct response *res, struct err *err)
 {
-	static const char *const known[] = { NULL };
-	const char *etag = etag_of_build(req);
-	struct json_out j;
-	enum err_code rc = query_check(req, known, NULL, err);
-
-	if (rc || answered_unchanged(req, res, etag))
-		return rc;
-	j = response_json(res, 200);
-	json_out_open(&j, '{');
-	json_out_name(&j, "calculators");
-	json_out_open(&j, '[');
-	for (size_t i = 0; calculators[i]; i++)
-		write_calculator(&j, calculators[i]);
-	json_out_close(&j, ']');
-	json_out_close(&j, '}');
-	res->etag = etag;
-	return ERR_NONE;
+	return answer_of_build(req, res, write_calculators, err);
 }
 
 static const char *name_at(size_t i, const void *with)
@@ -137,8 +129,7 @@ static const char *get_input(const char *name, void *with)
 static void write_values(struct json_out *j, const char *name, const struct calc_field *fields,
 			 size_t n, const struct calc_values *v)
 {
-	json_out_name(j, name);
-	json_out_open(j, '{');
+	json_out_name_open(j, name, '{');
 	for (size_t i = 0; i < n; i++) {
 		json_out_name(j, fields[i].name);
 		if (fields[i].kind == CALC_NUMBER)

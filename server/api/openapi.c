@@ -1,6 +1,7 @@
 /*
  * GET /api/openapi.json: OpenAPI 3.1, made from the dictionary, the reports and the routes.  A path with
- * {kind} or {name} is written out for each kind or report, so that tools see each with its own fields.
+ * {kind} or {name} is written out for each kind or report, so that tools see each with its own fields.  Their
+ * schemas are in openapi_schema.c.
  */
 #include "config.h"
 
@@ -12,210 +13,8 @@
 #include "api/describe.h"
 #include "api/handlers.h"
 #include "api/names.h"
-#include "api/query.h"
-#include "api/response.h"
+#include "api/openapi_schema.h"
 #include "api/routes.h"
-#include "book/report.h"
-
-static void pair(struct json_out *j, const char *name, const char *text)
-{
-	json_out_name(j, name);
-	json_out_text(j, text);
-}
-
-static void open_named(struct json_out *j, const char *name, char bracket)
-{
-	json_out_name(j, name);
-	json_out_open(j, bracket);
-}
-
-/* A reference to a schema under components. */
-static void ref(struct json_out *j, const char *prefix, const char *name)
-{
-	char text[160];
-
-	snprintf(text, sizeof(text), "#/components/schemas/%s%s", prefix, name);
-	json_out_open(j, '{');
-	pair(j, "$ref", text);
-	json_out_close(j, '}');
-}
-
-/* JSON Schema's type and format of each kind of field. */
-static const struct {
-	const char *type, *format, *items;
-} shapes[KIND__MAX] = {
-	[KIND_TEXT] = { .type = "string" },
-	[KIND_CODE] = { .type = "string" },
-	[KIND_NAME] = { .type = "string" },
-	[KIND_INTEGER] = { .type = "integer" },
-	[KIND_REAL] = { .type = "number" },
-	[KIND_BOOL] = { .type = "boolean" },
-	[KIND_CHOICE] = { .type = "string" },
-	[KIND_WORDS] = { .type = "array", .items = "string" },
-	[KIND_NUMBERS] = { .type = "array", .items = "number" },
-	[KIND_CLOCKS] = { .type = "array", .items = "string" },
-	[KIND_CLOCK] = { .type = "string" },
-	[KIND_DAY] = { .type = "string", .format = "date" },
-	[KIND_TIME] = { .type = "string", .format = "date-time" },
-	[KIND_REFERENCE] = { .type = "integer" },
-	[KIND_UUID] = { .type = "string", .format = "uuid" },
-};
-
-static void words(struct json_out *j, const char *const *list)
-{
-	open_named(j, "enum", '[');
-	for (; *list; list++)
-		json_out_text(j, *list);
-	json_out_close(j, ']');
-}
-
-static void bounds(struct json_out *j, const struct field *f)
-{
-	if (!f->has_range)
-		return;
-	json_out_name(j, "minimum");
-	json_out_real(j, f->lo);
-	json_out_name(j, "maximum");
-	json_out_real(j, f->hi);
-}
-
-static void list_items(struct json_out *j, const struct field *f)
-{
-	open_named(j, "items", '{');
-	pair(j, "type", shapes[f->kind].items);
-	if (f->kind == KIND_NUMBERS)
-		bounds(j, f);
-	if (f->words)
-		words(j, f->words);
-	json_out_close(j, '}');
-}
-
-static void describe_field(struct json_out *j, const struct field *f)
-{
-	char text[160];
-
-	if (f->refers_to)
-		snprintf(text, sizeof(text), "id of a row of %s; a key is taken too", f->refers_to);
-	else if (f->unit)
-		snprintf(text, sizeof(text), "%s", f->unit);
-	else if (f->kind == KIND_CODE)
-		snprintf(text, sizeof(text), "unique over all kinds");
-	else
-		return;
-	pair(j, "description", text);
-}
-
-static void field_schema(struct json_out *j, const struct field *f, bool may_be_null)
-{
-	json_out_open(j, '{');
-	if (may_be_null) {
-		open_named(j, "type", '[');
-		json_out_text(j, shapes[f->kind].type);
-		json_out_text(j, "null");
-		json_out_close(j, ']');
-	} else if (f->refers_to) {
-		open_named(j, "type", '[');
-		json_out_text(j, "integer");
-		json_out_text(j, "string");
-		json_out_close(j, ']');
-	} else {
-		pair(j, "type", shapes[f->kind].type);
-	}
-	if (shapes[f->kind].format)
-		pair(j, "format", shapes[f->kind].format);
-	if (shapes[f->kind].items)
-		list_items(j, f);
-	else if (f->words && !may_be_null)
-		words(j, f->words);
-	if (f->kind != KIND_NUMBERS)
-		bounds(j, f);
-	if (f->server_set) {
-		json_out_name(j, "readOnly");
-		json_out_bool(j, true);
-	}
-	describe_field(j, f);
-	json_out_close(j, '}');
-}
-
-static void own_members(struct json_out *j)
-{
-	static const struct field own[] = {
-		{ .name = "id", .kind = KIND_INTEGER, .server_set = true },
-		{ .name = "key", .kind = KIND_UUID },
-		{ .name = "version", .kind = KIND_INTEGER, .server_set = true },
-	};
-
-	for (size_t i = 0; i < sizeof(own) / sizeof(own[0]); i++) {
-		json_out_name(j, own[i].name);
-		field_schema(j, &own[i], false);
-	}
-}
-
-static void kind_schema(struct json_out *j, const struct kind *k)
-{
-	const size_t n = kind_field_count(k);
-	bool any = false;
-
-	open_named(j, k->name, '{');
-	pair(j, "type", "object");
-	open_named(j, "properties", '{');
-	own_members(j);
-	for (size_t i = 0; i < n; i++) {
-		json_out_name(j, kind_field(k, i)->name);
-		field_schema(j, kind_field(k, i), false);
-		any = any || kind_field(k, i)->required;
-	}
-	json_out_close(j, '}');
-	if (any) {
-		open_named(j, "required", '[');
-		for (size_t i = 0; i < n; i++)
-			if (kind_field(k, i)->required)
-				json_out_text(j, kind_field(k, i)->name);
-		json_out_close(j, ']');
-	}
-	json_out_close(j, '}');
-}
-
-static void report_schema(struct json_out *j, const struct report *r)
-{
-	char name[96];
-
-	snprintf(name, sizeof(name), "report-%s", r->name);
-	open_named(j, name, '{');
-	pair(j, "type", "object");
-	pair(j, "description", "One row. A figure that is not known is null.");
-	open_named(j, "properties", '{');
-	for (size_t i = 0; i < r->n_columns; i++) {
-		json_out_name(j, r->columns[i].name);
-		field_schema(j, &r->columns[i], true);
-	}
-	json_out_close(j, '}');
-	json_out_close(j, '}');
-}
-
-/* Fixed schemas, of what is no kind. */
-static const char problem_schema[] =
-	"{\"type\":\"object\",\"description\":\"RFC 9457 problem details\",\"properties\":{"
-	"\"type\":{\"type\":\"string\"},\"title\":{\"type\":\"string\"},"
-	"\"status\":{\"type\":\"integer\"},\"detail\":{\"type\":\"string\"},"
-	"\"errors\":{\"type\":\"array\",\"items\":{\"type\":\"object\",\"properties\":{"
-	"\"field\":{\"type\":\"string\"},\"code\":{\"type\":\"string\"},"
-	"\"message\":{\"type\":\"string\"},\"args\":{\"type\":\"object\","
-	"\"additionalProperties\":{\"type\":\"string\"}}}}}}}";
-
-static void components(struct json_out *j)
-{
-	open_named(j, "components", '{');
-	open_named(j, "schemas", '{');
-	for (size_t i = 0; kinds[i]; i++)
-		kind_schema(j, kinds[i]);
-	for (size_t i = 0; reports[i]; i++)
-		report_schema(j, reports[i]);
-	json_out_name(j, "problem");
-	json_out_raw(j, problem_schema);
-	json_out_close(j, '}');
-	json_out_close(j, '}');
-}
 
 /* What a route is about once its path is written out. */
 struct subject {
@@ -227,14 +26,14 @@ static void parameter(struct json_out *j, const char *name, const char *in, bool
 		      const char *type)
 {
 	json_out_open(j, '{');
-	pair(j, "name", name);
-	pair(j, "in", in);
+	json_out_name_text(j, "name", name);
+	json_out_name_text(j, "in", in);
 	if (required) {
 		json_out_name(j, "required");
 		json_out_bool(j, true);
 	}
-	open_named(j, "schema", '{');
-	pair(j, "type", type);
+	json_out_name_open(j, "schema", '{');
+	json_out_name_text(j, "type", type);
 	json_out_close(j, '}');
 	json_out_close(j, '}');
 }
@@ -309,7 +108,7 @@ static void readings_parameters(struct json_out *j, bool series)
 
 static void parameters(struct json_out *j, const struct route *r, const struct subject *s)
 {
-	open_named(j, "parameters", '[');
+	json_out_name_open(j, "parameters", '[');
 	if (strstr(r->path, "{id}"))
 		parameter(j, "id", "path", true, "string");
 	if (strcmp(r->method, "GET") != 0)
@@ -334,17 +133,18 @@ static void answer_schema(struct json_out *j, const struct route *r, const struc
 
 	json_out_name(j, "schema");
 	if (s->kind && !list && !has_days_alone(r)) {
-		ref(j, "", s->kind->name);
+		openapi_ref(j, "", s->kind->name);
 		return;
 	}
 	json_out_open(j, '{');
-	pair(j, "type", "object");
+	json_out_name_text(j, "type", "object");
 	if (s->report || (list && s->kind)) {
-		open_named(j, "properties", '{');
-		open_named(j, s->report ? "rows" : "items", '{');
-		pair(j, "type", "array");
+		json_out_name_open(j, "properties", '{');
+		json_out_name_open(j, s->report ? "rows" : "items", '{');
+		json_out_name_text(j, "type", "array");
 		json_out_name(j, "items");
-		ref(j, s->report ? "report-" : "", s->report ? s->report->name : s->kind->name);
+		openapi_ref(j, s->report ? "report-" : "",
+			    s->report ? s->report->name : s->kind->name);
 		json_out_close(j, '}');
 		json_out_close(j, '}');
 	}
@@ -357,22 +157,26 @@ static void responses(struct json_out *j, const struct route *r, const struct su
 	const bool events = !strcmp(r->path, "/api/events");
 	const bool creates = !strcmp(r->method, "POST") && s->kind && !strstr(r->path, "{id}");
 
-	open_named(j, "responses", '{');
-	open_named(j, creates ? "201" : "200", '{');
-	pair(j, "description", r->summary);
-	open_named(j, "content", '{');
-	open_named(j, csv ? "text/csv" : events ? "text/event-stream" : "application/json", '{');
+	json_out_name_open(j, "responses", '{');
+	json_out_name_open(j, creates ? "201" : "200", '{');
+	json_out_name_text(j, "description", r->summary);
+	json_out_name_open(j, "content", '{');
+	json_out_name_open(j,
+			   csv      ? "text/csv"
+			   : events ? "text/event-stream"
+				    : "application/json",
+			   '{');
 	if (!csv && !events)
 		answer_schema(j, r, s);
 	json_out_close(j, '}');
 	json_out_close(j, '}');
 	json_out_close(j, '}');
-	open_named(j, "default", '{');
-	pair(j, "description", "Problem details");
-	open_named(j, "content", '{');
-	open_named(j, "application/problem+json", '{');
+	json_out_name_open(j, "default", '{');
+	json_out_name_text(j, "description", "Problem details");
+	json_out_name_open(j, "content", '{');
+	json_out_name_open(j, "application/problem+json", '{');
 	json_out_name(j, "schema");
-	ref(j, "", "problem");
+	openapi_ref(j, "", "problem");
 	json_out_close(j, '}');
 	json_out_close(j, '}');
 	json_out_close(j, '}');
@@ -394,9 +198,9 @@ static void readings_body(struct json_out *j)
 	static const char *const types[] = { "application/json", "text/csv",
 					     "application/x-ndjson" };
 
-	open_named(j, "content", '{');
+	json_out_name_open(j, "content", '{');
 	for (size_t i = 0; i < sizeof(types) / sizeof(types[0]); i++) {
-		open_named(j, types[i], '{');
+		json_out_name_open(j, types[i], '{');
 		json_out_name(j, "schema");
 		json_out_raw(j, i ? "{\"type\":\"string\"}" : json);
 		json_out_close(j, '}');
@@ -408,20 +212,20 @@ static void request_body(struct json_out *j, const struct route *r, const struct
 {
 	if (!r->body_limit)
 		return;
-	open_named(j, "requestBody", '{');
+	json_out_name_open(j, "requestBody", '{');
 	if (r->fn == post_readings) {
 		readings_body(j);
 		json_out_close(j, '}');
 		return;
 	}
-	open_named(j, "content", '{');
-	open_named(j, "application/json", '{');
+	json_out_name_open(j, "content", '{');
+	json_out_name_open(j, "application/json", '{');
 	json_out_name(j, "schema");
 	if (s->kind && !strstr(r->path, "{id}")) {
-		ref(j, "", s->kind->name);
+		openapi_ref(j, "", s->kind->name);
 	} else {
 		json_out_open(j, '{');
-		pair(j, "type", "object");
+		json_out_name_text(j, "type", "object");
 		json_out_close(j, '}');
 	}
 	json_out_close(j, '}');
@@ -450,7 +254,7 @@ static void operation_id(struct json_out *j, const char *method, const char *pat
 	snprintf(id, sizeof(id), "%s%s", method, path);
 	for (char *p = id; *p; p++)
 		*p = isalnum((unsigned char)*p) ? (char)tolower((unsigned char)*p) : '_';
-	pair(j, "operationId", id);
+	json_out_name_text(j, "operationId", id);
 }
 
 static void operation(struct json_out *j, const struct route *r, const struct subject *s,
@@ -461,11 +265,11 @@ static void operation(struct json_out *j, const struct route *r, const struct su
 	snprintf(method, sizeof(method), "%s", r->method);
 	for (char *p = method; *p; p++)
 		*p = (char)tolower((unsigned char)*p);
-	open_named(j, method, '{');
+	json_out_name_open(j, method, '{');
 	operation_id(j, r->method, path);
-	pair(j, "summary", s->report ? s->report->summary : r->summary);
+	json_out_name_text(j, "summary", s->report ? s->report->summary : r->summary);
 	if (r->fn == post_readings)
-		pair(j, "description", how_a_logger_sends);
+		json_out_name_text(j, "description", how_a_logger_sends);
 	parameters(j, r, s);
 	request_body(j, r, s);
 	responses(j, r, s);
@@ -478,7 +282,7 @@ static void path_item(struct json_out *j, size_t first, const struct subject *s)
 	char path[192];
 
 	written_out(path, routes[first].path, s);
-	open_named(j, path, '{');
+	json_out_name_open(j, path, '{');
 	for (size_t i = first; i < n_routes; i++) {
 		const bool reads = !strcmp(routes[i].method, "GET");
 
@@ -536,7 +340,7 @@ static void paths(struct json_out *j)
 {
 	const struct subject none = { 0 };
 
-	open_named(j, "paths", '{');
+	json_out_name_open(j, "paths", '{');
 	for (size_t i = 0; i < n_routes; i++) {
 		if (!is_first_of_path(i))
 			continue;
@@ -550,26 +354,21 @@ static void paths(struct json_out *j)
 	json_out_close(j, '}');
 }
 
+static void write_openapi(struct json_out *j)
+{
+	json_out_open(j, '{');
+	json_out_name_text(j, "openapi", "3.1.0");
+	json_out_name_open(j, "info", '{');
+	json_out_name_text(j, "title", "Weirbook");
+	json_out_name_text(j, "version", PACKAGE_VERSION);
+	json_out_name_text(j, "description", "The whole record of a farm of fish and raft crops.");
+	json_out_close(j, '}');
+	paths(j);
+	openapi_components(j);
+	json_out_close(j, '}');
+}
+
 enum err_code get_openapi(struct request *req, struct response *res, struct err *err)
 {
-	static const char *const known[] = { NULL };
-	const char *etag = etag_of_build(req);
-	struct json_out j;
-	enum err_code rc = query_check(req, known, NULL, err);
-
-	if (rc || answered_unchanged(req, res, etag))
-		return rc;
-	j = response_json(res, 200);
-	json_out_open(&j, '{');
-	pair(&j, "openapi", "3.1.0");
-	open_named(&j, "info", '{');
-	pair(&j, "title", "Weirbook");
-	pair(&j, "version", PACKAGE_VERSION);
-	pair(&j, "description", "The whole record of a farm of fish and raft crops.");
-	json_out_close(&j, '}');
-	paths(&j);
-	components(&j);
-	json_out_close(&j, '}');
-	res->etag = etag;
-	return ERR_NONE;
+	return answer_of_build(req, res, write_openapi, err);
 }

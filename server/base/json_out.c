@@ -128,3 +128,15 @@ void json_out_raw(struct json_out *j, const char *json)
 	begin_value(j);
 	strbuf_adds(j->to, json);
 }
+
+void json_out_name_open(struct json_out *j, const char *name, char bracket)
+{
+	json_out_name(j, name);
+	json_out_open(j, bracket);
+}
+
+void json_out_name_text(struct json_out *j, const char *name, const char *text)
+{
+	json_out_name(j, name);
+	json_out_text(j, text);
+}

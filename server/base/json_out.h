@@ -21,6 +21,9 @@ void json_out_open(struct json_out *j, char bracket);  /* '{' or '[' */
 void json_out_close(struct json_out *j, char bracket); /* '}' or ']' */
 /* The next value belongs to it.  Names are ours: they hold nothing that JSON would have to escape. */
 void json_out_name(struct json_out *j, const char *name);
+/* A name with its value at once: a bracket that opens, or a text. */
+void json_out_name_open(struct json_out *j, const char *name, char bracket);
+void json_out_name_text(struct json_out *j, const char *name, const char *text);
 void json_out_text(struct json_out *j, const char *text); /* NULL is null; must be valid UTF-8 */
 void json_out_int(struct json_out *j, int64_t value);
 void json_out_real(struct json_out *j, double value);
