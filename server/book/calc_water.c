@@ -1,12 +1,10 @@
-/* Calculators of water: what is in it, what goes into it, and what feed asks of it. */
+/* Calculators of what is in the water. */
 #include <math.h>
 
 #include "book/calculator.h"
 #include "domain/ammonia.h"
 #include "domain/carbonate.h"
-#include "domain/dosing.h"
 #include "domain/ion.h"
-#include "domain/loading.h"
 #include "domain/oxygen.h"
 
 /* --- unionized-ammonia ---------------------------------------------------------------------------- */
@@ -169,265 +167,6 @@ const struct calculator calc_carbon_dioxide = {
 	.run = run_co2,
 };
 
-/* --- alkalinity-dose ------------------------------------------------------------------------------ */
-
-enum { BASE_VOLUME, BASE_RISE, BASE_MATERIAL, BASE_PURITY };
-static const char *const base_words[] = {
-	[BASE_KOH] = "koh",         [BASE_NAOH] = "naoh",     [BASE_CA_OH_2] = "ca_oh_2",
-	[BASE_CAO] = "cao",         [BASE_KHCO3] = "khco3",   [BASE_NAHCO3] = "nahco3",
-	[BASE_K2CO3] = "k2co3",     [BASE_NA2CO3] = "na2co3", [BASE_CACO3] = "caco3",
-	[BASE_MG_OH_2] = "mg_oh_2", [BASE_MGCO3] = "mgco3",   NULL
-};
-static const struct calc_field base_in[] = {
-	[BASE_VOLUME] = { .name = "volume_l",
-			  .unit = "L",
-			  .low = 0.001,
-			  .high = 1e9,
-			  .required = true },
-	[BASE_RISE] = { .name = "rise_mg_l",
-			.unit = "mg/L",
-			.low = 0,
-			.high = 500,
-			.required = true },
-	[BASE_MATERIAL] = { .name = "material",
-			    .kind = CALC_WORD,
-			    .words = base_words,
-			    .required = true },
-	[BASE_PURITY] = { .name = "purity_pct",
-			  .unit = "%",
-			  .low = 0.1,
-			  .high = 100,
-			  .has_usual = true,
-			  .usual = 100 },
-};
-static const struct calc_field base_out[] = { { .name = "amount_g", .unit = "g" } };
-
-static enum err_code run_base(struct book *b, const struct calc_values *in, struct calc_values *out,
-			      struct arena *arena, struct err *err)
-{
-	(void)b, (void)arena, (void)err;
-	out->number[0] = alkalinity_dose_g(in->number[BASE_VOLUME], in->number[BASE_RISE],
-					   (enum base_material)in->word[BASE_MATERIAL],
-					   in->number[BASE_PURITY]);
-	return ERR_NONE;
-}
-
-const struct calculator calc_alkalinity_dose = {
-	.name = "alkalinity-dose",
-	.topic = "doses",
-	.summary = "How much of a base raises the alkalinity of a water",
-	.formula = "amount = volume / 1000 x rise x (equivalent weight / 50.043) / purity",
-	.source = "Molar masses: IUPAC (2021)",
-	.caution = CALC_LABEL_FIRST
-	" Hydroxides burn skin and eyes, and raise pH at once: when ammonia is "
-	"high that can kill fish.",
-	CALC_TABLE(base),
-	.run = run_base,
-};
-
-/* --- chloride-dose -------------------------------------------------------------------------------- */
-
-enum {
-	SALT_VOLUME,
-	SALT_NITRITE,
-	SALT_CHLORIDE,
-	SALT_RATIO,
-	SALT_BASIS,
-	SALT_MATERIAL,
-	SALT_PURITY
-};
-static const char *const salt_bases[] = { "nitrite_n", "nitrite_ion", NULL };
-static const char *const salt_words[] = { [CHLORIDE_NACL] = "nacl",
-					  [CHLORIDE_CACL2] = "cacl2",
-					  [CHLORIDE_CACL2_2H2O] = "cacl2_2h2o",
-					  [CHLORIDE_KCL] = "kcl",
-					  [CHLORIDE_MGCL2_6H2O] = "mgcl2_6h2o",
-					  NULL };
-static const struct calc_field salt_in[] = {
-	[SALT_VOLUME] = { .name = "volume_l",
-			  .unit = "L",
-			  .low = 0.001,
-			  .high = 1e9,
-			  .required = true },
-	[SALT_NITRITE] = { .name = "nitrite_n_mg_l",
-			   .unit = "mg/L",
-			   .low = 0,
-			   .high = 100,
-			   .required = true },
-	[SALT_CHLORIDE] = { .name = "chloride_mg_l",
-			    .unit = "mg/L",
-			    .low = 0,
-			    .high = 20000,
-			    .required = true },
-	[SALT_RATIO] = { .name = "ratio", .low = 0.001, .high = 1000, .required = true },
-	[SALT_BASIS] = { .name = "ratio_basis",
-			 .kind = CALC_WORD,
-			 .words = salt_bases,
-			 .required = true },
-	[SALT_MATERIAL] = { .name = "material",
-			    .kind = CALC_WORD,
-			    .words = salt_words,
-			    .required = true },
-	[SALT_PURITY] = { .name = "purity_pct",
-			  .unit = "%",
-			  .low = 0.1,
-			  .high = 100,
-			  .has_usual = true,
-			  .usual = 100 },
-};
-static const struct calc_field salt_out[] = { { .name = "amount_g", .unit = "g" },
-					      { .name = "sodium_mg_l", .unit = "mg/L" } };
-
-static enum err_code run_salt(struct book *b, const struct calc_values *in, struct calc_values *out,
-			      struct arena *arena, struct err *err)
-{
-	const enum chloride_material material = (enum chloride_material)in->word[SALT_MATERIAL];
-	const double missing =
-		chloride_missing_mg_l(in->number[SALT_NITRITE], in->number[SALT_CHLORIDE],
-				      in->number[SALT_RATIO], in->word[SALT_BASIS] == 1);
-	const double pure_mg_l = missing / chloride_share(material);
-
-	(void)b, (void)arena, (void)err;
-	out->number[0] =
-		in->number[SALT_VOLUME] / 1000 * pure_mg_l / (in->number[SALT_PURITY] / 100);
-	out->number[1] = pure_mg_l * sodium_share(material);
-	return ERR_NONE;
-}
-
-const struct calculator calc_chloride_dose = {
-	.name = "chloride-dose",
-	.topic = "doses",
-	.summary = "How much salt keeps nitrite out of the blood of fish",
-	.formula = "rise = max(0, ratio x nitrite - chloride); amount = volume / 1000 x rise / "
-		   "share of chloride / purity",
-	.source = "Durborow, Crosby and Brunson (1997), SRAC 462: 10 to 1 or more, printed without "
-		  "saying ion or nitrogen",
-	.caution = CALC_LABEL_FIRST " Sodium stays in the water, and lettuce bears little of it.",
-	CALC_TABLE(salt),
-	.run = run_salt,
-};
-
-/* --- feed-load ------------------------------------------------------------------------------------ */
-
-enum { LOAD_FEED, LOAD_PROTEIN, LOAD_TAN, LOAD_OXYGEN, LOAD_SOLIDS, LOAD_ALKALINITY };
-static const struct calc_field load_in[] = {
-	[LOAD_FEED] = { .name = "feed_g", .unit = "g", .low = 0, .high = 1e9, .required = true },
-	[LOAD_PROTEIN] = { .name = "protein_pct",
-			   .unit = "%",
-			   .low = 0,
-			   .high = 100,
-			   .required = true },
-	[LOAD_TAN] = { .name = "tan_per_protein",
-		       .low = 0.05,
-		       .high = 0.16,
-		       .has_usual = true,
-		       .usual = 0.092 },
-	[LOAD_OXYGEN] = { .name = "oxygen_per_feed",
-			  .low = 0.1,
-			  .high = 1,
-			  .has_usual = true,
-			  .usual = 0.40 },
-	[LOAD_SOLIDS] = { .name = "solids_per_feed",
-			  .low = 0.05,
-			  .high = 0.6,
-			  .has_usual = true,
-			  .usual = 0.25 },
-	[LOAD_ALKALINITY] = { .name = "alkalinity_per_tan",
-			      .low = 3,
-			      .high = 8,
-			      .has_usual = true,
-			      .usual = 7.05 },
-};
-static const struct calc_field load_out[] = { { .name = "tan_g", .unit = "g" },
-					      { .name = "oxygen_g", .unit = "g" },
-					      { .name = "co2_g", .unit = "g" },
-					      { .name = "solids_g", .unit = "g" },
-					      { .name = "alkalinity_g", .unit = "g" } };
-
-static enum err_code run_load(struct book *b, const struct calc_values *in, struct calc_values *out,
-			      struct arena *arena, struct err *err)
-{
-	const struct feed_loads shares = { .tan_per_protein = in->number[LOAD_TAN],
-					   .oxygen_per_feed = in->number[LOAD_OXYGEN],
-					   .co2_per_oxygen = feed_loads_usual.co2_per_oxygen,
-					   .solids_per_feed = in->number[LOAD_SOLIDS],
-					   .alkalinity_per_tan = in->number[LOAD_ALKALINITY] };
-	const struct feed_load load =
-		feed_load_of(in->number[LOAD_FEED], in->number[LOAD_PROTEIN], &shares);
-
-	(void)b, (void)arena, (void)err;
-	out->number[0] = load.tan_g;
-	out->number[1] = load.oxygen_g;
-	out->number[2] = load.co2_g;
-	out->number[3] = load.solids_g;
-	out->number[4] = load.alkalinity_g;
-	return ERR_NONE;
-}
-
-const struct calculator calc_feed_load = {
-	.name = "feed-load",
-	.topic = "fish",
-	.summary =
-		"What feed asks of the water: ammonia, oxygen, carbon dioxide, solids, alkalinity",
-	.formula = "TAN = feed x protein x 0.092; oxygen = 0.40 x feed (0.25 to 0.50); CO2 = 1.375 "
-		   "x oxygen; solids = "
-		   "0.25 x feed; alkalinity = 7.05 x TAN",
-	.caution = "A day's mean, of the fish alone: after a meal it is up to twice as much, and "
-		   "bacteria take "
-		   "oxygen too.",
-	.source = "Timmons and Ebeling (2013), Recirculating Aquaculture (from memory); "
-		  "alkalinity: Ebeling and others "
-		  "(2006), Aquaculture 257, 346 (from memory)",
-	CALC_TABLE(load),
-	.run = run_load,
-};
-
-/* --- filter-capacity ------------------------------------------------------------------------------ */
-
-enum { FILTER_AREA, FILTER_RATE, FILTER_TAN };
-static const struct calc_field filter_in[] = {
-	[FILTER_AREA] = { .name = "media_area_m2",
-			  .unit = "m2",
-			  .low = 0.001,
-			  .high = 1e8,
-			  .required = true },
-	[FILTER_RATE] = { .name = "rate_g_m2_day",
-			  .unit = "g/m2/day",
-			  .low = 0.001,
-			  .high = 5,
-			  .required = true },
-	[FILTER_TAN] = { .name = "tan_g_day", .unit = "g/day", .low = 0, .high = 1e8 },
-};
-static const struct calc_field filter_out[] = { { .name = "capacity_g_day", .unit = "g/day" },
-						{ .name = "load_pct", .unit = "%" } };
-
-static enum err_code run_filter(struct book *b, const struct calc_values *in,
-				struct calc_values *out, struct arena *arena, struct err *err)
-{
-	const double capacity =
-		filter_capacity_g_day(in->number[FILTER_AREA], in->number[FILTER_RATE]);
-
-	(void)b, (void)arena, (void)err;
-	out->number[0] = capacity;
-	if (capacity > 0)
-		out->number[1] = 100 * in->number[FILTER_TAN] / capacity;
-	return ERR_NONE;
-}
-
-const struct calculator calc_filter_capacity = {
-	.name = "filter-capacity",
-	.topic = "water",
-	.summary = "How much ammonia a filter's media can nitrify, and how full it is",
-	.formula = "capacity = media area x rate; load = 100 x TAN / capacity",
-	.caution = "The rate is the guess: it falls in cold water, below pH 7 and with little "
-		   "oxygen, and a "
-		   "young filter has little. Below pH 6 it stalls.",
-	.source = "The rate is the maker's or your own: 0.2 to 0.6 g/m2/day is common practice, no "
-		  "source",
-	CALC_TABLE(filter),
-	.run = run_filter,
-};
-
 /* --- ion-to-nitrogen ------------------------------------------------------------------------------ */
 
 enum { ION_VALUE, ION_WHICH };
@@ -465,55 +204,38 @@ const struct calculator calc_ion_to_nitrogen = {
 	.run = run_ion,
 };
 
-/* --- air-left ------------------------------------------------------------------------------------- */
+/* --- hardness ------------------------------------------------------------------------------------- */
 
-enum { AIR_VOLUME, AIR_DO, AIR_STOP, AIR_BIOMASS, AIR_UPTAKE };
-static const struct calc_field air_in[] = {
-	[AIR_VOLUME] = { .name = "volume_l",
-			 .unit = "L",
-			 .low = 0.001,
-			 .high = 1e9,
-			 .required = true },
-	[AIR_DO] = { .name = "do_mg_l", .unit = "mg/L", .low = 0, .high = 40, .required = true },
-	[AIR_STOP] = { .name = "stop_mg_l",
-		       .unit = "mg/L",
-		       .low = 0,
-		       .high = 40,
-		       .required = true },
-	[AIR_BIOMASS] = { .name = "biomass_kg",
-			  .unit = "kg",
-			  .low = 0.001,
-			  .high = 1e7,
-			  .required = true },
-	[AIR_UPTAKE] = { .name = "uptake_mg_kg_h",
-			 .unit = "mg/kg/h",
-			 .low = 10,
-			 .high = 2000,
-			 .has_usual = true,
-			 .usual = 300 },
+enum { HARD_CALCIUM, HARD_MAGNESIUM };
+static const struct calc_field hard_in[] = {
+	[HARD_CALCIUM] = { .name = "calcium_mg_l",
+			   .unit = "mg/L",
+			   .low = 0,
+			   .high = 5000,
+			   .required = true },
+	[HARD_MAGNESIUM] = { .name = "magnesium_mg_l",
+			     .unit = "mg/L",
+			     .low = 0,
+			     .high = 5000,
+			     .required = true },
 };
-static const struct calc_field air_out[] = { { .name = "minutes", .unit = "min" } };
+static const struct calc_field hard_out[] = { { .name = "hardness_mg_l", .unit = "mg/L" } };
 
-static enum err_code run_air(struct book *b, const struct calc_values *in, struct calc_values *out,
-			     struct arena *arena, struct err *err)
+static enum err_code run_hard(struct book *b, const struct calc_values *in, struct calc_values *out,
+			      struct arena *arena, struct err *err)
 {
 	(void)b, (void)arena, (void)err;
-	out->number[0] =
-		air_left_minutes(in->number[AIR_VOLUME], in->number[AIR_DO], in->number[AIR_STOP],
-				 in->number[AIR_BIOMASS], in->number[AIR_UPTAKE]);
+	out->number[0] = hardness_mg_l(in->number[HARD_CALCIUM], in->number[HARD_MAGNESIUM]);
 	return ERR_NONE;
 }
 
-const struct calculator calc_air_left = {
-	.name = "air-left",
+const struct calculator calc_hardness = {
+	.name = "hardness",
 	.topic = "water",
-	.summary = "Minutes until a tank's oxygen falls to its stop with no supply",
-	.formula = "minutes = 60 x volume x (oxygen - stop) / (biomass x uptake)",
-	.source =
-		"A balance of mass; uptake of 300 mg/kg/h after a meal: common practice, no source",
-	.caution = "Bacteria and feed in the water take oxygen too: there is less time than this. "
-		   "Electricity "
-		   "beside water: switch off before you reach in.",
-	CALC_TABLE(air),
-	.run = run_air,
+	.summary = "Total hardness, as calcium carbonate, from calcium and magnesium",
+	.formula = "hardness = 2.4973 Ca + 4.1179 Mg",
+	.source = "Molar masses: IUPAC (2021)",
+	.caution = "Hardness is not alkalinity: hard water can have little to hold its pH.",
+	CALC_TABLE(hard),
+	.run = run_hard,
 };

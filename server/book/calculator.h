@@ -82,11 +82,12 @@ enum err_code calculator_run(const struct calculator *c, struct book *b,
 	.inputs = t##_in, .n_inputs = sizeof(t##_in) / sizeof(t##_in[0]), .outputs = t##_out,      \
 	.n_outputs = sizeof(t##_out) / sizeof(t##_out[0])
 
-/* The parts of the list: calc_water.c, calc_nutrient.c, calc_fish.c, calc_sample.c, calc_air.c, calc_units.c. */
+/* The parts of the list: calc_water.c, calc_doses.c, calc_load.c, calc_fish.c and calc_sample.c, calc_air.c,
+ * calc_units.c. */
 extern const struct calculator calc_unionized_ammonia, calc_oxygen_saturation, calc_carbon_dioxide,
-	calc_alkalinity_dose, calc_chloride_dose, calc_feed_load, calc_filter_capacity,
-	calc_ion_to_nitrogen, calc_air_left;
-extern const struct calculator calc_nutrient_dose, calc_hardness;
+	calc_ion_to_nitrogen, calc_hardness;
+extern const struct calculator calc_alkalinity_dose, calc_chloride_dose, calc_nutrient_dose;
+extern const struct calculator calc_feed_load, calc_filter_capacity, calc_air_left;
 extern const struct calculator calc_growth_rate, calc_projection, calc_feed_conversion, calc_ration,
 	calc_density, calc_condition_factor, calc_sample_size, calc_feed_area, calc_weigh_enough;
 extern const struct calculator calc_moist_air, calc_daylight, calc_light_integral, calc_light_meter;
