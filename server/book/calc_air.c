@@ -23,13 +23,24 @@ static const struct calc_field moist_in[] = {
 			     .has_usual = true,
 			     .usual = 1013.25 },
 };
-static const struct calc_field moist_out[] = { { .name = "saturation_kpa", .unit = "kPa" },
-					       { .name = "actual_kpa", .unit = "kPa" },
-					       { .name = "deficit_kpa", .unit = "kPa" },
-					       { .name = "dew_point_c", .unit = "degC" },
-					       { .name = "humidity_ratio_kg_kg", .unit = "kg/kg" },
-					       { .name = "wet_bulb_c", .unit = "degC" },
-					       { .name = "humidity_pct", .unit = "%" } };
+enum {
+	MOIST_OUT_SATURATION,
+	MOIST_OUT_ACTUAL,
+	MOIST_OUT_DEFICIT,
+	MOIST_OUT_DEW_POINT,
+	MOIST_OUT_RATIO,
+	MOIST_OUT_WET_BULB,
+	MOIST_OUT_HUMIDITY
+};
+static const struct calc_field moist_out[] = {
+	[MOIST_OUT_SATURATION] = { .name = "saturation_kpa", .unit = "kPa" },
+	[MOIST_OUT_ACTUAL] = { .name = "actual_kpa", .unit = "kPa" },
+	[MOIST_OUT_DEFICIT] = { .name = "deficit_kpa", .unit = "kPa" },
+	[MOIST_OUT_DEW_POINT] = { .name = "dew_point_c", .unit = "degC" },
+	[MOIST_OUT_RATIO] = { .name = "humidity_ratio_kg_kg", .unit = "kg/kg" },
+	[MOIST_OUT_WET_BULB] = { .name = "wet_bulb_c", .unit = "degC" },
+	[MOIST_OUT_HUMIDITY] = { .name = "humidity_pct", .unit = "%" },
+};
 
 /* As typed, or told by a wet thermometer. */
 static enum err_code humidity_of(const struct calc_values *in, double *humidity_pct,
@@ -60,13 +71,14 @@ static enum err_code run_moist(struct book *b, const struct calc_values *in,
 	(void)b, (void)arena;
 	if (rc)
 		return rc;
-	out->number[0] = vapour_saturation_kpa(t);
-	out->number[1] = vapour_actual_kpa(t, humidity);
-	out->number[2] = vapour_deficit_kpa(t, humidity, in->number[MOIST_LEAF]);
-	out->number[3] = dew_point_c(out->number[1]);
-	out->number[4] = humidity_ratio_kg_kg(out->number[1], pressure);
-	out->number[5] = wet_bulb_c(t, humidity, pressure);
-	out->number[6] = humidity;
+	out->number[MOIST_OUT_SATURATION] = vapour_saturation_kpa(t);
+	out->number[MOIST_OUT_ACTUAL] = vapour_actual_kpa(t, humidity);
+	out->number[MOIST_OUT_DEFICIT] = vapour_deficit_kpa(t, humidity, in->number[MOIST_LEAF]);
+	out->number[MOIST_OUT_DEW_POINT] = dew_point_c(out->number[MOIST_OUT_ACTUAL]);
+	out->number[MOIST_OUT_RATIO] =
+		humidity_ratio_kg_kg(out->number[MOIST_OUT_ACTUAL], pressure);
+	out->number[MOIST_OUT_WET_BULB] = wet_bulb_c(t, humidity, pressure);
+	out->number[MOIST_OUT_HUMIDITY] = humidity;
 	return ERR_NONE;
 }
 
@@ -97,16 +109,20 @@ static const struct calc_field sun_in[] = {
 			   .required = true },
 	[SUN_DAY] = { .name = "day_of_year", .low = 1, .high = 366, .required = true },
 };
-static const struct calc_field sun_out[] = { { .name = "ra_mj_m2_day", .unit = "MJ/m2/day" },
-					     { .name = "day_length_h", .unit = "h" } };
+enum { SUN_OUT_RADIATION, SUN_OUT_DAY_LENGTH };
+static const struct calc_field sun_out[] = {
+	[SUN_OUT_RADIATION] = { .name = "ra_mj_m2_day", .unit = "MJ/m2/day" },
+	[SUN_OUT_DAY_LENGTH] = { .name = "day_length_h", .unit = "h" },
+};
 
 static enum err_code run_sun(struct book *b, const struct calc_values *in, struct calc_values *out,
 			     struct arena *arena, struct err *err)
 {
 	(void)b, (void)arena, (void)err;
-	out->number[0] =
+	out->number[SUN_OUT_RADIATION] =
 		sun_extraterrestrial_mj_m2_day(in->number[SUN_LATITUDE], in->number[SUN_DAY]);
-	out->number[1] = sun_day_length_h(in->number[SUN_LATITUDE], in->number[SUN_DAY]);
+	out->number[SUN_OUT_DAY_LENGTH] =
+		sun_day_length_h(in->number[SUN_LATITUDE], in->number[SUN_DAY]);
 	return ERR_NONE;
 }
 
@@ -142,8 +158,11 @@ static const struct calc_field light_in[] = {
 			   .low = 0,
 			   .high = 100 },
 };
-static const struct calc_field light_out[] = { { .name = "dli_mol_m2_day", .unit = "mol/m2/day" },
-					       { .name = "lamp_hours", .unit = "h" } };
+enum { LIGHT_OUT_INTEGRAL, LIGHT_OUT_LAMP_HOURS };
+static const struct calc_field light_out[] = {
+	[LIGHT_OUT_INTEGRAL] = { .name = "dli_mol_m2_day", .unit = "mol/m2/day" },
+	[LIGHT_OUT_LAMP_HOURS] = { .name = "lamp_hours", .unit = "h" },
+};
 
 static enum err_code run_light(struct book *b, const struct calc_values *in,
 			       struct calc_values *out, struct arena *arena, struct err *err)
@@ -151,12 +170,12 @@ static enum err_code run_light(struct book *b, const struct calc_values *in,
 	const double sun = in->number[LIGHT_SUN], target = in->number[LIGHT_TARGET];
 
 	(void)b, (void)arena;
-	out->number[0] =
+	out->number[LIGHT_OUT_INTEGRAL] =
 		sun + light_integral_mol_m2(in->number[LIGHT_PPFD], in->number[LIGHT_HOURS]);
 	if (isnan(target))
 		return ERR_NONE;
-	out->number[1] = lamp_hours(target, sun, in->number[LIGHT_PPFD]);
-	if (isnan(out->number[1]) && in->number[LIGHT_PPFD] > 0)
+	out->number[LIGHT_OUT_LAMP_HOURS] = lamp_hours(target, sun, in->number[LIGHT_PPFD]);
+	if (isnan(out->number[LIGHT_OUT_LAMP_HOURS]) && in->number[LIGHT_PPFD] > 0)
 		return err_set(err, ERR_INPUT, "target_mol_m2_day", "not_reached",
 			       "These lamps do not reach the target in 24 hours.");
 	return ERR_NONE;

@@ -109,8 +109,11 @@ static const struct calc_field salt_in[] = {
 			  .has_usual = true,
 			  .usual = 100 },
 };
-static const struct calc_field salt_out[] = { { .name = "amount_g", .unit = "g" },
-					      { .name = "sodium_mg_l", .unit = "mg/L" } };
+enum { SALT_OUT_AMOUNT, SALT_OUT_SODIUM };
+static const struct calc_field salt_out[] = {
+	[SALT_OUT_AMOUNT] = { .name = "amount_g", .unit = "g" },
+	[SALT_OUT_SODIUM] = { .name = "sodium_mg_l", .unit = "mg/L" },
+};
 
 static enum err_code run_salt(struct book *b, const struct calc_values *in, struct calc_values *out,
 			      struct arena *arena, struct err *err)
@@ -122,9 +125,9 @@ static enum err_code run_salt(struct book *b, const struct calc_values *in, stru
 	const double pure_mg_l = missing / chloride_share(material);
 
 	(void)b, (void)arena, (void)err;
-	out->number[0] =
+	out->number[SALT_OUT_AMOUNT] =
 		in->number[SALT_VOLUME] / 1000 * pure_mg_l / (in->number[SALT_PURITY] / 100);
-	out->number[1] = pure_mg_l * sodium_share(material);
+	out->number[SALT_OUT_SODIUM] = pure_mg_l * sodium_share(material);
 	return ERR_NONE;
 }
 
@@ -166,8 +169,11 @@ static const struct calc_field dose_in[] = {
 			   .required = true },
 	[DOSE_COUNTED] = { .name = "counted_as", .kind = CALC_WORD, .words = counted_words },
 };
-static const struct calc_field dose_out[] = { { .name = "amount_g", .unit = "g" },
-					      { .name = "element_g", .unit = "g" } };
+enum { DOSE_OUT_AMOUNT, DOSE_OUT_ELEMENT };
+static const struct calc_field dose_out[] = {
+	[DOSE_OUT_AMOUNT] = { .name = "amount_g", .unit = "g" },
+	[DOSE_OUT_ELEMENT] = { .name = "element_g", .unit = "g" },
+};
 
 static double element_share_of_label(int counted)
 {
@@ -183,8 +189,9 @@ static enum err_code run_dose(struct book *b, const struct calc_values *in, stru
 		in->number[DOSE_CONTENT] / 100 * element_share_of_label(in->word[DOSE_COUNTED]);
 
 	(void)b, (void)arena, (void)err;
-	out->number[1] = element_dose_g(in->number[DOSE_VOLUME], in->number[DOSE_RISE]);
-	out->number[0] = out->number[1] / share;
+	out->number[DOSE_OUT_ELEMENT] =
+		element_dose_g(in->number[DOSE_VOLUME], in->number[DOSE_RISE]);
+	out->number[DOSE_OUT_AMOUNT] = out->number[DOSE_OUT_ELEMENT] / share;
 	return ERR_NONE;
 }
 

@@ -37,9 +37,12 @@ static const struct calc_field rate_in[] = {
 		     .low = 0.1,
 		     .high = 45, },
 };
-static const struct calc_field rate_out[] = { { .name = "sgr_pct_day", .unit = "%/day" },
-					      { .name = "gain_g_day", .unit = "g/day" },
-					      { .name = "tgc" } };
+enum { RATE_OUT_SGR, RATE_OUT_GAIN, RATE_OUT_TGC };
+static const struct calc_field rate_out[] = {
+	[RATE_OUT_SGR] = { .name = "sgr_pct_day", .unit = "%/day" },
+	[RATE_OUT_GAIN] = { .name = "gain_g_day", .unit = "g/day" },
+	[RATE_OUT_TGC] = { .name = "tgc" },
+};
 
 static enum err_code not_both(struct err *err, const char *field)
 {
@@ -59,9 +62,9 @@ static enum err_code run_rate(struct book *b, const struct calc_values *in, stru
 		return not_both(err, "temperature_c");
 	if (isnan(degree_days))
 		degree_days = in->number[RATE_T] * days;
-	out->number[0] = growth_sgr_pct_day(w1, w2, days);
-	out->number[1] = (w2 - w1) / days;
-	out->number[2] = growth_tgc(w1, w2, degree_days);
+	out->number[RATE_OUT_SGR] = growth_sgr_pct_day(w1, w2, days);
+	out->number[RATE_OUT_GAIN] = (w2 - w1) / days;
+	out->number[RATE_OUT_TGC] = growth_tgc(w1, w2, degree_days);
 	return ERR_NONE;
 }
 
@@ -101,9 +104,12 @@ static const struct calc_field project_in[] = {
 			 .low = 0.001,
 			 .high = 1e6 },
 };
-static const struct calc_field project_out[] = { { .name = "weight_g", .unit = "g" },
-						 { .name = "degree_days", .unit = "degC day" },
-						 { .name = "days", .unit = "days" } };
+enum { PROJECT_OUT_WEIGHT, PROJECT_OUT_DEGREE_DAYS, PROJECT_OUT_DAYS };
+static const struct calc_field project_out[] = {
+	[PROJECT_OUT_WEIGHT] = { .name = "weight_g", .unit = "g" },
+	[PROJECT_OUT_DEGREE_DAYS] = { .name = "degree_days", .unit = "degC day" },
+	[PROJECT_OUT_DAYS] = { .name = "days", .unit = "days" },
+};
 
 /* When the weight is reached. */
 static enum err_code project_to(const struct calc_values *in, struct calc_values *out,
@@ -114,9 +120,11 @@ static enum err_code project_to(const struct calc_values *in, struct calc_values
 	if (!(to >= w))
 		return err_set(err, ERR_INPUT, "to_weight_g", "below_start",
 			       "The weight to reach is below that of today.");
-	out->number[0] = to;
-	out->number[1] = 1000 * (cbrt(to) - cbrt(w)) / in->number[PROJECT_TGC];
-	out->number[2] = out->number[1] / in->number[PROJECT_T];
+	out->number[PROJECT_OUT_WEIGHT] = to;
+	out->number[PROJECT_OUT_DEGREE_DAYS] =
+		1000 * (cbrt(to) - cbrt(w)) / in->number[PROJECT_TGC];
+	out->number[PROJECT_OUT_DAYS] =
+		out->number[PROJECT_OUT_DEGREE_DAYS] / in->number[PROJECT_T];
 	return ERR_NONE;
 }
 
@@ -143,10 +151,10 @@ static enum err_code run_project(struct book *b, const struct calc_values *in,
 	const struct growth_span span = { .degree_days = degree_days,
 					  .days = NAN,
 					  .known_days = NAN };
-	out->number[0] = growth_weight_g(GROWTH_THERMAL, in->number[PROJECT_TGC],
-					 in->number[PROJECT_W], &span);
-	out->number[1] = degree_days;
-	out->number[2] = in->number[PROJECT_DAYS];
+	out->number[PROJECT_OUT_WEIGHT] = growth_weight_g(GROWTH_THERMAL, in->number[PROJECT_TGC],
+							  in->number[PROJECT_W], &span);
+	out->number[PROJECT_OUT_DEGREE_DAYS] = degree_days;
+	out->number[PROJECT_OUT_DAYS] = in->number[PROJECT_DAYS];
 	return ERR_NONE;
 }
 
@@ -181,9 +189,12 @@ static const struct calc_field fcr_in[] = {
 			  .high = 1e12,
 			  .has_usual = true },
 };
-static const struct calc_field fcr_out[] = { { .name = "gain_g", .unit = "g" },
-					     { .name = "fcr_economic" },
-					     { .name = "fcr_biological" } };
+enum { FCR_OUT_GAIN, FCR_OUT_ECONOMIC, FCR_OUT_BIOLOGICAL };
+static const struct calc_field fcr_out[] = {
+	[FCR_OUT_GAIN] = { .name = "gain_g", .unit = "g" },
+	[FCR_OUT_ECONOMIC] = { .name = "fcr_economic" },
+	[FCR_OUT_BIOLOGICAL] = { .name = "fcr_biological" },
+};
 
 static enum err_code run_fcr(struct book *b, const struct calc_values *in, struct calc_values *out,
 			     struct arena *arena, struct err *err)
@@ -196,11 +207,11 @@ static enum err_code run_fcr(struct book *b, const struct calc_values *in, struc
 	if (eaten < 0)
 		return err_set(err, ERR_INPUT, "uneaten_g", "more_than_fed",
 			       "More is left than was fed.");
-	out->number[0] = gain;
+	out->number[FCR_OUT_GAIN] = gain;
 	if (gain > 1e-6 && eaten > 0)
-		out->number[1] = eaten / gain;
+		out->number[FCR_OUT_ECONOMIC] = eaten / gain;
 	if (gain + in->number[FCR_DEAD] > 1e-6 && eaten > 0)
-		out->number[2] = eaten / (gain + in->number[FCR_DEAD]);
+		out->number[FCR_OUT_BIOLOGICAL] = eaten / (gain + in->number[FCR_DEAD]);
 	return ERR_NONE;
 }
 
@@ -246,10 +257,13 @@ static const struct calc_field ration_in[] = {
 	[RATION_NH3] = { .name = "nh3_n_mg_l", .unit = "mg/L", .low = 0, .high = 100 },
 	[RATION_NITRITE] = { .name = "nitrite_n_mg_l", .unit = "mg/L", .low = 0, .high = 1000 },
 };
-static const struct calc_field ration_out[] = { { .name = "pct", .unit = "%/day" },
-						{ .name = "factor" },
-						{ .name = "reason", .kind = CALC_TEXT },
-						{ .name = "amount_g", .unit = "g" } };
+enum { RATION_OUT_PCT, RATION_OUT_FACTOR, RATION_OUT_REASON, RATION_OUT_AMOUNT };
+static const struct calc_field ration_out[] = {
+	[RATION_OUT_PCT] = { .name = "pct", .unit = "%/day" },
+	[RATION_OUT_FACTOR] = { .name = "factor" },
+	[RATION_OUT_REASON] = { .name = "reason", .kind = CALC_TEXT },
+	[RATION_OUT_AMOUNT] = { .name = "amount_g", .unit = "g" },
+};
 
 static enum err_code run_ration(struct book *b, const struct calc_values *in,
 				struct calc_values *out, struct arena *arena, struct err *err)
@@ -267,11 +281,13 @@ static enum err_code run_ration(struct book *b, const struct calc_values *in,
 		return err_set(err, ERR_INPUT, "species", "unknown_reference",
 			       "The record has no species of this name.");
 	if (!rc)
-		rc = ration_for_species(b, species, &asked, arena, &out->number[0], &out->number[1],
-					&out->text[2], err);
+		rc = ration_for_species(b, species, &asked, arena, &out->number[RATION_OUT_PCT],
+					&out->number[RATION_OUT_FACTOR],
+					&out->text[RATION_OUT_REASON], err);
 	if (!rc)
-		out->number[3] = out->number[0] / 100 * out->number[1] * in->number[RATION_FISH] *
-				 in->number[RATION_WEIGHT];
+		out->number[RATION_OUT_AMOUNT] =
+			out->number[RATION_OUT_PCT] / 100 * out->number[RATION_OUT_FACTOR] *
+			in->number[RATION_FISH] * in->number[RATION_WEIGHT];
 	return rc;
 }
 
@@ -417,9 +433,12 @@ static const struct calc_field area_in[] = {
 	[AREA_AREA] = { .name = "area_m2", .unit = "m2", .low = 0.001, .high = 1e7 },
 	[AREA_RATIO] = { .name = "ratio_g_m2_day", .unit = "g/m2/day", .low = 0.001, .high = 1000 },
 };
-static const struct calc_field area_out[] = { { .name = "feed_g_day", .unit = "g/day" },
-					      { .name = "area_m2", .unit = "m2" },
-					      { .name = "ratio_g_m2_day", .unit = "g/m2/day" } };
+enum { AREA_OUT_FEED, AREA_OUT_AREA, AREA_OUT_RATIO };
+static const struct calc_field area_out[] = {
+	[AREA_OUT_FEED] = { .name = "feed_g_day", .unit = "g/day" },
+	[AREA_OUT_AREA] = { .name = "area_m2", .unit = "m2" },
+	[AREA_OUT_RATIO] = { .name = "ratio_g_m2_day", .unit = "g/m2/day" },
+};
 
 static enum err_code run_area(struct book *b, const struct calc_values *in, struct calc_values *out,
 			      struct arena *arena, struct err *err)
@@ -432,9 +451,9 @@ static enum err_code run_area(struct book *b, const struct calc_values *in, stru
 		return err_set(err, ERR_INPUT, isnan(feed) ? "feed_g_day" : "ratio_g_m2_day",
 			       "two_of_three",
 			       "Give two of feed, area and ratio: the third is worked out.");
-	out->number[0] = isnan(feed) ? feed_of_area_g_day(area, ratio) : feed;
-	out->number[1] = isnan(area) ? feed / ratio : area;
-	out->number[2] = isnan(ratio) ? feed / area : ratio;
+	out->number[AREA_OUT_FEED] = isnan(feed) ? feed_of_area_g_day(area, ratio) : feed;
+	out->number[AREA_OUT_AREA] = isnan(area) ? feed / ratio : area;
+	out->number[AREA_OUT_RATIO] = isnan(ratio) ? feed / area : ratio;
 	return ERR_NONE;
 }
 

@@ -33,11 +33,14 @@ static const struct calc_field load_in[] = {
 			      .has_usual = true,
 			      .usual = 7.05 },
 };
-static const struct calc_field load_out[] = { { .name = "tan_g", .unit = "g" },
-					      { .name = "oxygen_g", .unit = "g" },
-					      { .name = "co2_g", .unit = "g" },
-					      { .name = "solids_g", .unit = "g" },
-					      { .name = "alkalinity_g", .unit = "g" } };
+enum { LOAD_OUT_TAN, LOAD_OUT_OXYGEN, LOAD_OUT_CO2, LOAD_OUT_SOLIDS, LOAD_OUT_ALKALINITY };
+static const struct calc_field load_out[] = {
+	[LOAD_OUT_TAN] = { .name = "tan_g", .unit = "g" },
+	[LOAD_OUT_OXYGEN] = { .name = "oxygen_g", .unit = "g" },
+	[LOAD_OUT_CO2] = { .name = "co2_g", .unit = "g" },
+	[LOAD_OUT_SOLIDS] = { .name = "solids_g", .unit = "g" },
+	[LOAD_OUT_ALKALINITY] = { .name = "alkalinity_g", .unit = "g" },
+};
 
 static enum err_code run_load(struct book *b, const struct calc_values *in, struct calc_values *out,
 			      struct arena *arena, struct err *err)
@@ -51,11 +54,11 @@ static enum err_code run_load(struct book *b, const struct calc_values *in, stru
 		feed_load_of(in->number[LOAD_FEED], in->number[LOAD_PROTEIN], &shares);
 
 	(void)b, (void)arena, (void)err;
-	out->number[0] = load.tan_g;
-	out->number[1] = load.oxygen_g;
-	out->number[2] = load.co2_g;
-	out->number[3] = load.solids_g;
-	out->number[4] = load.alkalinity_g;
+	out->number[LOAD_OUT_TAN] = load.tan_g;
+	out->number[LOAD_OUT_OXYGEN] = load.oxygen_g;
+	out->number[LOAD_OUT_CO2] = load.co2_g;
+	out->number[LOAD_OUT_SOLIDS] = load.solids_g;
+	out->number[LOAD_OUT_ALKALINITY] = load.alkalinity_g;
 	return ERR_NONE;
 }
 
@@ -93,8 +96,11 @@ static const struct calc_field filter_in[] = {
 			  .required = true },
 	[FILTER_TAN] = { .name = "tan_g_day", .unit = "g/day", .low = 0, .high = 1e8 },
 };
-static const struct calc_field filter_out[] = { { .name = "capacity_g_day", .unit = "g/day" },
-						{ .name = "load_pct", .unit = "%" } };
+enum { FILTER_OUT_CAPACITY, FILTER_OUT_LOAD };
+static const struct calc_field filter_out[] = {
+	[FILTER_OUT_CAPACITY] = { .name = "capacity_g_day", .unit = "g/day" },
+	[FILTER_OUT_LOAD] = { .name = "load_pct", .unit = "%" },
+};
 
 static enum err_code run_filter(struct book *b, const struct calc_values *in,
 				struct calc_values *out, struct arena *arena, struct err *err)
@@ -103,9 +109,9 @@ static enum err_code run_filter(struct book *b, const struct calc_values *in,
 		filter_capacity_g_day(in->number[FILTER_AREA], in->number[FILTER_RATE]);
 
 	(void)b, (void)arena, (void)err;
-	out->number[0] = capacity;
+	out->number[FILTER_OUT_CAPACITY] = capacity;
 	if (capacity > 0)
-		out->number[1] = 100 * in->number[FILTER_TAN] / capacity;
+		out->number[FILTER_OUT_LOAD] = 100 * in->number[FILTER_TAN] / capacity;
 	return ERR_NONE;
 }
 

@@ -18,11 +18,14 @@ static const struct calc_field enough_in[] = {
 			   .usual = 5,
 			   .has_usual = true },
 };
-static const struct calc_field enough_out[] = { { .name = "sample_fish" },
-						{ .name = "mean_weight_g", .unit = "g" },
-						{ .name = "cv_pct", .unit = "%" },
-						{ .name = "error_pct", .unit = "%" },
-						{ .name = "more_fish" } };
+enum { ENOUGH_OUT_FISH, ENOUGH_OUT_MEAN, ENOUGH_OUT_CV, ENOUGH_OUT_ERROR, ENOUGH_OUT_MORE };
+static const struct calc_field enough_out[] = {
+	[ENOUGH_OUT_FISH] = { .name = "sample_fish" },
+	[ENOUGH_OUT_MEAN] = { .name = "mean_weight_g", .unit = "g" },
+	[ENOUGH_OUT_CV] = { .name = "cv_pct", .unit = "%" },
+	[ENOUGH_OUT_ERROR] = { .name = "error_pct", .unit = "%" },
+	[ENOUGH_OUT_MORE] = { .name = "more_fish" },
+};
 
 static const double z95 = 1.96;
 
@@ -53,11 +56,11 @@ static enum err_code run_enough(struct book *b, const struct calc_values *in,
 			       "above 0.");
 	const struct fish_sample sample = fish_sample_read(nets, weights, NAN, NAN);
 	const double need = sample_size(100.0 * sample.cv, in->number[ENOUGH_ERROR], z95, all);
-	out->number[0] = sample.fish;
-	out->number[1] = sample.mean_g;
-	out->number[2] = 100.0 * sample.cv;
-	out->number[3] = 100.0 * sizes_error(sample.cv, sample.fish, all, z95);
-	out->number[4] = need > sample.fish ? ceil(need - sample.fish) : 0.0;
+	out->number[ENOUGH_OUT_FISH] = sample.fish;
+	out->number[ENOUGH_OUT_MEAN] = sample.mean_g;
+	out->number[ENOUGH_OUT_CV] = 100.0 * sample.cv;
+	out->number[ENOUGH_OUT_ERROR] = 100.0 * sizes_error(sample.cv, sample.fish, all, z95);
+	out->number[ENOUGH_OUT_MORE] = need > sample.fish ? ceil(need - sample.fish) : 0.0;
 	return ERR_NONE;
 }
 

@@ -28,16 +28,19 @@ static const struct calc_field ammonia_in[] = {
 			    .high = 0.5,
 			    .has_usual = true },
 };
-static const struct calc_field ammonia_out[] = { { .name = "fraction" },
-						 { .name = "nh3_n_mg_l", .unit = "mg/L" } };
+enum { AMMONIA_OUT_FRACTION, AMMONIA_OUT_NH3 };
+static const struct calc_field ammonia_out[] = {
+	[AMMONIA_OUT_FRACTION] = { .name = "fraction" },
+	[AMMONIA_OUT_NH3] = { .name = "nh3_n_mg_l", .unit = "mg/L" },
+};
 
 static enum err_code run_ammonia(struct book *b, const struct calc_values *in,
 				 struct calc_values *out, struct arena *arena, struct err *err)
 {
 	(void)b, (void)arena, (void)err;
-	out->number[0] = unionized_ammonia_fraction_in_salts(
+	out->number[AMMONIA_OUT_FRACTION] = unionized_ammonia_fraction_in_salts(
 		in->number[AMMONIA_T], in->number[AMMONIA_PH], in->number[AMMONIA_IONIC]);
-	out->number[1] = out->number[0] * in->number[AMMONIA_TAN];
+	out->number[AMMONIA_OUT_NH3] = out->number[AMMONIA_OUT_FRACTION] * in->number[AMMONIA_TAN];
 	return ERR_NONE;
 }
 
@@ -70,8 +73,11 @@ static const struct calc_field oxygen_in[] = {
 	[OXYGEN_ALTITUDE] = { .name = "altitude_m", .unit = "m", .low = -500, .high = 5400 },
 	[OXYGEN_DO] = { .name = "do_mg_l", .unit = "mg/L", .low = 0, .high = 40 },
 };
-static const struct calc_field oxygen_out[] = { { .name = "saturation_mg_l", .unit = "mg/L" },
-						{ .name = "percent", .unit = "%" } };
+enum { OXYGEN_OUT_SATURATION, OXYGEN_OUT_PERCENT };
+static const struct calc_field oxygen_out[] = {
+	[OXYGEN_OUT_SATURATION] = { .name = "saturation_mg_l", .unit = "mg/L" },
+	[OXYGEN_OUT_PERCENT] = { .name = "percent", .unit = "%" },
+};
 
 /* As typed, or guessed from the conductivity; fresh water when neither is known. */
 static double salinity_of(const struct calc_values *in)
@@ -95,10 +101,11 @@ static enum err_code run_oxygen(struct book *b, const struct calc_values *in,
 	if (!isnan(in->number[OXYGEN_SALINITY]) && !isnan(in->number[OXYGEN_EC]))
 		return err_set(err, ERR_INPUT, "ec_ms_cm", "not_with",
 			       "Give the salinity or the conductivity, not both.");
-	out->number[0] = oxygen_saturation_mg_l(
+	out->number[OXYGEN_OUT_SATURATION] = oxygen_saturation_mg_l(
 		in->number[OXYGEN_T], salinity_of(in),
 		isnan(pressure) ? air_pressure_kpa(isnan(altitude) ? 0 : altitude) : pressure / 10);
-	out->number[1] = 100 * in->number[OXYGEN_DO] / out->number[0];
+	out->number[OXYGEN_OUT_PERCENT] =
+		100 * in->number[OXYGEN_DO] / out->number[OXYGEN_OUT_SATURATION];
 	return ERR_NONE;
 }
 
