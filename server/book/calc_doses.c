@@ -70,7 +70,10 @@ enum {
 	SALT_MATERIAL,
 	SALT_PURITY
 };
-static const char *const salt_bases[] = { "nitrite_n", "nitrite_ion", NULL };
+enum { SALT_OF_NITROGEN, SALT_OF_ION };
+static const char *const salt_bases[] = {
+	[SALT_OF_NITROGEN] = "nitrite_n", [SALT_OF_ION] = "nitrite_ion", NULL
+};
 static const char *const salt_words[] = { [CHLORIDE_NACL] = "nacl",
 					  [CHLORIDE_CACL2] = "cacl2",
 					  [CHLORIDE_CACL2_2H2O] = "cacl2_2h2o",
@@ -121,13 +124,12 @@ static enum err_code run_salt(struct book *b, const struct calc_values *in, stru
 	const enum chloride_material material = (enum chloride_material)in->word[SALT_MATERIAL];
 	const double missing =
 		chloride_missing_mg_l(in->number[SALT_NITRITE], in->number[SALT_CHLORIDE],
-				      in->number[SALT_RATIO], in->word[SALT_BASIS] == 1);
-	const double pure_mg_l = missing / chloride_share(material);
+				      in->number[SALT_RATIO], in->word[SALT_BASIS] == SALT_OF_ION);
 
 	(void)b, (void)arena, (void)err;
-	out->number[SALT_OUT_AMOUNT] =
-		in->number[SALT_VOLUME] / 1000 * pure_mg_l / (in->number[SALT_PURITY] / 100);
-	out->number[SALT_OUT_SODIUM] = pure_mg_l * sodium_share(material);
+	out->number[SALT_OUT_AMOUNT] = chloride_dose_g(in->number[SALT_VOLUME], missing, material,
+						       in->number[SALT_PURITY]);
+	out->number[SALT_OUT_SODIUM] = missing / chloride_share(material) * sodium_share(material);
 	return ERR_NONE;
 }
 

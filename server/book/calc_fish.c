@@ -32,10 +32,7 @@ static const struct calc_field rate_in[] = {
 			       .unit = "degC day",
 			       .low = 0.001,
 			       .high = 2e5 },
-	[RATE_T] = { .name = "temperature_c",
-		     .unit = "degC",
-		     .low = 0.1,
-		     .high = 45, },
+	[RATE_T] = { .name = "temperature_c", .unit = "degC", .low = 0.1, .high = 45 },
 };
 enum { RATE_OUT_SGR, RATE_OUT_GAIN, RATE_OUT_TGC };
 static const struct calc_field rate_out[] = {
@@ -94,15 +91,9 @@ static const struct calc_field project_in[] = {
 				  .unit = "degC day",
 				  .low = 0.001,
 				  .high = 2e5 },
-	[PROJECT_T] = { .name = "temperature_c",
-			.unit = "degC",
-			.low = 0.1,
-			.high = 45, },
+	[PROJECT_T] = { .name = "temperature_c", .unit = "degC", .low = 0.1, .high = 45 },
 	[PROJECT_DAYS] = { .name = "days", .unit = "days", .low = 0, .high = 5000 },
-	[PROJECT_TO] = { .name = "to_weight_g",
-			 .unit = "g",
-			 .low = 0.001,
-			 .high = 1e6 },
+	[PROJECT_TO] = { .name = "to_weight_g", .unit = "g", .low = 0.001, .high = 1e6 },
 };
 enum { PROJECT_OUT_WEIGHT, PROJECT_OUT_DEGREE_DAYS, PROJECT_OUT_DAYS };
 static const struct calc_field project_out[] = {
@@ -121,8 +112,7 @@ static enum err_code project_to(const struct calc_values *in, struct calc_values
 		return err_set(err, ERR_INPUT, "to_weight_g", "below_start",
 			       "The weight to reach is below that of today.");
 	out->number[PROJECT_OUT_WEIGHT] = to;
-	out->number[PROJECT_OUT_DEGREE_DAYS] =
-		1000 * (cbrt(to) - cbrt(w)) / in->number[PROJECT_TGC];
+	out->number[PROJECT_OUT_DEGREE_DAYS] = growth_degree_days(in->number[PROJECT_TGC], w, to);
 	out->number[PROJECT_OUT_DAYS] =
 		out->number[PROJECT_OUT_DEGREE_DAYS] / in->number[PROJECT_T];
 	return ERR_NONE;
@@ -196,6 +186,9 @@ static const struct calc_field fcr_out[] = {
 	[FCR_OUT_BIOLOGICAL] = { .name = "fcr_biological" },
 };
 
+/* What rounding leaves where there is no gain, g. */
+static const double no_gain_g = 1e-6;
+
 static enum err_code run_fcr(struct book *b, const struct calc_values *in, struct calc_values *out,
 			     struct arena *arena, struct err *err)
 {
@@ -208,9 +201,9 @@ static enum err_code run_fcr(struct book *b, const struct calc_values *in, struc
 		return err_set(err, ERR_INPUT, "uneaten_g", "more_than_fed",
 			       "More is left than was fed.");
 	out->number[FCR_OUT_GAIN] = gain;
-	if (gain > 1e-6 && eaten > 0)
+	if (gain > no_gain_g && eaten > 0)
 		out->number[FCR_OUT_ECONOMIC] = eaten / gain;
-	if (gain + in->number[FCR_DEAD] > 1e-6 && eaten > 0)
+	if (gain + in->number[FCR_DEAD] > no_gain_g && eaten > 0)
 		out->number[FCR_OUT_BIOLOGICAL] = eaten / (gain + in->number[FCR_DEAD]);
 	return ERR_NONE;
 }

@@ -127,7 +127,8 @@ const struct calculator calc_oxygen_saturation = {
 /* --- carbon-dioxide ------------------------------------------------------------------------------- */
 
 enum { CO2_PH, CO2_ALKALINITY, CO2_T, CO2_FORM, CO2_IONIC };
-static const char *const co2_forms[] = { "full", "simple", NULL };
+enum { CO2_FULL, CO2_SIMPLE };
+static const char *const co2_forms[] = { [CO2_FULL] = "full", [CO2_SIMPLE] = "simple", NULL };
 static const struct calc_field co2_in[] = {
 	[CO2_PH] = { .name = "ph", .low = 5, .high = 9, .required = true },
 	[CO2_ALKALINITY] = { .name = "alkalinity_mg_l",
@@ -155,7 +156,7 @@ static enum err_code run_co2(struct book *b, const struct calc_values *in, struc
 	(void)b, (void)arena, (void)err;
 	out->number[0] = carbon_dioxide_mg_l(in->number[CO2_PH], in->number[CO2_ALKALINITY],
 					     in->number[CO2_T], in->number[CO2_IONIC],
-					     in->word[CO2_FORM] == 0);
+					     in->word[CO2_FORM] == CO2_FULL);
 	return ERR_NONE;
 }
 
@@ -177,7 +178,9 @@ const struct calculator calc_carbon_dioxide = {
 /* --- ion-to-nitrogen ------------------------------------------------------------------------------ */
 
 enum { ION_VALUE, ION_WHICH };
+/* In one order. */
 static const char *const ion_words[] = { "ammonium", "nitrite", "nitrate", "phosphate", NULL };
+static const enum ion ions[] = { ION_AMMONIUM, ION_NITRITE, ION_NITRATE, ION_PHOSPHATE };
 static const struct calc_field ion_in[] = {
 	[ION_VALUE] = { .name = "value_mg_l",
 			.unit = "mg/L",
@@ -191,8 +194,6 @@ static const struct calc_field ion_out[] = { { .name = "as_element_mg_l", .unit 
 static enum err_code run_ion(struct book *b, const struct calc_values *in, struct calc_values *out,
 			     struct arena *arena, struct err *err)
 {
-	static const enum ion ions[] = { ION_AMMONIUM, ION_NITRITE, ION_NITRATE, ION_PHOSPHATE };
-
 	(void)b, (void)arena, (void)err;
 	out->number[0] = in->number[ION_VALUE] * ion_element_share(ions[in->word[ION_WHICH]]);
 	return ERR_NONE;

@@ -6,10 +6,18 @@
 static const double protein_per_nitrogen = 6.25, fish_nitrogen = 0.024, manure_nitrogen = 0.0283;
 
 const struct feed_band feed_bands[FEED_BANDS] = {
-	{ "raft", 60, 100, "Rakocy (2007), Ten guidelines for aquaponic systems, guideline 1" },
-	{ "leafy", 40, 50, "Somerville and others (2014), FAO technical paper 589, 32 % protein" },
-	{ "fruiting", 50, 80,
-	  "Somerville and others (2014), FAO technical paper 589, 32 % protein" },
+	{ .name = "raft",
+	  .low = 60,
+	  .high = 100,
+	  .source = "Rakocy (2007), Ten guidelines for aquaponic systems, guideline 1" },
+	{ .name = "leafy",
+	  .low = 40,
+	  .high = 50,
+	  .source = "Somerville and others (2014), FAO technical paper 589, 32 % protein" },
+	{ .name = "fruiting",
+	  .low = 50,
+	  .high = 80,
+	  .source = "Somerville and others (2014), FAO technical paper 589, 32 % protein" },
 };
 
 int feed_band_side(double ratio_g_m2_day, double low, double high)

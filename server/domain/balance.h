@@ -10,13 +10,13 @@
 /* g of feed a day for each m2 of planted raft. */
 struct feed_band {
 	const char *name; /* "raft", "leafy", "fruiting" */
-	double low, high;
+	double low, high; /* g/m2/day, both included */
 	const char *source;
 };
 enum { FEED_BANDS = 3 };
 extern const struct feed_band feed_bands[FEED_BANDS];
 
-/* Which side of a band: below 0, inside 0, above 1 (-1, 0, 1).  A side that is NAN bounds nothing.  ratio is a
+/* Which side of a band a ratio is: -1 below, 0 inside, 1 above.  A side that is NAN bounds nothing.  The ratio is a
  * number. */
 int feed_band_side(double ratio_g_m2_day, double low, double high);
 

@@ -35,11 +35,8 @@ double light_of_radiation_mol_m2(double radiation_mj_m2, double umol_per_j);
  * 2.35: a setting. */
 #define SUN_UMOL_PER_J 2.114
 
-/*
- * What a meter that is no quantum meter shows of 1 umol/m2/s of usable light (400 to 700 nm), by where the light comes from: lux, and
- * W/m2 of usable light as umol/J.  Thimijan and Heins (1983), HortScience 18, 818-822.  Of light emitting diodes only the
- * maker can say.
- */
+/* Where light comes from, as far as it is known what other meters show of it.  Of light emitting diodes only the maker can
+ * say. */
 enum light_source {
 	LIGHT_SUN_AND_SKY,
 	LIGHT_BLUE_SKY,
@@ -49,11 +46,23 @@ enum light_source {
 	LIGHT_INCANDESCENT,
 	LIGHT_SOURCE__MAX
 };
+/*
+ * What a meter that is no quantum meter shows of usable light (400 to 700 nm): lux of 1 umol/m2/s, and umol/m2/s of
+ * 1 W/m2 of usable light.  Any source but LIGHT_SOURCE__MAX.
+ *
+ * Source: Thimijan and Heins (1983), HortScience 18, 818-822.
+ */
 double light_lux_per_umol(enum light_source source);
 double light_umol_per_j(enum light_source source);
 
-/* Hours of lamps at ppfd (above 0) that bring a day from sun_mol to target_mol; 0 when it is there, NAN when even 24
- * hours do not. */
+/*
+ * Hours of lamps that bring the light of a day from what the sun gives to a target: (target - sun) / light_integral of
+ * an hour.
+ *
+ *   target_mol_m2, sun_mol_m2  of the day, 0 or more
+ *   ppfd                       of the lamps, umol/m2/s, above 0
+ *   returns                    0 to 24; NAN when one is NAN or out of range, or when even 24 hours do not reach it
+ */
 double lamp_hours(double target_mol_m2, double sun_mol_m2, double ppfd);
 
 #endif

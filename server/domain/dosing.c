@@ -77,3 +77,11 @@ double chloride_missing_mg_l(double nitrite_n_mg_l, double chloride_mg_l, double
 
 	return fmax(0, ratio * nitrite - chloride_mg_l);
 }
+
+double chloride_dose_g(double volume_l, double rise_mg_l, enum chloride_material material,
+		       double purity_pct)
+{
+	if (!(volume_l > 0 && rise_mg_l >= 0 && purity_pct > 0 && purity_pct <= 100))
+		return NAN;
+	return volume_l * rise_mg_l / 1000 / chloride_share(material) / (purity_pct / 100);
+}

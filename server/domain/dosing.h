@@ -28,7 +28,8 @@ double base_alkalinity_per_gram(enum base_material material);
  *   purity_pct  above 0 to 100
  *   returns     g, or NAN when one is NAN or out of range
  *
- * No allowance for carbon dioxide, precipitation or what never dissolves.
+ * volume x rise / 1000 / base_alkalinity_per_gram / purity.  No allowance for carbon dioxide, precipitation or what
+ * never dissolves.
  */
 double alkalinity_dose_g(double volume_l, double rise_mg_l, enum base_material material,
 			 double purity_pct);
@@ -65,5 +66,18 @@ double sodium_share(enum chloride_material material);
  * "nitrite" without saying ion or nitrogen: so the basis stands beside the ratio.
  */
 double chloride_missing_mg_l(double nitrite_n_mg_l, double chloride_mg_l, double ratio, int of_ion);
+
+/*
+ * Grams of a material that raise the chloride of some water.
+ *
+ *   volume_l    above 0
+ *   rise_mg_l   0 or more, of chloride
+ *   purity_pct  above 0 to 100
+ *   returns     g, or NAN when one is NAN or out of range
+ *
+ * volume x rise / 1000 / chloride_share / purity.
+ */
+double chloride_dose_g(double volume_l, double rise_mg_l, enum chloride_material material,
+		       double purity_pct);
 
 #endif

@@ -20,10 +20,10 @@ double fish_condition_factor(double weight_g, double length_cm);
  */
 double sample_size(double cv_pct, double error_pct, double z, double fish);
 
-/* The z of a two-sided confidence of 50 to 99.9 %: 1.96 at 95.  NAN outside. */
+/* The z of a two-sided confidence of 50 to 99.9 %: 1.96 at 95.  NAN outside.  From the normal distribution. */
 double confidence_z(double confidence_pct);
 
-/* The gain of fish, g: end + removed - start - added. */
+/* The gain of fish, g: end + removed - start - added; below 0 when they lost.  NAN when one is. */
 double fish_gain_g(double start_g, double end_g, double added_g, double removed_g);
 
 #endif

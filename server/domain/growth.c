@@ -43,6 +43,13 @@ double growth_tgc(double weight1_g, double weight2_g, double degree_days)
 	return 1000.0 * (cbrt(weight2_g) - cbrt(weight1_g)) / degree_days;
 }
 
+double growth_degree_days(double tgc, double weight1_g, double weight2_g)
+{
+	if (!(weight1_g > 0.0 && weight2_g > 0.0 && tgc > 0.0))
+		return NAN;
+	return 1000.0 * (cbrt(weight2_g) - cbrt(weight1_g)) / tgc;
+}
+
 double growth_scale(enum growth_model model, double weight_g)
 {
 	return model == GROWTH_THERMAL ? cbrt(weight_g) : log(weight_g);

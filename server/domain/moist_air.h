@@ -16,7 +16,7 @@ double vapour_actual_kpa(double temperature_c, double humidity_pct);
 
 /*
  * Vapour pressure deficit, kPa: saturation at the leaf's temperature less what is in the air.  leaf_temperature_c
- * NAN: as warm as the air.  Below 0 water condenses on the leaf.
+ * NAN: as warm as the air.  Below 0 water condenses on the leaf.  NAN when another is NAN or out of the ranges above.
  */
 double vapour_deficit_kpa(double temperature_c, double humidity_pct, double leaf_temperature_c);
 

@@ -30,15 +30,16 @@ struct nitrate_water {
  */
 extern const double nitrate_share_handbook, nitrate_share_spread, nitrate_share_weekly;
 
-/* One day on. */
+/* One day on, mg/L, never below 0.  NAN when one is. */
 double nitrate_step(double n_mg_l, const struct nitrate_day *day, const struct nitrate_water *water,
 		    double share);
 
-/* The share that explains a change of nitrate over n days: NAN without feed. */
+/* The share that explains a change of nitrate over n days: NAN without feed, or when one is.  May be below 0 by error of
+ * the tests. */
 double nitrate_share_of(double start_mg_l, double end_mg_l, const struct nitrate_day *days,
 			size_t n, const struct nitrate_water *water);
 
-/* What the feed of n days would add by their end if all its nitrogen ended as nitrate, mg/L. */
+/* What the feed of n days would add by their end if all its nitrogen ended as nitrate, mg/L.  NAN when a day's is. */
 double nitrate_fed_mg_l(const struct nitrate_day *days, size_t n,
 			const struct nitrate_water *water);
 

@@ -80,6 +80,7 @@ enum unit_quantity {
 	UNIT_QUANTITY__MAX
 };
 
+/* Of any unit but UNIT__MAX. */
 enum unit_quantity unit_quantity(enum unit unit);
 
 /*
