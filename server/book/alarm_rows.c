@@ -35,7 +35,7 @@ static struct alarm_row read_row(struct stmt *q, struct arena *arena)
 		.level = arena_strdup(arena, stmt_text(q, 2)),
 		.probe_id = stmt_int(q, 3),
 		.raised_at = stmt_int(q, 4),
-		.cleared_at = stmt_is_null(q, 5) ? ALARM_LASTS : stmt_int(q, 5),
+		.cleared_at = stmt_int_or(q, 5, ALARM_LASTS),
 		.struck = !stmt_is_null(q, 6),
 		.by_person = !stmt_is_null(q, 6) && (!why || strcmp(why, no_grounds) != 0),
 		.value = stmt_real(q, 8),

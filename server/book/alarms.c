@@ -452,7 +452,7 @@ static enum err_code next_place(struct book *b, int64_t now, int64_t *place_id, 
 	rc = stmt_row(q, err);
 	if (!rc) {
 		*place_id = stmt_int(q, 0);
-		*since = stmt_is_null(q, 1) ? INT64_MAX : stmt_int(q, 1);
+		*since = stmt_int_or(q, 1, INT64_MAX);
 	}
 out:
 	stmt_done(q);
@@ -476,10 +476,7 @@ static enum err_code seen_to(const struct look *l, struct err *err)
 	if (rc)
 		goto out;
 	stmt_bind_int(q, ":place_id", l->place_id);
-	if (l->due_at == INT64_MAX)
-		stmt_bind_null(q, ":due_at");
-	else
-		stmt_bind_int(q, ":due_at", l->due_at);
+	stmt_bind_known(q, ":due_at", l->due_at, INT64_MAX);
 	/* No answer rests on it: the record's version stays, unless an alarm changed. */
 	store_readings_begin(l->b->store);
 	rc = stmt_run(q, err);

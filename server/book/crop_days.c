@@ -112,11 +112,6 @@ static void add_lot(struct crop_days *d, struct variety_days *v, const struct cr
 	add_days(d, &v->from[CROP_FROM_RAFT], month, took->from_raft);
 }
 
-static int64_t int_or_none(struct stmt *q, int column)
-{
-	return stmt_is_null(q, column) ? CROP_NONE : stmt_int(q, column);
-}
-
 /* Lots that state knows are read from there: it holds all that are not settled. */
 static enum err_code read_settled(struct crop_days *d, struct variety_days *v, struct err *err)
 {
@@ -128,11 +123,11 @@ static enum err_code read_settled(struct crop_days *d, struct variety_days *v, s
 	stmt_bind_int(q, ":variety", v->variety);
 	stmt_bind_int(q, ":until", d->state->until);
 	while (!(rc = stmt_row(q, err))) {
-		const struct crop_took took = { .sown_day = int_or_none(q, 1),
+		const struct crop_took took = { .sown_day = stmt_int_or(q, 1, CROP_NONE),
 						.first_cut_at = 0,
-						.from_sown = int_or_none(q, 2),
-						.from_nursery = int_or_none(q, 3),
-						.from_raft = int_or_none(q, 4) };
+						.from_sown = stmt_int_or(q, 2, CROP_NONE),
+						.from_nursery = stmt_int_or(q, 3, CROP_NONE),
+						.from_raft = stmt_int_or(q, 4, CROP_NONE) };
 		if (!crop_sums_of(d->state, stmt_int(q, 0)))
 			add_lot(d, v, &took);
 	}

@@ -8,18 +8,14 @@
 
 #include "book/inside.h"
 
-static int64_t int_or(struct stmt *q, int column, int64_t if_null)
-{
-	return stmt_is_null(q, column) ? if_null : stmt_int(q, column);
-}
-
 static int64_t plants_meant(struct stmt *q, enum crop_sort sort, bool empties)
 {
 	if (sort == CROP_SOWN)
 		return crop_plants_estimated(stmt_int(q, 10), stmt_real(q, 17));
 	if (sort == CROP_HARVESTED)
-		return crop_sites_emptied(int_or(q, 9, CROP_NONE), int_or(q, 10, CROP_NONE),
-					  int_or(q, 11, CROP_NONE), stmt_int(q, 16) != 0, empties);
+		return crop_sites_emptied(
+			stmt_int_or(q, 9, CROP_NONE), stmt_int_or(q, 10, CROP_NONE),
+			stmt_int_or(q, 11, CROP_NONE), stmt_int(q, 16) != 0, empties);
 	return stmt_int(q, 9);
 }
 
@@ -36,8 +32,8 @@ static struct crop_event read_event(struct stmt *q)
 				.bed = stmt_int(q, 7),
 				.to_bed = stmt_int(q, 8),
 				.cubes = sort == CROP_SOWN ? stmt_int(q, 10) : 0,
-				.rafts = int_or(q, 12, CROP_NONE),
-				.raft_sites = int_or(q, 13, CROP_NONE),
+				.rafts = stmt_int_or(q, 12, CROP_NONE),
+				.raft_sites = stmt_int_or(q, 13, CROP_NONE),
 				.foot = stmt_int(q, 14) != 0,
 				.empties = stmt_int(q, 15) != 0,
 				.germination = sort == CROP_COUNTED && stmt_int(q, 16) != 0,
@@ -83,7 +79,7 @@ static struct crop_bed_facts read_bed(struct stmt *q, struct arena *arena)
 	return (struct crop_bed_facts){ .bed = stmt_int(q, 0),
 					.code = arena_strdup(arena, stmt_text(q, 1)),
 					.role = arena_strdup(arena, stmt_text(q, 2)),
-					.walk_order = int_or(q, 3, INT64_MAX),
+					.walk_order = stmt_int_or(q, 3, INT64_MAX),
 					.size = { .length_m = stmt_real(q, 4),
 						  .width_m = stmt_real(q, 5),
 						  .raft_length_m = stmt_real(q, 6),
@@ -257,14 +253,6 @@ out:
 	return rc;
 }
 
-static void bind_or_null(struct stmt *q, const char *name, int64_t value)
-{
-	if (value == CROP_NONE)
-		stmt_bind_null(q, name);
-	else
-		stmt_bind_int(q, name, value);
-}
-
 static enum err_code keep_life(struct book *b, int64_t lot, const struct crop_life *life,
 			       struct err *err)
 {
@@ -275,11 +263,11 @@ static enum err_code keep_life(struct book *b, int64_t lot, const struct crop_li
 		stmt_bind_int(q, ":lot", lot);
 		stmt_bind_int(q, ":began_at", life->began_at);
 		stmt_bind_int(q, ":ended_at", life->ended_at);
-		bind_or_null(q, ":sown_day", life->took.sown_day);
-		bind_or_null(q, ":first_cut_at", life->took.first_cut_at);
-		bind_or_null(q, ":days_sown", life->took.from_sown);
-		bind_or_null(q, ":days_nursery", life->took.from_nursery);
-		bind_or_null(q, ":days_raft", life->took.from_raft);
+		stmt_bind_known(q, ":sown_day", life->took.sown_day, CROP_NONE);
+		stmt_bind_known(q, ":first_cut_at", life->took.first_cut_at, CROP_NONE);
+		stmt_bind_known(q, ":days_sown", life->took.from_sown, CROP_NONE);
+		stmt_bind_known(q, ":days_nursery", life->took.from_nursery, CROP_NONE);
+		stmt_bind_known(q, ":days_raft", life->took.from_raft, CROP_NONE);
 		rc = stmt_run(q, err);
 	}
 	stmt_done(q);
@@ -349,11 +337,11 @@ static enum err_code next_settled(struct book *b, int64_t *lot, struct crop_life
 		*lot = stmt_int(q, 0);
 		*life = (struct crop_life){ .began_at = stmt_int(q, 1),
 					    .ended_at = stmt_int(q, 2),
-					    .took = { .sown_day = int_or(q, 3, CROP_NONE),
-						      .first_cut_at = int_or(q, 4, CROP_NONE),
-						      .from_sown = int_or(q, 5, CROP_NONE),
-						      .from_nursery = int_or(q, 6, CROP_NONE),
-						      .from_raft = int_or(q, 7, CROP_NONE) } };
+					    .took = { .sown_day = stmt_int_or(q, 3, CROP_NONE),
+						      .first_cut_at = stmt_int_or(q, 4, CROP_NONE),
+						      .from_sown = stmt_int_or(q, 5, CROP_NONE),
+						      .from_nursery = stmt_int_or(q, 6, CROP_NONE),
+						      .from_raft = stmt_int_or(q, 7, CROP_NONE) } };
 	}
 	stmt_done(q);
 	return rc;

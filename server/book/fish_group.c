@@ -119,7 +119,7 @@ static enum err_code first_instant(struct closing *c, int64_t lot_id, int64_t *o
 	stmt_bind_int(q, ":lot_id", lot_id);
 	rc = stmt_row(q, err);
 	if (!rc)
-		*out = stmt_is_null(q, 0) ? INT64_MAX : stmt_int(q, 0);
+		*out = stmt_int_or(q, 0, INT64_MAX);
 out:
 	stmt_done(q);
 	return rc;

@@ -4,27 +4,6 @@
 #include <math.h>
 #include <string.h>
 
-static void bind_instant(struct stmt *q, const char *name, int64_t instant)
-{
-	if (instant == NO_INSTANT)
-		stmt_bind_null(q, name);
-	else
-		stmt_bind_int(q, name, instant);
-}
-
-static int64_t instant_or_none(struct stmt *q, int column)
-{
-	return stmt_is_null(q, column) ? NO_INSTANT : stmt_int(q, column);
-}
-
-static void bind_id(struct stmt *q, const char *name, int64_t id)
-{
-	if (id < 0)
-		stmt_bind_null(q, name);
-	else
-		stmt_bind_int(q, name, id);
-}
-
 static enum err_code drop_lot(struct book *b, int64_t lot_id, struct err *err)
 {
 	static const enum query drops[] = { Q_FISH_ROWS_DROP, Q_FISH_STRETCHES_DROP,
@@ -53,8 +32,8 @@ static enum err_code keep_row(struct stmt *q, const struct fish_row *r, int64_t 
 	stmt_bind_int(q, ":day", r->day);
 	stmt_bind_text(q, ":kind", r->kind->name);
 	stmt_bind_int(q, ":entry_id", r->id);
-	bind_id(q, ":other_lot_id", r->other_lot);
-	bind_id(q, ":other_tank_id", r->other_tank);
+	stmt_bind_known(q, ":other_lot_id", r->other_lot, -1);
+	stmt_bind_known(q, ":other_tank_id", r->other_tank, -1);
 	stmt_bind_int(q, ":effect", (int64_t)r->effect);
 	stmt_bind_int(q, ":fish", r->fish);
 	stmt_bind_real(q, ":mass_g", r->mass_g);
@@ -64,7 +43,7 @@ static enum err_code keep_row(struct stmt *q, const struct fish_row *r, int64_t 
 	stmt_bind_int(q, ":model", (int64_t)r->model);
 	stmt_bind_real(q, ":k", r->k);
 	stmt_bind_int(q, ":basis", (int64_t)r->basis);
-	bind_instant(q, ":weighed_at", r->weighed_at);
+	stmt_bind_known(q, ":weighed_at", r->weighed_at, NO_INSTANT);
 	stmt_bind_int(q, ":stretch", r->stretch);
 	return stmt_run(q, err);
 }
@@ -75,7 +54,7 @@ static enum err_code keep_stretch(struct stmt *q, const struct fish_stretch *s, 
 	stmt_bind_int(q, ":lot_id", lot_id);
 	stmt_bind_int(q, ":number", number);
 	stmt_bind_int(q, ":starts_at", s->starts_at);
-	bind_instant(q, ":ends_at", s->ends_at);
+	stmt_bind_known(q, ":ends_at", s->ends_at, NO_INSTANT);
 	stmt_bind_int(q, ":model", (int64_t)s->model);
 	stmt_bind_real(q, ":k", s->k);
 	stmt_bind_real(q, ":x", s->x);
@@ -158,7 +137,7 @@ enum err_code fish_read_stretches(struct book *b, int64_t lot_id, struct arena *
 					    sizeof(*out->stretches));
 		out->stretches[out->n_stretches++] = (struct fish_stretch){
 			.starts_at = stmt_int(q, 1),
-			.ends_at = instant_or_none(q, 2),
+			.ends_at = stmt_int_or(q, 2, NO_INSTANT),
 			.model = (enum growth_model)stmt_int(q, 3),
 			.k = stmt_real(q, 4),
 			.x = stmt_real(q, 5),
@@ -176,11 +155,6 @@ enum err_code fish_read_stretches(struct book *b, int64_t lot_id, struct arena *
 out:
 	stmt_done(q);
 	return rc;
-}
-
-static int id_or_none(struct stmt *q, int column)
-{
-	return stmt_is_null(q, column) ? -1 : (int)stmt_int(q, column);
 }
 
 /* The kind of an entry; rows name few kinds, so the last one found is tried first. */
@@ -212,8 +186,8 @@ enum err_code fish_read_rows(struct book *b, int64_t lot_id, int64_t tank_id, st
 			.id = stmt_int(q, 3),
 			.lot = (int)lot_id,
 			.tank = (int)tank_id,
-			.other_lot = id_or_none(q, 4),
-			.other_tank = id_or_none(q, 5),
+			.other_lot = (int)stmt_int_or(q, 4, -1),
+			.other_tank = (int)stmt_int_or(q, 5, -1),
 			.effect = (enum fish_effect)stmt_int(q, 6),
 			.fish = stmt_int(q, 7),
 			.mass_g = stmt_real(q, 8),
@@ -223,7 +197,7 @@ enum err_code fish_read_rows(struct book *b, int64_t lot_id, int64_t tank_id, st
 			.model = (enum growth_model)stmt_int(q, 12),
 			.k = stmt_real(q, 13),
 			.basis = (enum fish_basis)stmt_int(q, 14),
-			.weighed_at = instant_or_none(q, 15),
+			.weighed_at = stmt_int_or(q, 15, NO_INSTANT),
 			.stretch = (int)stmt_int(q, 16),
 		};
 	}

@@ -28,12 +28,7 @@ static struct fish_event *new_event(struct gathering *g)
 /* Tanks and lots are ids while events are gathered; index_events turns them into indexes. */
 static int as_id(struct stmt *q, int column)
 {
-	return stmt_is_null(q, column) ? -1 : (int)stmt_int(q, column);
-}
-
-static int64_t int_or(struct stmt *q, int column, int64_t otherwise)
-{
-	return stmt_is_null(q, column) ? otherwise : stmt_int(q, column);
+	return (int)stmt_int_or(q, column, -1);
 }
 
 /* The columns that every entry's query begins with: id, key, instant, day, at IS NULL. */
@@ -72,7 +67,7 @@ static void read_move(struct gathering *g, struct stmt *q)
 	e->to_tank = as_id(q, 6);
 	e->fish = stmt_int(q, 7);
 	e->mass_g = stmt_real(q, 8);
-	e->to_lot = stmt_is_null(q, 10) ? (int)g->lot_id : as_id(q, 10);
+	e->to_lot = (int)stmt_int_or(q, 10, g->lot_id);
 	if (!stmt_is_null(q, 10) && e->to_tank < 0)
 		e->to_tank = e->tank; /* merged where it stands */
 	e->graded = reason && strcmp(reason, "grading") == 0;
@@ -98,7 +93,7 @@ static void read_death(struct gathering *g, struct stmt *q)
 	struct fish_event *e = common_event(g, q, &fish_deaths_kind, FISH_DIED);
 
 	e->tank = as_id(q, 5);
-	e->fish = int_or(q, 6, -1);
+	e->fish = stmt_int_or(q, 6, -1);
 	e->mass_g = stmt_real(q, 7);
 }
 
@@ -122,11 +117,11 @@ static void read_harvest(struct gathering *g, struct stmt *q)
 	const char *basis = stmt_text(q, 10);
 
 	e->tank = as_id(q, 5);
-	e->fish = int_or(q, 6, -1);
+	e->fish = stmt_int_or(q, 6, -1);
 	/* Bled or gutted weight is not what left the tank; where no number was given it is all there is. */
 	if (!basis || strcmp(basis, "live") == 0 || e->fish < 0)
 		e->mass_g = stmt_real(q, 7);
-	e->culled = int_or(q, 8, stmt_is_null(q, 9) ? 0 : -1);
+	e->culled = stmt_int_or(q, 8, stmt_is_null(q, 9) ? 0 : -1);
 	e->culled_g = stmt_real(q, 9);
 	e->empties = stmt_int(q, 11) != 0;
 }

@@ -77,6 +77,14 @@ void stmt_bind_null(struct stmt *s, const char *name)
 	sqlite3_bind_null(s->handle, parameter(s, name));
 }
 
+void stmt_bind_known(struct stmt *s, const char *name, int64_t v, int64_t unknown)
+{
+	if (v == unknown)
+		stmt_bind_null(s, name);
+	else
+		stmt_bind_int(s, name, v);
+}
+
 /* A statement that writes must not run when its transaction is gone: it would commit by itself. */
 static enum err_code step(struct stmt *s, int *rc, struct err *err)
 {
@@ -120,6 +128,11 @@ bool stmt_is_null(struct stmt *s, int column)
 int64_t stmt_int(struct stmt *s, int column)
 {
 	return sqlite3_column_int64(s->handle, column);
+}
+
+int64_t stmt_int_or(struct stmt *s, int column, int64_t unknown)
+{
+	return stmt_is_null(s, column) ? unknown : stmt_int(s, column);
 }
 
 double stmt_real(struct stmt *s, int column)

@@ -71,13 +71,16 @@ void stmt_bind_text(struct stmt *s, const char *name,
 		    const char *v); /* NULL binds NULL; borrowed */
 void stmt_bind_blob(struct stmt *s, const char *name, const void *v, size_t n);
 void stmt_bind_null(struct stmt *s, const char *name);
+/* NULL when v is what stands for one that is not known. */
+void stmt_bind_known(struct stmt *s, const char *name, int64_t v, int64_t unknown);
 /* ERR_NONE: a row stands.  ERR_NOT_FOUND: no row is left (adds no item).  Else an error. */
 enum err_code stmt_row(struct stmt *s, struct err *err);
 /* Runs to the end; rows are dropped.  May be bound and run again at once. */
 enum err_code stmt_run(struct stmt *s, struct err *err);
 bool stmt_is_null(struct stmt *s, int column);
-int64_t stmt_int(struct stmt *s, int column);      /* 0 for NULL */
-double stmt_real(struct stmt *s, int column);      /* NAN for NULL */
+int64_t stmt_int(struct stmt *s, int column);                     /* 0 for NULL */
+int64_t stmt_int_or(struct stmt *s, int column, int64_t unknown); /* unknown for NULL */
+double stmt_real(struct stmt *s, int column);                     /* NAN for NULL */
 const char *stmt_text(struct stmt *s, int column); /* NULL for NULL; until the next step */
 const void *stmt_blob(struct stmt *s, int column, size_t *n);
 /* Resets and unbinds; NULL is fine. */
