@@ -165,17 +165,17 @@ enum err_code crop_ledger_days(struct book *b, int64_t from_day, int64_t to_day,
 	return rc;
 }
 
-/* One lot alone, played to the end: counts, gaps, unexplained.  Its place in a queue means nothing. */
-static enum err_code crop_ledger_lot(struct book *b, int64_t lot, struct arena *arena,
-				     struct crop_state *out, struct err *err)
+enum err_code crop_ledger_lot(struct book *b, int64_t lot, const struct crop_bed_facts *facts,
+			      size_t n_beds, struct arena *arena, struct crop_state *out,
+			      struct err *err)
 {
 	struct crop_event *events;
 	size_t n;
 	enum err_code rc = read_events(b, lot, INT64_MAX, INT64_MAX, arena, &events, &n, err);
 
-	/* without beds: how many plants stand does not rest on their rafts */
 	if (!rc)
-		crop_replay(events, n, NULL, 0, INT64_MAX, arena, out);
+		crop_replay(events, n, empty_beds(facts, n_beds, arena), n_beds, INT64_MAX, arena,
+			    out);
 	return rc;
 }
 
@@ -183,7 +183,8 @@ enum err_code crop_shortfalls(struct book *b, int64_t crop_lot_id, struct arena 
 			      struct shortfall **out, size_t *n, struct err *err)
 {
 	struct crop_state state;
-	enum err_code rc = crop_ledger_lot(b, crop_lot_id, arena, &state, err);
+	/* without beds: how many plants stand does not rest on their rafts */
+	enum err_code rc = crop_ledger_lot(b, crop_lot_id, NULL, 0, arena, &state, err);
 
 	if (rc)
 		return rc;
@@ -215,13 +216,10 @@ static enum err_code life_of(struct book *b, int64_t lot, const struct crop_bed_
 			     struct err *err)
 {
 	struct crop_state state;
-	struct crop_event *events;
-	size_t n;
-	enum err_code rc = read_events(b, lot, INT64_MAX, INT64_MAX, arena, &events, &n, err);
+	enum err_code rc = crop_ledger_lot(b, lot, facts, n_beds, arena, &state, err);
 
 	if (rc)
 		return rc;
-	crop_replay(events, n, empty_beds(facts, n_beds, arena), n_beds, INT64_MAX, arena, &state);
 	*out = (struct crop_life){ .began_at = INT64_MAX, .ended_at = INT64_MIN };
 	for (size_t i = 0; i < state.n_events; i++)
 		if (state.events[i].instant < out->began_at)

@@ -42,6 +42,14 @@ enum err_code crop_ledger_days(struct book *b, int64_t from_day, int64_t to_day,
 			       void *with, struct err *err);
 
 /*
+ * One lot alone, played to the end.  What counts, gaps and unexplained are needs no beds (NULL, 0); what a bed was
+ * for does.  Its place in a queue means nothing, since the others are not there.
+ */
+enum err_code crop_ledger_lot(struct book *b, int64_t lot, const struct crop_bed_facts *beds,
+			      size_t n_beds, struct arena *arena, struct crop_state *out,
+			      struct err *err);
+
+/*
  * Where more plants of a lot leave a bed than stand there, as the tables now stand: every break, in the
  * order of the ledger.  Array and texts are the arena's.
  */
