@@ -1,9 +1,8 @@
 /*
  * The ledger of plants on the record: reads the entries that stand and plays them (crop_replay.h).
  *
- * Table crop_ends says for each crop lot from when to when it stood and how many days it took to its first
- * harvest, or that this is not worked out; triggers make it unknown whenever an entry about the lot changes.  Questions about a bed read only the lots that
- * can still stand; a lot whose end is unknown is always read.  So the answer never rests on the table.
+ * Questions about a bed read only the lots that can still stand by table crop_ends (crop_ends.h); a lot whose end is
+ * unknown is always read.  So no answer rests on that table.
  */
 #ifndef WEIRBOOK_BOOK_CROP_LEDGER_H
 #define WEIRBOOK_BOOK_CROP_LEDGER_H
@@ -55,21 +54,5 @@ enum err_code crop_ledger_lot(struct book *b, int64_t lot, const struct crop_bed
  */
 enum err_code crop_shortfalls(struct book *b, int64_t crop_lot_id, struct arena *arena,
 			      struct shortfall **out, size_t *n, struct err *err);
-
-/*
- * Works out the end of up to limit lots that lack it.  *more: others may be left.  Call again and again
- * while the writer is idle, in a transaction of the writer.
- */
-enum err_code crop_ledger_settle(struct book *b, int64_t limit, bool *more, struct err *err);
-
-/* Whether a lot lacks its end. */
-enum err_code crop_ledger_waits(struct book *b, bool *waits, struct err *err);
-
-/* Forgets all ends; crop_ledger_settle works them out again.  In a transaction. */
-enum err_code crop_ledger_rebuild(struct book *b, struct err *err);
-
-/* Works every end out again and compares: calls found for each that differs. */
-enum err_code crop_ledger_check(struct book *b, void (*found)(const char *text, void *with),
-				void *with, struct err *err);
 
 #endif

@@ -2,7 +2,7 @@
 #include <math.h>
 
 #include "base/log.h"
-#include "book/crop_ledger.h"
+#include "book/crop_ends.h"
 #include "book/fish_group.h"
 #include "book/fish_view.h"
 #include "book/inside.h"
@@ -41,7 +41,7 @@ static enum err_code look(struct book *b, bool *fish, bool *crops, struct err *e
 	rc = fish_dirty_lots(b, &arena, &dirty, err);
 	*fish = !rc && dirty.n > 0;
 	arena_release(&arena);
-	return rc ? rc : crop_ledger_waits(b, crops, err);
+	return rc ? rc : crop_ends_waits(b, crops, err);
 }
 
 bool book_settle(struct book *b)
@@ -61,7 +61,7 @@ bool book_settle(struct book *b)
 	if (fish)
 		rc = ledger_settle_some(b, &more_fish, &err);
 	if (!rc && crops)
-		rc = crop_ledger_settle(b, CROP_LOTS_AT_ONCE, &more_crops, &err);
+		rc = crop_ends_settle(b, CROP_LOTS_AT_ONCE, &more_crops, &err);
 	if (!rc)
 		rc = store_commit(b->store, &err);
 	if (rc)

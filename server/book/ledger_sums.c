@@ -3,7 +3,7 @@
 #include <math.h>
 
 #include "book/alarms.h"
-#include "book/crop_ledger.h"
+#include "book/crop_ends.h"
 #include "book/inside.h"
 #include "book/ledger.h"
 #include "book/readings.h"
@@ -182,5 +182,5 @@ enum err_code ledger_rebuild(struct book *b, struct err *err)
 		rc = store_run_ints(b->store, steps[i], err, NULL);
 	for (bool more = true; !rc && more;)
 		rc = ledger_settle_some(b, &more, err);
-	return rc ? rc : crop_ledger_rebuild(b, err);
+	return rc ? rc : crop_ends_rebuild(b, err);
 }

@@ -3,7 +3,7 @@
 #include <string.h>
 
 #include "book/book.h"
-#include "book/crop_ledger.h"
+#include "book/crop_ends.h"
 #include "book/inside.h"
 #include "book/ledger.h"
 #include "book/readings.h"
@@ -193,6 +193,6 @@ enum err_code book_check(struct book *b, void (*found)(const char *text, void *w
 	enum err_code rc = ledger_check(b, found, with, err);
 
 	if (!rc)
-		rc = crop_ledger_check(b, found, with, err);
+		rc = crop_ends_check(b, found, with, err);
 	return rc ? rc : readings_check_sums(b, found, with, err);
 }

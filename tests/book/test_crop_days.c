@@ -8,7 +8,7 @@
 #include <string.h>
 
 #include "base/zone.h"
-#include "book/crop_ledger.h"
+#include "book/crop_ends.h"
 #include "domain/harvest_days.h"
 
 enum { LOTS_MAX = 600 };
@@ -224,7 +224,7 @@ static void settle_all(void)
 	bool more = true;
 
 	while (more)
-		ck_assert(!crop_ledger_settle(own_farm.book, 100, &more, &own_farm.err));
+		ck_assert(!crop_ends_settle(own_farm.book, 100, &more, &own_farm.err));
 }
 
 /* Planned 28 days on rafts; three lots sown in January took 30, 32, 31: (3 x 31 + 28) / 4 = 30.25. */
@@ -328,7 +328,7 @@ START_TEST(changed_role_of_a_bed_changes_what_is_learned)
 	bed = keep_row(bed);
 	ck_assert(!mini_patch(&own_farm, bed, "role", "nursery", NULL));
 	bool waits = false;
-	ck_assert(!crop_ledger_waits(own_farm.book, &waits, &own_farm.err));
+	ck_assert(!crop_ends_waits(own_farm.book, &waits, &own_farm.err));
 	ck_assert(waits);
 }
 END_TEST

@@ -7,7 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "book/crop_ledger.h"
+#include "book/crop_ends.h"
 
 /* --- beds ------------------------------------------------------------------------------------------ */
 
@@ -174,7 +174,7 @@ static void settle_all(void)
 	bool more = true;
 
 	while (more)
-		ck_assert(!crop_ledger_settle(own_farm.book, 1, &more, &own_farm.err));
+		ck_assert(!crop_ends_settle(own_farm.book, 1, &more, &own_farm.err));
 }
 
 static void no_finding(const char *text, void *with)
@@ -191,7 +191,7 @@ START_TEST(settled_ends_change_no_answer)
 	move_to_bed("C10", "270", "2026-02-15");
 	row = cut("C10", "270", "40000", "2026-03-10");
 	settle_all();
-	ck_assert(!crop_ledger_check(own_farm.book, no_finding, NULL, &own_farm.err));
+	ck_assert(!crop_ends_check(own_farm.book, no_finding, NULL, &own_farm.err));
 	beds_on("2026-03-09");
 	ck_assert_int_eq(lot_whole("C10", "plants"), 270); /* it had not ended by then */
 	beds_on("2026-03-10");
@@ -204,7 +204,7 @@ START_TEST(settled_ends_change_no_answer)
 	settle_all();
 	beds_on("2026-03-10");
 	ck_assert_int_eq(lot_whole("C10", "plants"), 70);
-	ck_assert(!crop_ledger_check(own_farm.book, no_finding, NULL, &own_farm.err));
+	ck_assert(!crop_ends_check(own_farm.book, no_finding, NULL, &own_farm.err));
 }
 END_TEST
 
@@ -242,11 +242,11 @@ START_TEST(check_finds_an_end_that_is_wrong)
 	settle_all();
 	ck_assert(!store_run_ints(own_farm.store, Q_CROP_SETTLE, &own_farm.err, ":began_at",
 				  (int64_t)0, ":ended_at", (int64_t)5, ":lot", lot->id, NULL));
-	ck_assert(!crop_ledger_check(own_farm.book, count_finding, &found, &own_farm.err));
+	ck_assert(!crop_ends_check(own_farm.book, count_finding, &found, &own_farm.err));
 	ck_assert_int_eq(found, 1);
-	ck_assert(!crop_ledger_rebuild(own_farm.book, &own_farm.err));
+	ck_assert(!crop_ends_rebuild(own_farm.book, &own_farm.err));
 	settle_all();
-	ck_assert(!crop_ledger_check(own_farm.book, no_finding, NULL, &own_farm.err));
+	ck_assert(!crop_ends_check(own_farm.book, no_finding, NULL, &own_farm.err));
 }
 END_TEST
 
