@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "book/crop_ends.h"
+#include "book/crop_ledger.h"
 
 /* --- beds ------------------------------------------------------------------------------------------ */
 
