@@ -97,13 +97,14 @@ test('tanks_shows_the_conversions_that_the_report_gives', async () => {
 test('a_tank_says_why_and_opens_what_it_rests_on', async () => {
   await opened('/tanks/T1', '.tank-page');
   const { rows } = await service.get('/api/reports/feed-conversion?by=tank&step=weighing&only=T1&explain=1');
-  const shown = (await tables(page.locator('.tank-page table').first()))[0].slice(1);
+  const byWeighing = page.locator('.tank-page .desk-part', { has: page.getByRole('heading', { name: 'Conversion by weighing' }) }).locator('table');
+  const shown = (await tables(byWeighing))[0].slice(1);
   const value = (row) => (row.fcr_economic === null ? null : figure(row.fcr_economic, 2));
   assert.deepEqual(shown.map((cells) => /[\d.]+$/.exec(cells[3])?.[0] ?? null), [...rows].reverse().map(value));
   const at = [...rows].reverse().findIndex((r) => r.explain.entries.some((e) => e.count === 9)); // nine feedings from weighing to weighing
   assert.ok(at >= 0);
   const { explain } = [...rows].reverse()[at];
-  await page.locator('.tank-page table').first().getByRole('button', { name: 'And why' }).nth(at).click();
+  await byWeighing.getByRole('button', { name: 'And why' }).nth(at).click();
   const why = page.locator('.why');
   assert.equal(await text(why.locator('code')), explain.formula);
   assert.equal(await why.locator('.why-figures > span').count(), Object.keys(explain.inputs).length);

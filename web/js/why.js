@@ -1,6 +1,6 @@
 /* "And why": what a conversion rests on, opened in place; in words, then formula, source, figures and the entries. */
 import { html, nothing } from './dom.js';
-import { asText, bigMass, mass, number, shortDay } from './format.js';
+import { asText, bigMass, DASH, mass, number, plain, shortDay } from './format.js';
 import { fieldName, kindName, t } from './i18n.js';
 import { noConversion, hasConversion, rangeText } from './figures.js';
 
@@ -23,22 +23,27 @@ function whySentences(row) {
   return said.join(' ');
 }
 
-/* The list of an address of the service as a page of ours. */
+/* The list of an address of the service, or its one entry, as a page of ours. */
 function listAddress(address) {
   const url = new URL(address, 'http://here');
-  return `/farm/${url.pathname.split('/').at(-1)}${url.search}`;
+  return `/farm/${url.pathname.replace(/^\/api\//, '')}${url.search}`;
 }
+
+const sumOf = ({ sum, sum_of: name = '_g' }) => (name.endsWith('_g') ? kg(sum) : `${fieldName(name)} ${plain(sum, 2)}`);
 
 function entriesLink(e) {
   const way = /[?&](to|from)_tank_id=/.exec(e.address)?.[1];
-  const words = [way ? t(`why.moves.${way}`) : kindName(e.kind), e.count === undefined || e.count < 0 ? '' : number(e.count), e.sum === undefined ? '' : kg(e.sum)].filter(Boolean).join(' · ');
+  const words = [way ? t(`why.moves.${way}`) : kindName(e.kind), e.count === undefined || e.count < 0 ? '' : number(e.count), e.sum === undefined ? '' : sumOf(e)].filter(Boolean).join(' · ');
   return html`<a class="button quiet" href=${listAddress(e.address)}>${words}</a>`;
 }
 
+/* A figure as it was reckoned with: a count has no decimals. */
+const given = (name, value) => (value === null ? DASH : name.endsWith('_g') ? kg(value) : plain(value, 2));
+
 /** Formula, source, figures and entries of an `explain`. */
 export const whyFacts = (explain) => html`<dl class="why-facts"><dt>${t('why.formula')}</dt><dd><code>${explain.formula}</code></dd><dt>${t('field.source')}</dt><dd>${explain.source}</dd>
-    <dt>${t('why.figures')}</dt><dd class="why-figures">${Object.entries(explain.inputs).map(([name, value]) => html`<span>${fieldName(name)} <b>${name.endsWith('_g') ? kg(value) : number(value, 2)}</b></span>`)}</dd>
-    <dt>${t('why.entries')}</dt><dd class="why-entries">${explain.entries.map(entriesLink)}</dd></dl>`;
+    <dt>${t('why.figures')}</dt><dd class="why-figures">${Object.entries(explain.inputs).map(([name, value]) => html`<span>${fieldName(name)} <b>${given(name, value)}</b></span>`)}</dd>
+    ${explain.entries.length ? html`<dt>${t('why.entries')}</dt><dd class="why-entries">${explain.entries.map(entriesLink)}</dd>` : nothing}</dl>`;
 
 /** row has `explain`, as the report gives it with explain=1. */
 export const why = (row) => html`<div class="why"><p>${whySentences(row)}</p>

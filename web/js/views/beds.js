@@ -5,13 +5,14 @@
 import * as api from '../api.js';
 import * as chart from '../charts/bed.js';
 import { html, nothing, press } from '../dom.js';
-import { addDays, daysBetween, farmDay, longDay, number, shortDay } from '../format.js';
+import { addDays, daysBetween, farmDay, fullDay, longDay, number, shortDay } from '../format.js';
 import { choiceWord, fieldName, t } from '../i18n.js';
 import { codeClass, mark } from '../marks.js';
 import { notesView } from '../notes.js';
 import { keepQuery } from '../router.js';
 import { csvLink, part, printButton, runScreen, tableFrame } from '../screen.js';
 import { list } from '../setup.js';
+import { whyFacts } from '../why.js';
 
 const BACK = 60;
 const AHEAD = 56;
@@ -40,26 +41,55 @@ function bedRow(bed, rows, view) {
   const chosen = mine.find((r) => r.crop_lot === view.chosen && r.bed === view.chosenBed);
   return html`<section class="bed-row" aria-label=${bed.code}><div class="bed-where"><a class=${codeClass(bed.code)} href=${at(bed.code)}>${bed.code}</a></div><div class="bed-what">
     ${chart.draw(bed, mine, { ...view, choose: (row) => view.choose(row) })}
-    ${chosen ? html`<p class="chosen-lot" role="status">${lotWords(chosen, view.day)} <a class="button quiet" href=${at(bed.code)}>${t('beds.open', { code: bed.code })}</a></p>` : nothing}
+    ${chosen ? html`<p class="chosen-lot" role="status">${lotWords(chosen, view.day)} <a class="button quiet" href=${at(bed.code)}>${t('beds.open', { code: bed.code })}</a> ${whyButton(chosen, view)}</p>${view.open === keyOf(chosen) ? whyText(chosen, view) : nothing}` : nothing}
     ${mine.length ? nothing : html`<p class="soft">${t('at.bed_empty')}</p>`}</div></section>`;
 }
 
-/* Lots as a table; `standing` adds where they stand in the bed, which seedlings in trays have not. */
-const lotTable = (label, rows, day, standing = true) => tableFrame(label, html`<table class="figures stack-phone"><thead><tr><th scope="col">${fieldName('bed')}</th><th scope="col" class="left">${fieldName('variety')}</th><th scope="col" class="left">${fieldName('crop_lot')}</th><th scope="col">${fieldName('plants')}</th>
-  ${standing ? html`<th scope="col">${fieldName('rafts')}</th><th scope="col">${t('beds.from_to')}</th>` : nothing}<th scope="col">${fieldName('sown_on')}</th><th scope="col">${fieldName('age_days')}</th><th scope="col" class="left">${fieldName('ready_on')}</th></tr></thead><tbody>
-  ${rows.map((r) => html`<tr><th scope="row"><a href=${at(r.bed)}>${r.bed}</a></th><td class="left said">${r.variety}</td><td class="left" data-label=${fieldName('crop_lot')}>${r.crop_lot}</td><td data-label=${fieldName('plants')}>${number(r.plants)}</td>
-    ${standing ? html`<td data-label=${fieldName('rafts')}>${number(r.rafts)}</td><td class="num" data-label=${t('beds.from_to')}>${r.from_m === null ? '–' : t('beds.metres', { from: number(r.from_m, 1), to: number(r.to_m, 1) })}</td>` : nothing}
-    <td class="num" data-label=${fieldName('sown_on')}>${shortDay(r.sown_on)}</td><td class="num" data-label=${fieldName('age_days')}>${r.age_days === null ? '–' : t('beds.days', { n: r.age_days })}</td><td class="left num" data-label=${fieldName('ready_on')}>${stateMark(r, day)}${standing ? nothing : restsOn(r)}</td></tr>`)}</tbody></table>`);
-
-function readyPart(rows, day) {
-  const ready = rows.filter((r) => r.plants > 0 && r.from_m !== null && ['ready', 'over'].includes(chart.stateOfLot(r, day).sort));
-  return part(t('beds.ready_head', { n: ready.length }), nothing, ready.length ? lotTable(t('beds.ready_head', { n: ready.length }), ready, day) : html`<p class="soft">${t('beds.none_ready')}</p>`);
+/*
+ * And why: what a lot's figures rest on, asked for the lot that was tapped, since all of them weigh much more than the picture.
+ */
+const keyOf = (row) => `${row.bed} ${row.crop_lot}`;
+const whyButton = (row, { open, openWhy }) => html`<button class="quiet why-button no-print" aria-expanded=${String(open === keyOf(row))} @click=${press(() => openWhy(open === keyOf(row) ? null : row))}>${t(open === keyOf(row) ? 'why.close' : 'why.open')}<span class="unseen"> ${row.variety} ${row.crop_lot}</span></button>`;
+function whyText(row, { explained, explainedLot }) {
+  if (explainedLot !== row.crop_lot) return html`<div class="why"><p role="status">${t('round.loading')}</p></div>`;
+  const full = explained.find((r) => keyOf(r) === keyOf(row));
+  return html`<div class="why">${full ? html`<p>${whySentences(full)}</p>${whyFacts(full.explain)}` : html`<p role="status">${t('round.no_answer')}</p>`}</div>`;
+}
+function whySentences(row) {
+  const { unexplained_plants: gap = 0, planned_days: planned, expected_days: expected } = row.explain.inputs;
+  const said = [t('beds.why_plants', { n: row.plants, shown: number(row.plants), bed: row.bed })];
+  if (gap) said.push(t(gap < 0 ? 'beds.why_fewer' : 'beds.why_more', { n: Math.abs(gap), shown: number(Math.abs(gap)) }));
+  if (row.lots && expected) said.push(t('beds.why_own', { n: row.lots, shown: number(row.lots), days: number(expected), day: fullDay(row.ready_on) }));
+  if (planned) said.push(t(row.lots ? 'beds.why_plan_too' : 'beds.why_plan', { days: number(planned), day: fullDay(row.ready_on) }));
+  return said.join(' ');
+}
+/* Of the lot that was tapped; [] where the service is away and never told. */
+async function askWhy(address, lot) {
+  try {
+    return (await api.get(`${address}${address.includes('?') ? '&' : '?'}only=${encodeURIComponent(lot)}&explain=1`)).rows;
+  } catch (fault) {
+    if (fault instanceof api.AwayError || fault instanceof api.ProblemError) return [];
+    throw fault;
+  }
 }
 
-function waitingPart(rows, day, beds) {
+/* Lots as a table; `standing` adds where they stand in the bed, which seedlings in trays have not. */
+const lotTable = (label, rows, view, standing = true) => tableFrame(label, html`<table class="figures stack-phone"><thead><tr><th scope="col">${fieldName('bed')}</th><th scope="col" class="left">${fieldName('variety')}</th><th scope="col" class="left">${fieldName('crop_lot')}</th><th scope="col">${fieldName('plants')}</th>
+  ${standing ? html`<th scope="col">${fieldName('rafts')}</th><th scope="col">${t('beds.from_to')}</th>` : nothing}<th scope="col">${fieldName('sown_on')}</th><th scope="col">${fieldName('age_days')}</th><th scope="col" class="left">${fieldName('ready_on')}</th></tr></thead><tbody>
+  ${rows.map((r) => html`<tr class=${view.open === keyOf(r) ? 'opened' : ''}><th scope="row"><a href=${at(r.bed)}>${r.bed}</a></th><td class="left said">${r.variety}</td><td class="left" data-label=${fieldName('crop_lot')}>${r.crop_lot}</td><td data-label=${fieldName('plants')}>${number(r.plants)}</td>
+    ${standing ? html`<td data-label=${fieldName('rafts')}>${number(r.rafts)}</td><td class="num" data-label=${t('beds.from_to')}>${r.from_m === null ? '–' : t('beds.metres', { from: number(r.from_m, 1), to: number(r.to_m, 1) })}</td>` : nothing}
+    <td class="num" data-label=${fieldName('sown_on')}>${shortDay(r.sown_on)}</td><td class="num" data-label=${fieldName('age_days')}>${r.age_days === null ? '–' : t('beds.days', { n: r.age_days })}</td><td class="left num broad" data-label=${fieldName('ready_on')}><span class="ready-cell"><span>${stateMark(r, view.day)}${standing ? nothing : restsOn(r)}</span>${whyButton(r, view)}</span></td></tr>${view.open === keyOf(r) ? html`<tr class="why-row"><td colspan=${standing ? 9 : 7}>${whyText(r, view)}</td></tr>` : nothing}`)}</tbody></table>`);
+
+function readyPart(rows, view) {
+  const { day } = view;
+  const ready = rows.filter((r) => r.plants > 0 && r.from_m !== null && ['ready', 'over'].includes(chart.stateOfLot(r, day).sort));
+  return part(t('beds.ready_head', { n: ready.length }), nothing, ready.length ? lotTable(t('beds.ready_head', { n: ready.length }), ready, view) : html`<p class="soft">${t('beds.none_ready')}</p>`);
+}
+
+function waitingPart(rows, view, beds) {
   const nursery = new Set(beds.filter((b) => !isRaft(b)).map((b) => b.code));
   const waiting = rows.filter((r) => r.plants > 0 && (nursery.has(r.bed) || r.from_m === null));
-  return part(t('beds.waiting'), nothing, waiting.length ? lotTable(t('beds.waiting'), waiting, day, false) : html`<p class="soft">${t('beds.none_waiting')}</p>`);
+  return part(t('beds.waiting'), nothing, waiting.length ? lotTable(t('beds.waiting'), waiting, view, false) : html`<p class="soft">${t('beds.none_waiting')}</p>`);
 }
 
 function slider(day, today, change) {
@@ -80,7 +110,7 @@ function pictureWidths() {
 /** Mounts Beds; the day and the choice of table stand in the address.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { query, setTitle }) {
   const today = farmDay();
-  const state = { day: query.get('day') ?? today, table: query.get('view') === 'table', chosen: null, chosenBed: null };
+  const state = { day: query.get('day') ?? today, table: query.get('view') === 'table', chosen: null, chosenBed: null, open: null, openLot: null };
   let screen = null;
   let timer = 0;
   const keep = () => keepQuery({ ...(state.day === today ? {} : { day: state.day }), ...(state.table ? { view: 'table' } : {}) });
@@ -96,6 +126,11 @@ export function mount(el, { query, setTitle }) {
     keep();
     screen.draw();
   };
+  const openWhy = (row) => {
+    Object.assign(state, { open: row && keyOf(row), openLot: row?.crop_lot ?? null });
+    screen.draw();
+    if (row) screen.update();
+  };
   const address = (ending = '') => `/api/reports/beds${ending}${state.day === today ? '' : `?day=${state.day}`}`;
 
   const view = (data) => {
@@ -103,19 +138,21 @@ export function mount(el, { query, setTitle }) {
     const beds = list('beds').sort(byWalk);
     const rafts = beds.filter(isRaft);
     if (!beds.length) return html`<div class="notice"><h2>${t('beds.none')}</h2><p>${t('beds.none_what')}</p><a class="button" href="/farm/beds/new">${t('beds.add')}</a></div>`;
+    const lots = { ...data, open: state.open, openWhy };
     const widths = pictureWidths();
     const scale = chart.bedScale(rafts, widths.width);
     const pictures = () => html`<div class="beds"><div class="bed-row ruler-row"><div class="bed-where"></div><div class="bed-what"><p class="ends soft"><span>${choiceWord('end', 'head')}</span><span>${choiceWord('end', 'foot')}</span></p>${chart.ruler(scale, widths.width, Math.max(...rafts.map((b) => b.length_m)))}</div></div>
-      ${rafts.map((bed) => bedRow(bed, data.rows, { ...widths, scale, day: data.day, chosen: state.chosen, chosenBed: state.chosenBed, choose: (row) => show({ chosen: row.crop_lot, chosenBed: row.bed }) }))}</div>`;
+      ${rafts.map((bed) => bedRow(bed, data.rows, { ...lots, ...widths, scale, chosen: state.chosen, chosenBed: state.chosenBed, choose: (row) => show({ chosen: row.crop_lot, chosenBed: row.bed }) }))}</div>`;
     return html`<div class="desk"><div class="desk-tools no-print"><span class="grow soft">${t('beds.what')}</span><a class="button tool" href="/beds/yield">${t('yield.title')}</a><button class="tool" aria-pressed=${String(state.table)} @click=${press(() => show({ table: !state.table }))}>${t('desk.table')}</button>${csvLink(address('.csv'))}${printButton()}</div>
       ${slider(state.day, today, change)}
       ${notesView(data.notes)}
-      ${state.table ? lotTable(t('beds.title'), data.rows.filter((r) => r.plants > 0), data.day) : rafts.length ? pictures() : nothing}
-      ${readyPart(data.rows, data.day)}${waitingPart(data.rows, data.day, beds)}</div>`;
+      ${state.table ? lotTable(t('beds.title'), data.rows.filter((r) => r.plants > 0), lots) : rafts.length ? pictures() : nothing}
+      ${readyPart(data.rows, lots)}${waitingPart(data.rows, lots, beds)}</div>`;
   };
   const ask = async () => {
-    const { day } = state;
-    return { ...await api.get(address()), day };
+    const { day, openLot } = state;
+    const [report, explained] = await Promise.all([api.get(address()), openLot ? askWhy(address(), openLot) : []]);
+    return { ...report, day, explained, explainedLot: openLot };
   };
   screen = runScreen(el, { ask, view });
   const onSize = () => screen.draw();

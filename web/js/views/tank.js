@@ -1,6 +1,6 @@
 /*
- * A tank's page: conversion from weighing to weighing, each with its why; growth, feed by day, deaths, water, and
- * the entries.  Each picture has its table and its CSV beside it.
+ * A tank's page: conversion from weighing to weighing, each with its why; growth, sizes, feed by day, signs of unease, survival, deaths,
+ * water, and the entries.  Each picture has its table and its CSV beside it.
  */
 import * as api from '../api.js';
 import * as range from '../charts/range.js';
@@ -21,7 +21,9 @@ import { csvLink, part, printButton, runScreen, tableFrame, tools } from '../scr
 import { find, place, staffName } from '../setup.js';
 import { footingOf, loadTankReports, tankFacts } from '../tank-rows.js';
 import { feedPart, growthPart, periodFrom, periodPicks, PERIODS } from './tank-pictures.js';
+import { firstLook, sizesPart, survivalPart, uneasePart } from './tank-watch.js';
 import { stateMark } from '../water.js';
+import { loadWatch } from '../watch.js';
 import { why } from '../why.js';
 
 const DAYS_DEAD = 42;
@@ -41,8 +43,8 @@ async function load(code, period) {
   if (found?.kind !== 'tanks') return { unknown: true };
   const { id } = found.row;
   const day = farmDay();
-  const [reports, steps, water, closed, probes, weighings, moveIn, moveOut, growth, ...newest] = await Promise.all([
-    loadTankReports(found.row.code), api.get(`/api/reports/feed-conversion?by=tank&step=weighing&only=${encodeURIComponent(found.row.code)}&explain=1`), api.get('/api/reports/water'), loadClosed(), loadProbes(found.row.code),
+  const [watch, reports, steps, water, closed, probes, weighings, moveIn, moveOut, growth, ...newest] = await Promise.all([
+    loadWatch(found.row.code), loadTankReports(found.row.code), api.get(`/api/reports/feed-conversion?by=tank&step=weighing&only=${encodeURIComponent(found.row.code)}&explain=1`), api.get('/api/reports/water'), loadClosed(), loadProbes(found.row.code),
     api.getAll(`/api/weighings?tank_id=${id}`), api.getAll(`/api/fish-moves?to_tank_id=${id}`), api.getAll(`/api/fish-moves?from_tank_id=${id}`),
     loadGrowth(day, found.row.code).then(({ rows }) => rows.filter((r) => r.tank === found.row.code)),
     ...HERE.map(([kind, field]) => api.get(`/api/${kind}?${field}=${id}&order=-at&limit=${ENTRIES}`)),
@@ -56,7 +58,7 @@ async function load(code, period) {
   const lately = addDays(day, 1 - DAYS_DEAD);
   const [feedings, deaths] = await Promise.all([api.getAll(`/api/feedings?tank_id=${id}&from=${from}&to=${day}`), api.getAll(`/api/fish-deaths?tank_id=${id}&from=${lately}&to=${day}`)]);
   const alike = (await Promise.all([alikeAmong('feedings', feedings, lately, day), alikeAmong('fish-deaths', deaths, lately, day)])).flat();
-  return { found, reports, closed, probes, growth, alike, steps: steps.rows, water: water.rows.filter((r) => r.place === found.row.code), weighings, moveIn, moveOut, feedings, deaths, entries, day, from };
+  return { found, watch, reports, closed, probes, growth, alike, steps: steps.rows, water: water.rows.filter((r) => r.place === found.row.code), weighings, moveIn, moveOut, feedings, deaths, entries, day, from };
 }
 
 const inKg = (grams) => massIn(grams, massUnits()[1], 2);
@@ -116,7 +118,7 @@ const entriesPart = (row, data) => part(t('tanks.entries'), html`${[...new Set(H
 
 /** Mounts the page of the tank in params.code.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { params, query, setTitle }) {
-  const state = { open: null, why: null, growthTable: false, feedTable: false, period: PERIODS.includes(query.get('period')) ? query.get('period') : PERIODS[0] };
+  const state = { open: null, why: null, watched: null, growthTable: false, feedTable: false, period: PERIODS.includes(query.get('period')) ? query.get('period') : PERIODS[0] };
   let screen = null;
   const set = (change) => {
     Object.assign(state, change);
@@ -132,9 +134,10 @@ export function mount(el, { params, query, setTitle }) {
     const row = find('tanks', data.found.row.id);
     setTitle(t('tanks.page', { code: row.code }), fullDay(data.day));
     const facts = tankFacts(row, data.reports);
-    return keyed(row.code, html`<div class="desk tank-page">${tools(html`<a href="/tanks">← ${t('tanks.back')}</a>`, printButton())}${head(row, facts, data)}${notesView(data.reports.notes)}${restatedLines(data.closed, row.code)}
+    return keyed(row.code, html`<div class="desk tank-page">${tools(html`<a href="/tanks">← ${t('tanks.back')}</a>`, printButton())}${head(row, facts, data)}${firstLook(data.watch)}${notesView(data.reports.notes)}${restatedLines(data.closed, row.code)}
       <p class="since">${t('tanks.since_stocking')}: ${conversion(facts.since)}</p>
-      ${periodPicks(state, pick)}${growthPart(row, data, facts, state, set)}${feedPart(row, data, state, set)}${conversionPart(row.code, data, state, (key) => set({ open: key }))}
+      ${periodPicks(state, pick)}${growthPart(row, data, facts, state, set)}${sizesPart(row.code, data, state, set)}${feedPart(row, data, state, set)}${conversionPart(row.code, data, state, (key) => set({ open: key }))}
+      ${uneasePart(row.code, data, state, set)}${survivalPart(data, facts, state, set)}
       <div class="side-by-side">${deathsPart(row, data, facts)}${waterPart(row, data)}</div>${probesPart(data.probes)}${entriesPart(row, data)}</div>`);
   };
   screen = runScreen(el, { ask: () => load(params.code, state.period), view });

@@ -11,6 +11,7 @@ import { closingLine, loadClosed, restatedLines } from '../restated.js';
 import { csvLink, printButton, runScreen, tableFrame, tools } from '../screen.js';
 import { walk } from '../setup.js';
 import { DAYS_DIED, loadTankReports, tankFacts } from '../tank-rows.js';
+import { isRaised, isToGrade, loadWatch, raisedShort } from '../watch.js';
 
 const tankLink = (code) => `/tanks/${encodeURIComponent(code)}`;
 
@@ -21,6 +22,9 @@ function died(facts) {
   return html`<span class="num">${number(dead)}</span>${gap ? html` ${mark('amber', gap < 0 ? '▼' : '▲', t('tanks.unexplained', { n: Math.abs(gap), shown: `${gap > 0 ? '+' : '−'}${number(Math.abs(gap))}` }))}` : nothing}`;
 }
 
+/* Signs of unease stand at the figure that they are about. */
+const raisedMarks = (facts, ...signs) => facts.raised.filter((row) => signs.includes(row.sign)).map((row) => html`<span class="under raised">${mark('amber', '△', raisedShort(row))}</span>`);
+
 const emptyCells = (facts) => html`<td class="stretch" colspan="9"><span class="soft">${t('tanks.empty_tank')}</span>${facts.fed_7_g ? mark('amber', '△', t('tanks.fed_empty')) : nothing}</td>`;
 
 function growthCell(row, day, named) {
@@ -30,14 +34,14 @@ function growthCell(row, day, named) {
 
 const cells = (f) => html`
   <td data-label=${t('field.fish')}><span class="num">${number(f.stock.fish)}</span></td>
-  <td data-label=${t('at.each')}>${meanWeight(f.stock)}</td>
+  <td data-label=${t('at.each')}>${meanWeight(f.stock)}${f.toGrade.map((row) => html`<span class="under">${mark('amber', '△', f.stock.lots.length > 1 ? t('watch.grade_lot', { lot: row.fish_lot }) : t('watch.grade'))}</span>`)}</td>
   <td class="left broad grown" data-label=${t('growth.head')}>${f.growth.map((row) => growthCell(row, f.day, f.growth.length > 1))}</td>
   <td data-label=${fieldName('biomass_g')}>${biomass(f.stock)}</td>
   <td class="left broad" data-label=${t('tanks.density')}>${densityBar(f.stock.density_kg_m3, f.limit)}</td>
-  <td data-label=${t('tanks.fed')}>${measure(mass(f.fed_today_g))}<small class="under">${t('tanks.in_7', { amount: `${mass(f.fed_7_g).text} ${mass(f.fed_7_g).unit}` })}</small></td>
+  <td data-label=${t('tanks.fed')}>${measure(mass(f.fed_today_g))}<small class="under">${t('tanks.in_7', { amount: `${mass(f.fed_7_g).text} ${mass(f.fed_7_g).unit}` })}</small>${raisedMarks(f, 'appetite', 'oxygen_sag')}</td>
   <td data-label=${t('tanks.since_weighings')}>${conversion(f.last, f.last ? undefined : t('tanks.why.no_weighings'))}</td>
   <td data-label=${t('tanks.since_stocking')}>${conversion(f.since)}</td>
-  <td data-label=${t('tanks.died', { n: DAYS_DIED })}>${died(f)}</td>`;
+  <td data-label=${t('tanks.died', { n: DAYS_DIED })}>${died(f)}${raisedMarks(f, 'deaths')}</td>`;
 
 const tankRow = (f) => html`<tr class=${f.over ? 'over' : ''}><th scope="row"><a class=${codeClass(f.row.code)} href=${tankLink(f.row.code)}>${f.row.code}</a>
   <small>${f.stock ? f.stock.lots.map((l) => l.fish_lot).join(', ') : f.row.name ?? ''}<span class="species">${f.stock ? [...new Set(f.stock.lots.map((l) => l.species))].join(', ') : ''}</span></small></th>
@@ -52,8 +56,8 @@ const legend = () => html`<p class="legend soft">${['measured', 'estimated', 'un
 const none = () => html`<div class="notice"><h2>${t('tanks.none')}</h2><p>${t('tanks.none_what')}</p><a class="button" href="/farm/tanks/new">${t('tanks.add')}</a></div>`;
 
 async function ask() {
-  const [data, closed, growth] = await Promise.all([loadTankReports(), loadClosed(), loadGrowth()]);
-  return { ...data, closed, growth: growth.rows };
+  const [data, closed, growth, watch] = await Promise.all([loadTankReports(), loadClosed(), loadGrowth(), loadWatch()]);
+  return { ...data, closed, growth: growth.rows, watch };
 }
 
 /* The first day that the book has fish, or null. */
@@ -63,7 +67,7 @@ const firstDay = (since) => since.map((r) => r.from).sort()[0] ?? null;
 export function mount(el, { setTitle }) {
   const view = (data) => {
     setTitle(t('tanks.title'), t('tanks.as_of', { day: longDay(data.day), time: clock(data.as_of) }));
-    const rows = walk().filter((p) => p.kind === 'tanks').map((p) => ({ ...tankFacts(p.row, data), day: data.day, growth: data.growth.filter((r) => r.tank === p.row.code) }));
+    const rows = walk().filter((p) => p.kind === 'tanks').map((p) => ({ ...tankFacts(p.row, data), day: data.day, growth: data.growth.filter((r) => r.tank === p.row.code), raised: data.watch.unease.filter((r) => r.tank === p.row.code && isRaised(r)), toGrade: data.watch.sizes.filter((r) => r.tank === p.row.code && isToGrade(r)) }));
     if (!rows.length) return none();
     return html`<div class="desk">${tools(t('tanks.what'), csvLink('/api/reports/stock.csv', t('tanks.csv_stock')), csvLink('/api/reports/feed-conversion.csv?by=tank&step=weighing', t('tanks.csv_conversion')), csvLink('/api/reports/growth.csv', t('growth.csv')), printButton())}${notesView(data.notes)}${restatedLines(data.closed)}
       ${tableFrame(t('tanks.title'), html`<table class="figures tanks stacking"><thead>${heads()}</thead><tbody>${rows.map(tankRow)}</tbody></table>`)}${legend()}${closingLine(data.closed, firstDay(data.since))}</div>`;
