@@ -260,7 +260,7 @@ static void wait_for_others(struct importing *im, size_t file, size_t at, size_t
 /* An entry of the demo farm that lies ahead. */
 static bool lies_ahead(const struct importing *im, const struct record *r)
 {
-	if (!im->options->leave_out_future || !kind_has_time(r->kind) || r->kind == &orders_kind)
+	if (!im->options->leave_out_future || !kind_has_time(r->kind))
 		return false;
 	const int64_t day = record_int(r, "day", INT64_MIN);
 	return record_int(r, "at", INT64_MIN) > im->options->now ||
@@ -286,6 +286,10 @@ static enum err_code take_row(struct importing *im, size_t file, const struct cs
 		rc = book_resolve(im->b, r, false, &unresolved);
 		if (rc && is_fault(rc) && may_still_come(im, r)) {
 			wait_for_others(im, file, at, row->line);
+			return ERR_NONE;
+		}
+		if (rc && is_fault(rc) && im->options->leave_out_future) {
+			count->left_out++; /* it is of an entry that was left out */
 			return ERR_NONE;
 		}
 		if (rc)

@@ -176,6 +176,33 @@ START_TEST(oxygen_sags_after_meals_and_in_the_night_without_air)
 }
 END_TEST
 
+/* Days before its last one, and a minute of that day, UTC: in the early morning, or when the day is half done and a
+ * packing or a shipment just made has its lines behind it and its next step ahead. */
+static const struct {
+	int days, minute;
+} beginnings[] = {
+	{ 7, 14 * 60 }, { 6, 11 * 60 + 30 }, { 5, 5 * 60 + 40 },  { 4, 18 * 60 },
+	{ 3, 0 },       { 2, 12 * 60 + 10 }, { 1, 11 * 60 + 30 }, { 1, 5 * 60 + 40 },
+};
+
+START_TEST(it_can_be_begun_on_any_day)
+{
+	struct farm early;
+	struct strbuf found;
+
+	farm_open(&early, NOW);
+	early.options.leave_out_future = true;
+	early.options.now += beginnings[_i].minute * 60LL - (10 * 60 + 15) * 60LL -
+			     beginnings[_i].days * 86400LL;
+	farm_must_import(&early, "demo");
+	strbuf_init(&found);
+	check_ok(book_check(early.book, add_finding, &found, &early.err), &early.err);
+	ck_assert_msg(found.length == 0, "%s", found.text);
+	strbuf_release(&found);
+	farm_close(&early);
+}
+END_TEST
+
 Suite *demo_suite(void)
 {
 	Suite *suite = suite_create("import: the demo farm");
@@ -191,6 +218,11 @@ Suite *demo_suite(void)
 	tcase_add_test(tc, one_of_four_probes_went_silent);
 	tcase_add_test(tc, oxygen_sags_after_meals_and_in_the_night_without_air);
 	tcase_add_test(tc, beds_are_full_and_not_more_than_full);
+	suite_add_tcase(suite, tc);
+	tc = tcase_create("demo on any day");
+	tcase_set_timeout(tc, 120);
+	tcase_add_loop_test(tc, it_can_be_begun_on_any_day, 0,
+			    (int)(sizeof(beginnings) / sizeof(beginnings[0])));
 	suite_add_tcase(suite, tc);
 	return suite;
 }
