@@ -27,7 +27,7 @@ test('it_is_one_press_from_every_screen', async (context) => {
   const { page } = await openTablet(context, '/');
   for (const path of ['/', '/at/T1', '/tanks', '/beds', '/water', '/harvest', '/farm', '/more']) {
     await page.goto(service.base + path);
-    await page.getByRole('link', { name: 'Trouble' }).click();
+    await page.getByRole('link', { name: 'Trouble', exact: true }).click();
     await page.getByRole('heading', { name: 'What is wrong?' }).waitFor();
   }
 });
@@ -78,7 +78,7 @@ test('without_the_network_everything_is_kept_and_lands_under_one_incident', asyn
   await page.locator('.round').waitFor();
   await page.evaluate(async () => (await import('/js/screens.js')).loadAll()); // as a few seconds later happens by itself
   await tablet.context.setOffline(true);
-  await page.getByRole('link', { name: 'Trouble' }).click();
+  await page.getByRole('link', { name: 'Trouble', exact: true }).click();
   await page.getByRole('button', { name: 'No air' }).click();
   await page.getByText(/No air, since/).waitFor();
   await page.getByText('Open the reserve').first().waitFor();
