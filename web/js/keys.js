@@ -39,11 +39,11 @@ function leave(event) {
 
 function onKey(event) {
   if (event.defaultPrevented || event.altKey) return;
+  const inDialog = document.querySelector('dialog[open]');
   if (event.ctrlKey || event.metaKey) {
-    if (event.key === 'z' && !isTyping(event)) page.undo?.()?.();
+    if (event.key === 'z' && !isTyping(event) && !inDialog) page.undo?.()?.();
     return;
   }
-  const inDialog = document.querySelector('dialog[open]');
   if (event.key === '?' && !isTyping(event) && !inDialog?.classList.contains('keys')) {
     event.preventDefault();
     openList();

@@ -44,8 +44,8 @@ function chooseLanguage() {
 
 function buildFrame() {
   render(html`
-    <a class="unseen skip" href="#main">${t('top.skip')}</a>
-    <header id="top"></header><main id="main" tabindex="-1"></main><nav class="ways" id="ways"></nav><div id="undo"></div><div id="people"></div>`, app);
+    <a class="unseen skip" href="#main">${t('top.skip')}</a><nav class="ways" id="ways"></nav>
+    <header id="top"></header><main id="main" tabindex="-1"></main><div id="undo"></div><div id="people"></div>`, app);
   return {
     top: mountTop(document.getElementById('top')),
     undo: mountUndo(document.getElementById('undo')),

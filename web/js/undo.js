@@ -39,11 +39,13 @@ async function takeBack() {
 /** Mounts the bar, hidden; main.js calls it once.  @param {HTMLElement} el */
 export function mountUndo(el) {
   draw = () => {
+    const held = el.contains(document.activeElement);
     el.replaceChildren(); // a new bar, so that its ten seconds start anew
     delete el._$litPart$;
     render(shown ? html`<div class="undo no-print" role="group" aria-label=${t('undo.title')}><span class="left-over"></span>
       <span class="said">${shown.said}<small>${t(`state.${shown.state}`)}</small></span>
       <button @click=${press(takeBack)}>${t('act.undo')}</button></div>` : nothing, el);
+    if (held) (el.querySelector('button') ?? document.getElementById('main')).focus({ preventScroll: true }); // who works by keys goes on from the screen
   };
   return {};
 }
