@@ -12,7 +12,6 @@ const NIGHTS = {
   'America/New_York': ['2026-03-08', '2026-11-01'],
   'Asia/Beirut': ['2026-03-29', '2026-10-25'], // forward from 00:00, back from 00:00 to 23:00 of the day before
   'Atlantic/Azores': ['2026-03-29', '2026-10-25'], // forward from 00:00, back to 00:00
-  'America/Havana': ['2026-03-08', '2026-11-01'], // forward from 00:00, back from 01:00 to 00:00
   'Australia/Lord_Howe': ['2026-04-05', '2026-10-04'], // half an hour
   'Asia/Kathmandu': ['2026-03-29', '2026-10-25'], // never
 };
