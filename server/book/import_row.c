@@ -179,6 +179,28 @@ static bool read_civil(const char *text, struct civil *out, int64_t *day)
 	return true;
 }
 
+/* "2026-10-25T02:30:00+02:00": an instant as the farm's clock shows it, which tells two that look alike apart. */
+static const char *with_offset(const struct zone *z, int64_t at, char out[TIME_TEXT_MAX])
+{
+	const int offset_s = zone_offset_s(z, at), offset_min = abs(offset_s) / 60;
+	char local[TIME_TEXT_MAX];
+
+	time_write(local, at + offset_s);
+	snprintf(out, TIME_TEXT_MAX, "%.19s%c%02d:%02d", local, offset_s < 0 ? '-' : '+',
+		 offset_min / 60, offset_min % 60);
+	return out;
+}
+
+static enum err_code came_twice(const struct zone *z, const struct field *f, const char *text,
+				int64_t first, int64_t second, struct err *err)
+{
+	char one[TIME_TEXT_MAX], other[TIME_TEXT_MAX];
+
+	return err_set(err, ERR_INPUT, f->name, "repeated_hour",
+		       "%.40s came twice that day: write it with its offset, %s or %s.", text,
+		       with_offset(z, first, one), with_offset(z, second, other));
+}
+
 static enum err_code local_time(struct book *b, const struct field *f, const char *text,
 				int64_t shift_days, int64_t *at, struct err *err)
 {
@@ -204,10 +226,7 @@ static enum err_code local_time(struct book *b, const struct field *f, const cha
 	case LOCAL_REPEATED:
 		if (shift_days)
 			break;
-		return err_set(err, ERR_INPUT, f->name, "repeated_hour",
-			       "%.40s came twice that day: write it with its offset, such as "
-			       "%.10sT%02d:%02d:00+02:00.",
-			       text, text, clock.hour, clock.minute);
+		return came_twice(book_zone(b), f, text, *at, later, err);
 	case LOCAL_ONE:
 		break;
 	}

@@ -1,6 +1,10 @@
 /* When an entry happened and where it stands: docs/rules.md, "Order and time".  The farm is in Europe/Madrid and
  * its day begins at 4; offsets are those of the IANA zone: +1, from 29 March 2026 01:00Z +2. */
 #include "book_tests.h"
+
+#include <string.h>
+
+#include "book/import.h"
 #include "support/mini_farm.h"
 
 static struct mini_farm f;
@@ -251,6 +255,26 @@ START_TEST(check_finds_a_day_that_is_out_of_date)
 }
 END_TEST
 
+/* New York's clocks went from -4 to -5 at 06:00Z on 1 November 2026 (IANA): what is advised must be so there. */
+START_TEST(a_time_that_came_twice_is_advised_with_its_own_offsets)
+{
+	static const char text[] = "tank,fish_lot,counted,at\r\nT1,F1,600,2026-11-01 01:30\r\n";
+	const struct import_file file = { "fish-counts.csv", text, sizeof(text) - 1, NULL };
+	const struct import_options options = { .separator = ',',
+						.decimal = '.',
+						.now = instant_of("2026-11-02T12:00:00Z") };
+	struct import_result result;
+	const struct record farm = { .kind = kind_find("farm"), .id = 1 };
+
+	ck_assert(!mini_patch(&f, &farm, "time_zone", "America/New_York", NULL));
+	ck_assert_int_eq(book_import(f.book, &file, 1, &options, &f.arena, &result, &f.err),
+			 ERR_INPUT);
+	ck_assert_str_eq(result.errors[0].item.code, "repeated_hour");
+	ck_assert_ptr_nonnull(strstr(result.errors[0].item.message, "2026-11-01T01:30:00-04:00"));
+	ck_assert_ptr_nonnull(strstr(result.errors[0].item.message, "2026-11-01T01:30:00-05:00"));
+}
+END_TEST
+
 Suite *times_suite(void)
 {
 	Suite *s = suite_create("times");
@@ -272,6 +296,7 @@ Suite *times_suite(void)
 	tcase_add_test(t, an_import_says_nothing_of_this_clock);
 	tcase_add_test(t, another_hour_for_the_days_begin_moves_days_and_instants);
 	tcase_add_test(t, check_finds_a_day_that_is_out_of_date);
+	tcase_add_test(t, a_time_that_came_twice_is_advised_with_its_own_offsets);
 	suite_add_tcase(s, t);
 	return s;
 }
