@@ -422,21 +422,28 @@ static enum err_code take_waiting(struct importing *im, struct err *err)
 	return rc;
 }
 
-/* Files by the order of their kinds; those of no kind last. */
+/* Where a file's kind stands in the order of dependence; after all of them when its name is of none. */
+static size_t rank_of(const struct import_file *file)
+{
+	const size_t length = strlen(file->name);
+	char stem[64];
+
+	snprintf(stem, sizeof(stem), "%.*s", length > 4 ? (int)(length - 4) : 0, file->name);
+	const struct kind *kind = kind_find(stem);
+
+	return kind ? kind_index(kind) : kind_count();
+}
+
+/* Files by the order of their kinds, those of one as they came. */
 static size_t *order_files(struct importing *im)
 {
 	size_t *order = arena_array(im->arena, im->n_files + 1, sizeof(*order));
 	size_t n = 0;
 
-	for (size_t k = 0; k <= kind_count(); k++)
-		for (size_t i = 0; i < im->n_files; i++) {
-			const size_t length = strlen(im->files[i].name);
-			const char *stem = arena_strndup(im->arena, im->files[i].name,
-							 length > 4 ? length - 4 : 0);
-			const struct kind *kind = kind_find(stem);
-			if ((kind ? kind_index(kind) : kind_count()) == k)
+	for (size_t rank = 0; rank <= kind_count(); rank++)
+		for (size_t i = 0; i < im->n_files; i++)
+			if (rank_of(&im->files[i]) == rank)
 				order[n++] = i;
-		}
 	return order;
 }
 
@@ -448,6 +455,27 @@ static bool is_readings(const struct import_file *file)
 	       strcmp(file->name + n, ".csv") == 0;
 }
 
+/* All files, then what waits for all of them: rows, readings, slips.  ERR_INPUT when a fault was met. */
+static enum err_code take_all(struct importing *im, struct err *err)
+{
+	const size_t *order = order_files(im);
+	enum err_code rc = ERR_NONE;
+
+	for (size_t i = 0; !rc && i < im->n_files; i++)
+		if (is_readings(&im->files[order[i]]))
+			im->readings_file = order[i];
+		else
+			rc = take_file(im, order[i], err);
+	if (!rc)
+		rc = take_waiting(im, err);
+	if (!rc && im->readings_file != SIZE_MAX)
+		rc = take_readings(im, err);
+	if (!rc && im->result->n_faults > 0)
+		rc = err_set(err, ERR_INPUT, "", "import_refused",
+			     "Nothing was imported: %zu faults were found.", im->result->n_faults);
+	return rc ? rc : look_over_rest(im, err);
+}
+
 enum err_code book_import(struct book *b, const struct import_file *files, size_t n,
 			  const struct import_options *options, struct arena *arena,
 			  struct import_result *result, struct err *err)
@@ -456,6 +484,8 @@ enum err_code book_import(struct book *b, const struct import_file *files, size_
 				.files = files,
 				.n_files = n,
 				.options = options,
+				.heads = arena_array(arena, n + 1, sizeof(*im.heads)),
+				.seen = arena_array(arena, n + 1, sizeof(*im.seen)),
 				.arena = arena,
 				.result = result,
 				.readings_file = SIZE_MAX };
@@ -463,26 +493,10 @@ enum err_code book_import(struct book *b, const struct import_file *files, size_
 
 	if (rc)
 		return rc;
-	*result = (struct import_result){ 0 };
-	result->counts = arena_array(arena, kind_count() + 1, sizeof(*result->counts));
-	im.heads = arena_array(arena, n + 1, sizeof(*im.heads));
-	im.seen = arena_array(arena, n + 1, sizeof(*im.seen));
+	*result = (struct import_result){ .counts = arena_array(arena, kind_count() + 1,
+								sizeof(*result->counts)) };
 	arena_init(&im.row_arena);
-	const size_t *order = order_files(&im);
-	for (size_t i = 0; !rc && i < n; i++)
-		if (is_readings(&files[order[i]]))
-			im.readings_file = order[i];
-		else
-			rc = take_file(&im, order[i], err);
-	if (!rc)
-		rc = take_waiting(&im, err);
-	if (!rc && im.readings_file != SIZE_MAX)
-		rc = take_readings(&im, err);
-	if (!rc && result->n_faults == 0)
-		rc = look_over_rest(&im, err);
-	if (!rc && result->n_faults > 0)
-		rc = err_set(err, ERR_INPUT, "", "import_refused",
-			     "Nothing was imported: %zu faults were found.", result->n_faults);
+	rc = take_all(&im, err);
 	if (rc || options->dry_run)
 		store_undo(book_store(b));
 	else
