@@ -15,23 +15,16 @@ static int by_id(const void *a, const void *b)
 enum err_code harvest_name_list_read(struct book *b, enum query query, struct arena *arena,
 				     struct harvest_name_list *out, struct err *err)
 {
+	struct harvest_name_list list = { 0 };
 	struct stmt *q = NULL;
 	size_t room = 0;
 	enum err_code rc = store_query(book_store(b), query, &q, err);
 
 	while (!rc && !(rc = stmt_row(q, err))) {
-		if (out->n == room) {
-			struct harvest_name *wider =
-				arena_array(arena, room ? room * 2 : 64, sizeof(*wider));
-
-			if (room)
-				memcpy(wider, out->names, room * sizeof(*wider));
-			out->names = wider;
-			room = room ? room * 2 : 64;
-		}
 		const char *text = stmt_text(q, 1);
 
-		out->names[out->n++] =
+		list.names = arena_grow(arena, list.names, list.n, &room, sizeof(*list.names));
+		list.names[list.n++] =
 			(struct harvest_name){ .id = stmt_int(q, 0),
 					       .text = text ? arena_strdup(arena, text) : NULL,
 					       .belongs_to = stmt_int(q, 2),
@@ -40,8 +33,9 @@ enum err_code harvest_name_list_read(struct book *b, enum query query, struct ar
 	stmt_done(q);
 	if (rc != ERR_NOT_FOUND)
 		return rc;
-	if (out->n)
-		qsort(out->names, out->n, sizeof(*out->names), by_id);
+	if (list.n)
+		qsort(list.names, list.n, sizeof(*list.names), by_id);
+	*out = list;
 	return ERR_NONE;
 }
 
@@ -66,7 +60,7 @@ enum err_code harvest_names_read(struct book *b, struct arena *arena, struct har
 
 const struct harvest_name *harvest_name_of(const struct harvest_name_list *list, int64_t id)
 {
-	struct harvest_name key = { .id = id };
+	const struct harvest_name key = { .id = id };
 
 	return list->n ? bsearch(&key, list->names, list->n, sizeof(key), by_id) : NULL;
 }

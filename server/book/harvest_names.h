@@ -23,10 +23,11 @@ struct harvest_names {
 	struct harvest_name_list crop_lots, varieties, crops, fish_lots, species, places;
 };
 
-/* One list by a query of id, text, what it belongs to, grams of one piece.  *out starts out empty. */
+/* One list by a query of id, text, what it belongs to, grams of one piece.  Owned by the arena. */
 enum err_code harvest_name_list_read(struct book *b, enum query query, struct arena *arena,
 				     struct harvest_name_list *out, struct err *err);
 
+/* All six.  Owned by the arena. */
 enum err_code harvest_names_read(struct book *b, struct arena *arena, struct harvest_names *out,
 				 struct err *err);
 

@@ -68,8 +68,8 @@ struct harvest_sum *harvest_sums_row(struct harvest_sums *s, const struct harves
 	return &s->rows[*slot - 1];
 }
 
-static const double most_g =
-	1e12; /* of one row: more is a slip, and thousands of them must still add up */
+/* Of one row: more is a slip, and thousands of them must still add up. */
+static const double most_g = 1e12;
 
 int64_t harvest_mg(double weight_g)
 {

@@ -37,12 +37,13 @@ struct harvest_sums {
 	size_t n_slots;
 };
 
+/* Makes s empty.  The arena is borrowed, and holds all that s grows to. */
 void harvest_sums_init(struct harvest_sums *s, struct arena *arena);
 
 /* The row of this key, made when it is new.  Valid until the next call. */
 struct harvest_sum *harvest_sums_row(struct harvest_sums *s, const struct harvest_key *key);
 
-/* Grams to whole milligrams, to the nearest; NAN is 0. */
+/* Grams to whole milligrams, to the nearest; NAN is 0, and what lies beyond a million tonnes counts as those. */
 int64_t harvest_mg(double weight_g);
 
 #endif

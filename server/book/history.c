@@ -2,8 +2,6 @@
  * references by key, so that it means the same in another file.  Reading it back is before.c's. */
 #include "book/history.h"
 
-#include <string.h>
-
 #include "base/json_out.h"
 #include "book/before.h"
 #include "book/inside.h"
@@ -69,7 +67,7 @@ out:
 	return rc;
 }
 
-/* A row that was made before its kind got a history has no key text to bind. */
+/* Binds which row the lines are of; text must outlive the statement's run. */
 static void bind_row(struct stmt *q, const struct record *r, char text[UUID_TEXT_MAX])
 {
 	uuid_write(text, &r->key);
@@ -77,12 +75,13 @@ static void bind_row(struct stmt *q, const struct record *r, char text[UUID_TEXT
 	stmt_bind_text(q, ":of_key", text);
 }
 
-enum err_code history_step_back(struct book *b, struct record *r, struct arena *arena,
-				struct err *err)
+/* What stands in the line that made a row's present version.  Owned by the arena. */
+static enum err_code read_before(struct book *b, const struct record *r, struct arena *arena,
+				 const char **json, struct err *err)
 {
 	char key[UUID_TEXT_MAX];
 	struct stmt *q = NULL;
-	const char *before = NULL;
+	const char *text = NULL;
 	enum err_code rc = store_query(b->store, Q_CHANGE_OF_VERSION, &q, err);
 
 	if (rc)
@@ -92,13 +91,21 @@ enum err_code history_step_back(struct book *b, struct record *r, struct arena *
 	rc = stmt_row(q, err);
 	if (rc)
 		goto out;
-	before = stmt_text(q, 0);
-	before = arena_strdup(arena, before ? before : "{}");
+	text = stmt_text(q, 0);
+	*json = arena_strdup(arena, text ? text : "{}");
 out:
 	stmt_done(q);
-	if (rc)
-		return rc;
-	rc = before_read(b, before, r, arena, err);
+	return rc;
+}
+
+enum err_code history_step_back(struct book *b, struct record *r, struct arena *arena,
+				struct err *err)
+{
+	const char *json = NULL;
+	enum err_code rc = read_before(b, r, arena, &json, err);
+
+	if (!rc)
+		rc = before_read(b, json, r, arena, err);
 	if (!rc)
 		r->version--;
 	return rc;
@@ -138,14 +145,7 @@ static enum err_code keys_struck_by(struct book *b, const struct uuid *act, stru
 	uuid_write(text, act);
 	stmt_bind_text(q, ":act", text);
 	while (!(rc = stmt_row(q, err))) {
-		if (*n == room) {
-			struct uuid *more = arena_array(arena, room * 2 + 8, sizeof(*more));
-
-			if (*n)
-				memcpy(more, *keys, *n * sizeof(*more));
-			room = room * 2 + 8;
-			*keys = more;
-		}
+		*keys = arena_grow(arena, *keys, *n, &room, sizeof(**keys));
 		if (uuid_read(stmt_text(q, 0), &(*keys)[*n]))
 			(*n)++;
 	}
@@ -165,8 +165,9 @@ enum err_code history_struck_by(struct book *b, const struct uuid *act, struct a
 
 	if (rc)
 		return rc;
-	*out = arena_array(arena, n_keys + 1, sizeof(**out));
-	*n = 0;
+	struct struck_row *rows = arena_array(arena, n_keys + 1, sizeof(*rows));
+	size_t found = 0;
+
 	for (size_t i = 0; i < n_keys; i++) {
 		struct key_row row;
 
@@ -175,7 +176,9 @@ enum err_code history_struck_by(struct book *b, const struct uuid *act, struct a
 			continue;
 		if (rc)
 			return rc;
-		(*out)[(*n)++] = (struct struck_row){ .kind = row.kind, .id = row.id };
+		rows[found++] = (struct struck_row){ .kind = row.kind, .id = row.id };
 	}
+	*out = rows;
+	*n = found;
 	return ERR_NONE;
 }

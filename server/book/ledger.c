@@ -2,8 +2,6 @@
  * A judgment at write needs no more (docs/rules.md, "Mass and growth"). */
 #include "book/ledger.h"
 
-#include <string.h>
-
 #include "book/crop_ledger.h"
 #include "book/inside.h"
 #include "book/tank_numbers.h"
@@ -19,15 +17,7 @@ struct found {
 
 static void found_add(struct found *f, struct shortfall s)
 {
-	if (f->n == f->room) {
-		size_t room = f->room * 2 + 4;
-		struct shortfall *more = arena_array(f->arena, room, sizeof(*more));
-
-		if (f->n)
-			memcpy(more, f->all, f->n * sizeof(*more));
-		f->all = more;
-		f->room = room;
-	}
+	f->all = arena_grow(f->arena, f->all, f->n, &f->room, sizeof(*f->all));
 	f->all[f->n++] = s;
 }
 
@@ -44,15 +34,7 @@ static enum err_code read_steps(struct book *b, int64_t tank, struct arena *aren
 		goto out;
 	stmt_bind_int(q, ":tank", tank);
 	while (!(rc = stmt_row(q, err))) {
-		if (*n == room) {
-			size_t wider = room * 2 + 64;
-			struct tank_step *more = arena_array(arena, wider, sizeof(*more));
-
-			if (*n)
-				memcpy(more, *out, *n * sizeof(*more));
-			*out = more;
-			room = wider;
-		}
+		*out = arena_grow(arena, *out, *n, &room, sizeof(**out));
 		(*out)[(*n)++] = (struct tank_step){
 			.lot = stmt_int(q, 0),
 			.change = stmt_int(q, 1),

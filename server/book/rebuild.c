@@ -1,6 +1,5 @@
 /* Days and instants after the zone or the day's begin has changed, and whether all that is kept agrees. */
 #include <stdio.h>
-#include <string.h>
 
 #include "book/book.h"
 #include "book/crop_ends.h"
@@ -20,15 +19,7 @@ struct ids {
 
 static void ids_add(struct ids *ids, int64_t id)
 {
-	if (ids->n == ids->room) {
-		size_t room = ids->room * 2 + 64;
-		int64_t *more = arena_array(ids->arena, room, sizeof(*more));
-
-		if (ids->n)
-			memcpy(more, ids->id, ids->n * sizeof(*more));
-		ids->id = more;
-		ids->room = room;
-	}
+	ids->id = arena_grow(ids->arena, ids->id, ids->n, &ids->room, sizeof(*ids->id));
 	ids->id[ids->n++] = id;
 }
 

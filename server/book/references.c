@@ -14,15 +14,7 @@ struct rows {
 
 static void rows_add(struct rows *rows, struct record *r)
 {
-	if (rows->n == rows->room) {
-		size_t room = rows->room * 2 + 8;
-		struct record **more = arena_array(rows->arena, room, sizeof(*more));
-
-		if (rows->n)
-			memcpy(more, rows->row, rows->n * sizeof(*more));
-		rows->row = more;
-		rows->room = room;
-	}
+	rows->row = arena_grow(rows->arena, rows->row, rows->n, &rows->room, sizeof(*rows->row));
 	rows->row[rows->n++] = r;
 }
 
