@@ -2,7 +2,7 @@
  * ledger.h and sql/migrations/0002_derived.sql. */
 #include <math.h>
 
-#include "book/alarms.h"
+#include "book/alarm_marks.h"
 #include "book/crop_ends.h"
 #include "book/inside.h"
 #include "book/ledger.h"
@@ -160,9 +160,9 @@ enum err_code ledger_note_change(struct book *b, const struct kind *k, const str
 	if (!rc && after)
 		rc = note_version(b, k, after, 1, err);
 	if (!rc && before)
-		rc = alarms_note(b, before, err);
+		rc = alarm_marks_note(b, before, err);
 	if (!rc && after)
-		rc = alarms_note(b, after, err);
+		rc = alarm_marks_note(b, after, err);
 	/* a new place has no fish yet; a new dated change moves those that are there */
 	if (!rc && (before || k == &set_up_changes_kind) && growth_rests_on(k))
 		rc = store_run_ints(b->store, Q_FISH_DIRTY_ADD_ALL, err, NULL);

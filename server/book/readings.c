@@ -1,7 +1,7 @@
 /* See readings.h.  What charts read of them is in readings_series.c, their way in and out as CSV in
  * readings_csv.c, and their sums in readings_sums.c. */
 #include "book/readings.h"
-#include "book/alarms.h"
+#include "book/alarm_marks.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -184,8 +184,8 @@ static enum err_code count_touched(struct readings_in *in, struct err *err)
 		rc = sums_of_hours(in->b, first->probe_id, first->hour,
 				   in->touched[next - 1].hour + 1, err);
 		if (!rc)
-			rc = alarms_note_readings(in->b, first->probe_id, first->hour * HOUR_S,
-						  err);
+			rc = alarm_marks_note_readings(in->b, first->probe_id, first->hour * HOUR_S,
+						       err);
 	}
 	in->n = 0;
 	memset(in->last, 0, sizeof(in->last));

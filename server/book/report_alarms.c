@@ -5,8 +5,8 @@
 #include <string.h>
 
 #include "book/air_left.h"
-#include "book/alarms.h"
 #include "book/inside.h"
+#include "book/open_alarms.h"
 #include "book/place_fish.h"
 #include "book/probe_readings.h"
 #include "book/report.h"
@@ -239,7 +239,7 @@ static enum err_code run_alarms(struct book *b, const struct report_query *q,
 	struct lines s = { .b = b, .out = out, .now = q->now, .explains = q->explain };
 	struct open_alarm *open;
 	size_t n;
-	enum err_code rc = alarms_open(b, out->arena, &open, &n, err);
+	enum err_code rc = open_alarms_load(b, out->arena, &open, &n, err);
 
 	if (!rc && n)
 		rc = fish_view_open(b, q->now, q->now, 0, 0, out->arena, &s.v, err);

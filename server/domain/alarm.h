@@ -1,6 +1,6 @@
 /*
  * When a reading raises an alarm and when it clears one: a pure state machine over the readings of one quantity
- * at one place.  Which limits hold, and what is kept of an alarm, is left to book/alarms.c.
+ * at one place.  Which limits hold is book/alarm_eras.c's, what is kept of an alarm book/alarm_rows.c's.
  *
  * Stands of ours (docs/decisions/0013): an alarm is raised by the first reading beyond a limit and cleared by the
  * first one that is back inside by a margin, so that a value that trembles about its limit is one alarm.  A stop

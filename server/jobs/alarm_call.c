@@ -13,7 +13,7 @@
 
 #include "base/log.h"
 #include "base/number.h"
-#include "book/alarms.h"
+#include "book/open_alarms.h"
 
 struct alarm_call {
 	int64_t id;
@@ -195,7 +195,7 @@ static void look(struct alarm_calls *c, struct book *b)
 
 	arena_init(&arena);
 	err_clear(&err);
-	if (alarms_open(b, &arena, &open, &n, &err)) {
+	if (open_alarms_load(b, &arena, &open, &n, &err)) {
 		log_line("alarms cannot be read for the alarm command");
 		c->waiting = true;
 	} else {

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "book/alarms.h"
+#include "book/open_alarms.h"
 #include "book/readings.h"
 #include "support/mini_farm.h"
 #include "support/report_cells.h"
@@ -54,7 +55,7 @@ static size_t count_open(void)
 	struct open_alarm *open;
 	size_t n;
 
-	ck_assert(!alarms_open(f.book, &f.arena, &open, &n, &f.err));
+	ck_assert(!open_alarms_load(f.book, &f.arena, &open, &n, &f.err));
 	return n;
 }
 
@@ -63,7 +64,7 @@ static struct open_alarm only_open(void)
 	struct open_alarm *open;
 	size_t n;
 
-	ck_assert(!alarms_open(f.book, &f.arena, &open, &n, &f.err));
+	ck_assert(!open_alarms_load(f.book, &f.arena, &open, &n, &f.err));
 	ck_assert_uint_eq(n, 1);
 	return open[0];
 }
@@ -261,7 +262,7 @@ START_TEST(what_comes_a_month_late_changes_no_alarm)
 	look("2026-04-20T12:00:00Z");
 	struct open_alarm *open;
 	size_t n;
-	ck_assert(!alarms_open(f.book, &f.arena, &open, &n, &f.err));
+	ck_assert(!open_alarms_load(f.book, &f.arena, &open, &n, &f.err));
 	for (size_t i = 0; i < n; i++)
 		ck_assert_str_eq(open[i].level, "old");
 }

@@ -11,6 +11,7 @@
 #include <unistd.h>
 
 #include "book/alarms.h"
+#include "book/open_alarms.h"
 #include "jobs/alarm_call.h"
 #include "jobs/alarms.h"
 #include "support/mini_farm.h"
@@ -125,7 +126,7 @@ START_TEST(a_place_is_looked_at_after_the_write_and_by_the_clock)
 	oxygen("2026-03-19T06:00:00Z", "4.4");
 	ck_assert(alarms_step(f.book, instant_of("2026-03-19T06:00:01Z"), &changed));
 	ck_assert(changed);
-	ck_assert(!alarms_open(f.book, &f.arena, &open, &n, &f.err));
+	ck_assert(!open_alarms_load(f.book, &f.arena, &open, &n, &f.err));
 	ck_assert_uint_eq(n, 1);
 	look("2026-03-19T06:00:02Z");
 	/* nothing to do: nothing is written */
@@ -133,7 +134,7 @@ START_TEST(a_place_is_looked_at_after_the_write_and_by_the_clock)
 	ck_assert(!changed);
 	/* nobody measured for 26 hours: the clock alone raises that */
 	look("2026-03-20T08:00:01Z");
-	ck_assert(!alarms_open(f.book, &f.arena, &open, &n, &f.err));
+	ck_assert(!open_alarms_load(f.book, &f.arena, &open, &n, &f.err));
 	ck_assert_uint_eq(n, 2);
 }
 END_TEST
@@ -192,7 +193,7 @@ START_TEST(after_a_start_what_nobody_has_seen_is_told_again)
 	alarm_calls_init(&calls, script);
 	step_to_rest(5);
 	ck_assert_str_eq(what_was_told(), "5 raised T1 do_mg_l 4 low\n5 raised T1 do_mg_l 4 low\n");
-	ck_assert(!alarms_open(f.book, &f.arena, &open, &n, &f.err));
+	ck_assert(!open_alarms_load(f.book, &f.arena, &open, &n, &f.err));
 	ck_assert(!store_begin(f.store, &f.err));
 	ck_assert(!store_get(f.store, kind_find("alarms"), open[0].id, &f.arena, &row, &f.err));
 	ck_assert(!mini_patch(&f, row, "seen_by_id", "Nadia", &row));
