@@ -132,31 +132,57 @@ static void stand_at(struct alarm_rows *rows, struct record *r, int64_t at)
 	record_set_int(r, "day", book_day(rows->b, at));
 }
 
-static enum err_code change(struct alarm_rows *rows, int64_t id, const struct alarm_row *is,
-			    enum history_act act, struct err *err)
+/* The row as it stands, and a copy of the version that follows it. */
+static enum err_code next_version(struct alarm_rows *rows, int64_t id, struct record **before,
+				  struct record **after, struct err *err)
 {
-	const struct hand hand = { .arrival = ARRIVES_QUEUED, .now = rows->now };
-	struct record *before;
 	enum err_code rc =
-		store_get(book_store(rows->b), &alarms_kind, id, rows->arena, &before, err);
+		store_get(book_store(rows->b), &alarms_kind, id, rows->arena, before, err);
 
 	if (rc)
 		return rc;
-	struct record *after = record_copy(before, rows->arena);
-	after->version++;
-	if (is) {
-		set_times(after, is);
-		stand_at(rows, after, is->raised_at);
-		if (act == HISTORY_RESTORE) {
-			record_clear(after, "struck_at");
-			record_clear(after, "struck_why");
-		}
-	} else {
-		record_set_int(after, "struck_at", rows->now);
-		record_set_text(after, "struck_why", no_grounds);
-	}
-	rc = store_update(book_store(rows->b), after, err);
+	*after = record_copy(*before, rows->arena);
+	(*after)->version++;
+	return ERR_NONE;
+}
+
+static enum err_code keep_version(struct alarm_rows *rows, const struct record *before,
+				  struct record *after, enum history_act act, struct err *err)
+{
+	const struct hand hand = { .arrival = ARRIVES_QUEUED, .now = rows->now };
+	enum err_code rc = store_update(book_store(rows->b), after, err);
+
 	return rc ? rc : history_note(rows->b, before, after, act, NULL, &hand, err);
+}
+
+/* act: correct, complete, or restore of one that was struck. */
+static enum err_code change(struct alarm_rows *rows, int64_t id, const struct alarm_row *is,
+			    enum history_act act, struct err *err)
+{
+	struct record *before, *after;
+	enum err_code rc = next_version(rows, id, &before, &after, err);
+
+	if (rc)
+		return rc;
+	set_times(after, is);
+	stand_at(rows, after, is->raised_at);
+	if (act == HISTORY_RESTORE) {
+		record_clear(after, "struck_at");
+		record_clear(after, "struck_why");
+	}
+	return keep_version(rows, before, after, act, err);
+}
+
+static enum err_code strike(struct alarm_rows *rows, int64_t id, struct err *err)
+{
+	struct record *before, *after;
+	enum err_code rc = next_version(rows, id, &before, &after, err);
+
+	if (rc)
+		return rc;
+	record_set_int(after, "struck_at", rows->now);
+	record_set_text(after, "struck_why", no_grounds);
+	return keep_version(rows, before, after, HISTORY_STRIKE, err);
 }
 
 static enum err_code add(struct alarm_rows *rows, const struct alarm_row *is, struct err *err)
@@ -205,6 +231,6 @@ enum err_code alarm_rows_finish(struct alarm_rows *rows, struct err *err)
 
 	for (size_t i = 0; !rc && i < rows->n; i++)
 		if (!rows->all[i].met && !rows->all[i].struck)
-			rc = change(rows, rows->all[i].id, NULL, HISTORY_STRIKE, err);
+			rc = strike(rows, rows->all[i].id, err);
 	return rc;
 }

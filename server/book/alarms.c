@@ -180,22 +180,29 @@ static void take_time(void *with, const struct place_probe *p, int64_t at, doubl
 	t->all[t->n++] = at;
 }
 
-static enum err_code look_at_probe(struct look *l, const struct place_probe *p, struct err *err)
+/* A probe that never read is silent since it was set up. */
+static enum err_code times_of(struct look *l, const struct place_probe *p, struct times *t,
+			      struct err *err)
 {
-	struct times t = { .arena = &l->arena, .probe_id = p->id };
 	int64_t before;
 	double value;
-
-	if (!p->silent_after_s)
-		return ERR_NONE;
 	enum err_code rc = probe_newest(l->b, p->id, l->since - 1, &before, &value, err);
+
 	if (rc && rc != ERR_NOT_FOUND)
 		return rc;
 	if (!rc)
-		take_time(&t, p, before, NAN);
-	rc = place_readings(l->b, l->place.id, l->since, l->until, take_time, &t, err);
-	if (!rc && !t.n && p->set_up_at)
-		take_time(&t, p, p->set_up_at, NAN);
+		take_time(t, p, before, NAN);
+	rc = place_readings(l->b, l->place.id, l->since, l->until, take_time, t, err);
+	if (!rc && !t->n && p->set_up_at)
+		take_time(t, p, p->set_up_at, NAN);
+	return rc;
+}
+
+static enum err_code look_at_silence(struct look *l, const struct place_probe *p, struct err *err)
+{
+	struct times t = { .arena = &l->arena, .probe_id = p->id };
+	enum err_code rc = p->silent_after_s ? times_of(l, p, &t, err) : ERR_NONE;
+
 	if (rc || !t.n)
 		return rc;
 	struct alarm_gap *gaps = arena_array(&l->arena, t.n, sizeof(*gaps));
@@ -244,7 +251,7 @@ static enum err_code look_at_place(struct look *l, struct err *err)
 			rc = look_at_age(l, (enum quantity)q, err);
 	}
 	for (size_t i = 0; !rc && i < l->place.n_probes; i++)
-		rc = look_at_probe(l, &l->place.probes[i], err);
+		rc = look_at_silence(l, &l->place.probes[i], err);
 	return rc ? rc : alarm_rows_finish(&l->rows, err);
 }
 
