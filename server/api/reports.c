@@ -24,6 +24,14 @@ static void write_entries(struct json_out *j, const struct explained_entries *e)
 		json_out_name(j, "sum_of");
 		json_out_text(j, e->sum_of);
 	}
+	if (e->part) {
+		json_out_name(j, "part");
+		json_out_text(j, e->part);
+	}
+	if (e->of) {
+		json_out_name(j, "of");
+		json_out_text(j, e->of);
+	}
 	json_out_name(j, "address");
 	json_out_text(j, e->address);
 	json_out_close(j, '}');

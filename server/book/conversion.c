@@ -37,6 +37,14 @@ static bool stays_within(const struct fish_view *v, const struct conversion_grou
 	       group_id(v, groups, r->other_lot, r->other_tank);
 }
 
+bool conversion_counts(const struct fish_view *v, const struct conversion_groups *groups,
+		       const struct fish_row *row)
+{
+	const bool moved = row->effect == EFFECT_MOVED_IN || row->effect == EFFECT_MOVED_OUT;
+
+	return !moved || !stays_within(v, groups, row);
+}
+
 static void add_flow(const struct fish_view *v, const struct conversion_groups *groups,
 		     const struct fish_row *r, struct conversion *out)
 {

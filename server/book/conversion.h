@@ -45,6 +45,10 @@ enum err_code conversion_of(struct book *b, const struct fish_view *v,
 			    const struct conversion_groups *groups, size_t g, int64_t begin,
 			    int64_t end, struct conversion *out, struct err *err);
 
+/* Whether an entry's row is in the figures of its cell's group: moves within the group are not. */
+bool conversion_counts(const struct fish_view *v, const struct conversion_groups *groups,
+		       const struct fish_row *row);
+
 /* The figures of a tank in which the book never had fish in the time: feed alone, reason no_fish. */
 enum err_code conversion_of_empty_tank(struct book *b, int64_t tank_id, int64_t begin, int64_t end,
 				       struct conversion *out, struct err *err);

@@ -23,7 +23,17 @@ struct sharing {
 	size_t *cells;                /* that were in the tank then: indexes in the view */
 	struct fish_standing *states; /* one a cell: room to work in */
 	size_t n_cells;
-	bool whole; /* all of the tank's feed is the group's */
+	bool whole;           /* all of the tank's feed is the group's */
+	struct feed_log *log; /* NULL: nobody asks where it was given */
+};
+
+/* Where the feed that counts was given. */
+struct feed_log {
+	struct arena *arena;
+	struct feed_span *spans;
+	size_t n, room, n_before; /* before the tank at hand */
+	bool skipped;             /* in this tank: a day with feed that does not count */
+	bool broken;              /* the last day with feed was such a one */
 };
 
 /* A cell's part of the tank by biomass, or by number (when any biomass is not known). */
@@ -97,14 +107,40 @@ static bool has_no_fish(const struct sharing *s, int64_t day)
 	return true;
 }
 
+/* A day with feedings, in the order of days: it goes on the span, or begins one. */
+static void note_day(struct sharing *s, const struct day_feed *f, bool counts)
+{
+	struct feed_log *log = s->log;
+
+	log->skipped |= !counts;
+	if (!counts) {
+		log->broken = true;
+		return;
+	}
+	if (log->broken || log->n == log->n_before) {
+		log->spans =
+			arena_grow(log->arena, log->spans, log->n, &log->room, sizeof(*log->spans));
+		log->spans[log->n++] = (struct feed_span){
+			.tank_id = s->tank_id,
+			.begin = later_of(s->begin, book_day_start(s->b, f->day)),
+		};
+	}
+	struct feed_span *span = &log->spans[log->n - 1];
+
+	span->end = sooner_of(s->end, book_day_start(s->b, f->day + 1));
+	span->feedings += f->feedings;
+	span->feed_g += f->feed_g;
+	log->broken = false;
+}
+
 static void add_day(struct sharing *s, const struct day_feed *f)
 {
 	const double share = s->whole ? 1.0 : share_of_day(s, f->day);
 
 	if (share < 0.0 || (s->whole && has_no_fish(s, f->day)))
 		s->out->loose_feed = s->out->loose_feed || f->feed_g > 0.0;
-	if (share < 0.0)
-		return;
+	if (s->log && f->feedings > 0)
+		note_day(s, f, share > 0.0);
 	if (!(share > 0.0))
 		return;
 	s->out->feed_g += share * f->feed_g;
@@ -175,10 +211,30 @@ static enum err_code add_tank(struct sharing *s, struct err *err)
 		return add_part_day(s, first, s->begin, s->end, err);
 	if (part_first)
 		rc = add_part_day(s, first++, s->begin, INT64_MAX, err);
-	if (!rc && part_last)
-		rc = add_part_day(s, last--, INT64_MIN, s->end, err);
+	if (part_last)
+		last--;
 	if (!rc && first <= last)
 		rc = add_whole_days(s, first, last, err);
+	if (!rc && part_last)
+		rc = add_part_day(s, last + 1, INT64_MIN, s->end, err);
+	return rc;
+}
+
+/* The same, and where: all of the time at hand when no feed of it is left out. */
+static enum err_code add_logged_tank(struct sharing *s, struct err *err)
+{
+	struct feed_log *log = s->log;
+	enum err_code rc;
+
+	if (!log)
+		return add_tank(s, err);
+	log->n_before = log->n;
+	log->skipped = log->broken = false;
+	rc = add_tank(s, err);
+	if (log->n == log->n_before + 1 && !log->skipped) {
+		log->spans[log->n - 1].begin = s->begin;
+		log->spans[log->n - 1].end = s->end;
+	}
 	return rc;
 }
 
@@ -227,7 +283,7 @@ static enum err_code whole_tank(struct sharing *s, struct err *err)
 	s->begin = s->out->begin;
 	s->end = s->out->end;
 	list_cells(s);
-	return add_tank(s, err);
+	return add_logged_tank(s, err);
 }
 
 static enum err_code shared_tank(struct sharing *s, struct err *err)
@@ -235,15 +291,15 @@ static enum err_code shared_tank(struct sharing *s, struct err *err)
 	if (!presence(s))
 		return ERR_NONE;
 	list_cells(s);
-	return add_tank(s, err);
+	return add_logged_tank(s, err);
 }
 
-enum err_code feed_of_group(struct book *b, const struct fish_view *v,
-			    const struct conversion_groups *groups, size_t g,
-			    struct conversion *out, struct err *err)
+static enum err_code share_feed(struct book *b, const struct fish_view *v,
+				const struct conversion_groups *groups, size_t g,
+				struct conversion *out, struct feed_log *log, struct err *err)
 {
 	struct arena arena; /* of its own: a report asks for thousands of groups and steps */
-	struct sharing s = { .b = b, .v = v, .groups = groups, .g = g, .out = out };
+	struct sharing s = { .b = b, .v = v, .groups = groups, .g = g, .out = out, .log = log };
 	const bool whole = groups->by == BY_TANK || groups->by == BY_LOOP;
 	enum err_code rc = ERR_NONE;
 
@@ -260,6 +316,29 @@ enum err_code feed_of_group(struct book *b, const struct fish_view *v,
 			rc = whole ? whole_tank(&s, err) : shared_tank(&s, err);
 	}
 	arena_release(&arena);
+	return rc;
+}
+
+enum err_code feed_of_group(struct book *b, const struct fish_view *v,
+			    const struct conversion_groups *groups, size_t g,
+			    struct conversion *out, struct err *err)
+{
+	return share_feed(b, v, groups, g, out, NULL, err);
+}
+
+enum err_code feed_spans_of_group(struct book *b, const struct fish_view *v,
+				  const struct conversion_groups *groups, size_t g, int64_t begin,
+				  int64_t end, struct arena *arena, struct feed_span **out,
+				  size_t *n, struct err *err)
+{
+	struct conversion scratch = { .begin = begin, .end = end };
+	struct feed_log log = { .arena = arena };
+	const enum err_code rc = share_feed(b, v, groups, g, &scratch, &log, err);
+
+	if (!rc) {
+		*out = log.spans;
+		*n = log.n;
+	}
 	return rc;
 }
 

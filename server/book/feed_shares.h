@@ -14,6 +14,23 @@ enum err_code feed_of_group(struct book *b, const struct fish_view *v,
 			    const struct conversion_groups *groups, size_t g,
 			    struct conversion *out, struct err *err);
 
+/* A time in which all of a tank's feedings are in a group's feed, though its share of them may be less. */
+struct feed_span {
+	int64_t tank_id;
+	int64_t begin, end; /* from begin up to, not with, end */
+	int64_t feedings;
+	double feed_g; /* all that was given */
+};
+
+/*
+ * Where the feed of group g between begin and end was given: what feed_of_group adds up, in spans without a
+ * feeding that does not count.  Owned by the arena.
+ */
+enum err_code feed_spans_of_group(struct book *b, const struct fish_view *v,
+				  const struct conversion_groups *groups, size_t g, int64_t begin,
+				  int64_t end, struct arena *arena, struct feed_span **out,
+				  size_t *n, struct err *err);
+
 /* The feed of a tank in which the book never had fish between out->begin and out->end. */
 enum err_code feed_of_empty_tank(struct book *b, int64_t tank_id, struct conversion *out,
 				 struct err *err);

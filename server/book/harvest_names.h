@@ -9,9 +9,9 @@
 
 struct harvest_name {
 	int64_t id;
-	const char *text; /* code or name */
-	int64_t belongs_to; /* variety of a crop lot, crop of a variety, species of a fish lot; else 0 */
-	double piece_g; /* planned weight of one head of a variety, g; NAN: not given */
+	const char *text;   /* code or name */
+	int64_t belongs_to; /* variety of a crop lot, crop of a variety, species of a fish lot; 1 for a place that is a tank; else 0 */
+	double piece_g;     /* planned weight of one head of a variety, g; NAN: not given */
 };
 
 struct harvest_name_list {

@@ -33,6 +33,8 @@ struct explained_entries {
 	double sum;          /* NAN: no sum makes sense */
 	const char *sum_of;  /* the field that was summed */
 	const char *address; /* "/api/feedings?tank_id=3&from=..." */
+	const char *part; /* which of the kind: in, out, ends (outside the row's time) ...; NULL */
+	const char *of;   /* code or name of what the list is of, where there are several; NULL */
 };
 struct explained_input {
 	const char *name; /* a column of this report, or a word of its own with a unit in it */

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "book/conversion.h"
+#include "book/conversion_why.h"
 #include "book/report.h"
 #include "book/tank_facts.h"
 
@@ -185,52 +186,8 @@ static int64_t stocked_at(const struct conversions *c, size_t g)
 	return standing == INT64_MAX ? ever : standing;
 }
 
-/* The lists under a row, of a tank or of a lot: a feeding names a tank and no lot, a move both its tanks. */
-static const struct entry_list {
-	const char *kind, *field;
-} lists_of_tank[] = {
-	{ "feedings", "tank_id" },	{ "weighings", "tank_id" },	  { "fish-deaths", "tank_id" },
-	{ "fish-moves", "to_tank_id" }, { "fish-moves", "from_tank_id" }, { "harvests", "tank_id" },
-}, lists_of_lot[] = {
-	{ "weighings", "fish_lot_id" },
-	{ "fish-deaths", "fish_lot_id" },
-	{ "fish-moves", "fish_lot_id" },
-	{ "harvests", "fish_lot_id" },
-};
-
-/* By species and loop none: no list is filtered by these. */
-static void list_entries(const struct conversions *c, int64_t id, const struct conversion *f,
-			 const struct conversion_row *row, struct explanation *e)
-{
-	const bool of_tank = c->groups.by == BY_TANK;
-	const struct entry_list *lists = of_tank ? lists_of_tank : lists_of_lot;
-	const size_t n = of_tank                  ? sizeof(lists_of_tank) / sizeof(*lists)
-			 : c->groups.by == BY_LOT ? sizeof(lists_of_lot) / sizeof(*lists)
-						  : 0;
-	struct explained_entries *of = arena_array(c->out->arena, n + 1, sizeof(*of));
-	char from[TIME_TEXT_MAX], to[TIME_TEXT_MAX];
-
-	day_write(from, row->from);
-	day_write(to, row->to);
-	for (size_t i = 0; i < n; i++) {
-		const bool feed = strcmp(lists[i].kind, "feedings") == 0;
-		of[i] = (struct explained_entries){
-			.kind = lists[i].kind,
-			.count = feed ? f->feedings : NO_INT,
-			.sum = feed ? f->feed_g : NAN,
-			.sum_of = feed ? "amount_g" : NULL,
-			.address =
-				arena_printf(c->out->arena, "/api/%s?%s=%lld&from=%s&to=%s",
-					     lists[i].kind, lists[i].field, (long long)id, from, to)
-		};
-	}
-	e->entries = of;
-	e->n_entries = n;
-}
-
-static const struct explanation *explain(const struct conversions *c, int64_t id,
-					 const struct conversion *f,
-					 const struct conversion_row *row)
+static const struct explanation *explain(const struct conversions *c, const struct conversion *f,
+					 const struct explained_lists *lists)
 {
 	const struct explained_input figures[] = {
 		{ "feed_g", f->feed_g },           { "uneaten_g", f->uneaten_g },
@@ -252,7 +209,7 @@ static const struct explanation *explain(const struct conversions *c, int64_t id
 		.inputs = in,
 		.n_inputs = N,
 	};
-	list_entries(c, id, f, row, e);
+	explained_give(lists, e);
 	return e;
 }
 
@@ -310,14 +267,17 @@ static void note_loose_feed(struct conversions *c, const char *name, const struc
 static enum err_code add_row(struct conversions *c, size_t g, int64_t begin, int64_t end,
 			     struct err *err)
 {
+	struct explained_lists lists = { .arena = c->out->arena };
 	struct conversion f;
 	enum err_code rc = conversion_of(c->b, &c->v, &c->groups, g, begin, end, &f, err);
 
+	if (!rc && c->q->explain)
+		rc = conversion_lists(c->b, &c->v, &c->groups, g, &f, c->tanks, &lists, err);
 	if (rc)
 		return rc;
 	struct conversion_row *row = write_row(c, c->names[g], &f);
 	if (c->q->explain)
-		row->explain = explain(c, c->groups.ids[g], &f, row);
+		row->explain = explain(c, &f, &lists);
 	note_loose_feed(c, c->names[g], &f);
 	return ERR_NONE;
 }
@@ -409,8 +369,11 @@ static enum err_code add_empty_tank(struct conversions *c, int64_t tank_id, cons
 		return rc;
 	const char *name = arena_strdup(c->out->arena, code);
 	struct conversion_row *row = write_row(c, name, &f);
-	if (c->q->explain)
-		row->explain = explain(c, tank_id, &f, row);
+	struct explained_lists lists = { .arena = c->out->arena };
+	if (c->q->explain) {
+		conversion_lists_of_empty_tank(c->b, tank_id, &f, &lists);
+		row->explain = explain(c, &f, &lists);
+	}
 	note_loose_feed(c, name, &f);
 	return ERR_NONE;
 }

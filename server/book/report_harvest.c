@@ -1,6 +1,6 @@
 /*
  * Report harvest: what was harvested, by day, week or month and by crop, variety, species, bed, tank, grade
- * or lot.  One scan of a covering index; grouping is harvest_sums.h's, names are harvest_names.h's.
+ * or lot.  One scan of a covering index; keys are harvest_by.h's, grouping is harvest_sums.h's.
  *
  * weight_g is what was weighed; estimated_g stands beside it for harvests that were not: pieces x planned head
  * weight for plants, pieces x the book's mean weight for fish.  Totals are exact to the milligram.
@@ -12,8 +12,10 @@
 #include <string.h>
 #include <strings.h>
 
-#include "book/harvest_names.h"
+#include "base/order.h"
+#include "book/harvest_by.h"
 #include "book/harvest_sums.h"
+#include "book/inside.h"
 #include "book/ledger.h"
 #include "book/periods.h"
 #include "book/report_list.h"
@@ -28,9 +30,7 @@ struct harvest_row {
 	const struct explanation *explain;
 };
 
-/* The keys there are, as in the words of `by`; a key's column has its place in key_columns. */
-enum harvest_by { BY_CROP, BY_VARIETY, BY_SPECIES, BY_BED, BY_TANK, BY_GRADE, BY_LOT, BY__MAX };
-
+/* By what is told apart, as in the words of `by`. */
 static const struct field key_columns[BY__MAX] = {
 	[BY_CROP] = FIELD(harvest_row, crop, KIND_TEXT),
 	[BY_VARIETY] = FIELD(harvest_row, variety, KIND_TEXT),
@@ -72,17 +72,8 @@ static const struct report_question questions[] = {
 	{ .name = "from", .help = "First farm day; that of the first harvest by default." },
 	{ .name = "to", .help = "Last farm day; today by default." },
 	{ .name = "only",
-	  .help = "Code of a bed, tank or lot, or name of a crop, variety or species." },
-};
-
-/* A harvest as the scan reads it.  Ids are 0 where not given, whole numbers NO_INT, weights NAN. */
-struct harvest_seen {
-	int64_t day, instant;
-	int64_t crop_lot, fish_lot, bed, tank;
-	int64_t variety, crop, species; /* looked up */
-	const char *grade;              /* until the next step */
-	int64_t pieces, culled_pieces;
-	double weight_g, culled_g;
+	  .help = "Code of a bed, tank or lot, or name of a crop, variety or species: the first so "
+		  "called." },
 };
 
 struct harvest_job {
@@ -95,10 +86,8 @@ struct harvest_job {
 	size_t n_by;
 	struct harvest_names names;
 	struct harvest_sums sums;
-	const char **grades; /* key part - 1 is the index */
-	size_t n_grades, grades_room;
-	/* of only: what a row must have one of; 0: nothing so called */
-	int64_t only_place, only_variety, only_crop, only_species, only_crop_lot, only_fish_lot;
+	struct harvest_grades grades;
+	struct harvest_only only;
 };
 
 static enum err_code refuse_by(const char *code, const char *message, struct err *err)
@@ -160,84 +149,6 @@ static void choose_columns(struct harvest_job *job)
 	job->result->n_columns = n;
 }
 
-static int64_t id_of(const struct harvest_name *name)
-{
-	return name ? name->id : 0;
-}
-
-/* What the word of only can mean: a code of a place or lot, a name. */
-static void read_only(struct harvest_job *job)
-{
-	const char *only = job->query->only;
-
-	if (!only)
-		return;
-	job->only_place = id_of(harvest_name_find(&job->names.places, only));
-	job->only_variety = id_of(harvest_name_find(&job->names.varieties, only));
-	job->only_crop = id_of(harvest_name_find(&job->names.crops, only));
-	job->only_species = id_of(harvest_name_find(&job->names.species, only));
-	job->only_fish_lot = id_of(harvest_name_find(&job->names.fish_lots, only));
-	job->only_crop_lot = id_of(harvest_name_find(&job->names.crop_lots, only));
-}
-
-static bool same(int64_t wanted, int64_t id)
-{
-	return wanted && wanted == id;
-}
-
-static bool asked_for(const struct harvest_job *job, const struct harvest_seen *h)
-{
-	return !job->query->only || same(job->only_place, h->bed) ||
-	       same(job->only_place, h->tank) || same(job->only_variety, h->variety) ||
-	       same(job->only_crop, h->crop) || same(job->only_species, h->species) ||
-	       same(job->only_crop_lot, h->crop_lot) || same(job->only_fish_lot, h->fish_lot);
-}
-
-/* Few grades are in use: a list does. */
-static int64_t grade_part(struct harvest_job *job, const char *grade)
-{
-	if (!grade)
-		return 0;
-	for (size_t i = 0; i < job->n_grades; i++)
-		if (strcmp(job->grades[i], grade) == 0)
-			return (int64_t)i + 1;
-	if (job->n_grades == job->grades_room) {
-		const char **wider;
-
-		job->grades_room = job->grades_room ? job->grades_room * 2 : 16;
-		wider = arena_array(job->arena, job->grades_room, sizeof(*wider));
-		if (job->n_grades)
-			memcpy(wider, job->grades, job->n_grades * sizeof(*wider));
-		job->grades = wider;
-	}
-	job->grades[job->n_grades++] = arena_strdup(job->arena, grade);
-	return (int64_t)job->n_grades;
-}
-
-/* Crop lots and fish lots share the key: fish lots are below 0. */
-static int64_t key_part(struct harvest_job *job, enum harvest_by by, const struct harvest_seen *h)
-{
-	switch (by) {
-	case BY_CROP:
-		return h->crop;
-	case BY_VARIETY:
-		return h->variety;
-	case BY_SPECIES:
-		return h->species;
-	case BY_BED:
-		return h->bed;
-	case BY_TANK:
-		return h->tank;
-	case BY_GRADE:
-		return grade_part(job, h->grade);
-	case BY_LOT:
-		return h->crop_lot ? h->crop_lot : -h->fish_lot;
-	case BY__MAX:
-		break;
-	}
-	return 0;
-}
-
 /* What a harvest that was not weighed would weigh, g; NAN when nobody can tell. */
 static enum err_code estimate_g(struct harvest_job *job, const struct harvest_seen *h, double *g,
 				struct err *err)
@@ -263,7 +174,7 @@ static enum err_code add_up(struct harvest_job *job, const struct harvest_seen *
 	enum err_code rc = ERR_NONE;
 
 	for (size_t i = 0; i < job->n_by; i++)
-		key.parts[i] = key_part(job, job->by[i], h);
+		key.parts[i] = harvest_part(&job->grades, job->by[i], h);
 	if (isnan(h->weight_g))
 		rc = estimate_g(job, h, &g, err);
 	sum = harvest_sums_row(&job->sums, &key);
@@ -302,15 +213,7 @@ static struct harvest_seen read_harvest(const struct harvest_job *job, struct st
 				  .culled_pieces = int_or_none(q, 8),
 				  .culled_g = stmt_real(q, 9),
 				  .instant = stmt_int(q, 10) };
-	const struct harvest_name *of = harvest_name_of(&job->names.crop_lots, h.crop_lot);
-
-	if (of) {
-		h.variety = of->belongs_to;
-		of = harvest_name_of(&job->names.varieties, h.variety);
-		h.crop = of ? of->belongs_to : 0;
-	}
-	of = harvest_name_of(&job->names.fish_lots, h.fish_lot);
-	h.species = of ? of->belongs_to : 0;
+	harvest_look_up(&job->names, &h);
 	return h;
 }
 
@@ -326,7 +229,7 @@ static enum err_code scan(struct harvest_job *job, struct err *err)
 	while (!rc && !(rc = stmt_row(q, err))) {
 		struct harvest_seen h = read_harvest(job, q);
 
-		if (asked_for(job, &h))
+		if (harvest_only_has(&job->only, &h))
 			rc = add_up(job, &h, err);
 	}
 	rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
@@ -335,70 +238,20 @@ out:
 	return rc;
 }
 
-static const char *text_of(const struct harvest_name_list *list, int64_t id)
-{
-	const struct harvest_name *name = harvest_name_of(list, id);
-
-	return name ? name->text : NULL;
-}
-
-static void name_key(struct harvest_job *job, enum harvest_by by, int64_t part,
-		     struct harvest_row *row)
-{
-	switch (by) {
-	case BY_CROP:
-		row->crop = text_of(&job->names.crops, part);
-		break;
-	case BY_VARIETY:
-		row->variety = text_of(&job->names.varieties, part);
-		break;
-	case BY_SPECIES:
-		row->species = text_of(&job->names.species, part);
-		break;
-	case BY_BED:
-		row->bed = text_of(&job->names.places, part);
-		break;
-	case BY_TANK:
-		row->tank = text_of(&job->names.places, part);
-		break;
-	case BY_GRADE:
-		row->grade = part ? job->grades[part - 1] : NULL;
-		break;
-	case BY_LOT:
-		row->lot = part > 0 ? text_of(&job->names.crop_lots, part)
-				    : text_of(&job->names.fish_lots, -part);
-		break;
-	case BY__MAX:
-		break;
-	}
-}
-
-/* The list of the harvests under a row, as far as a list can be told: its days, place, lot and grade. */
+/* The list of the harvests under a row. */
 static const char *address_of(struct harvest_job *job, const struct harvest_sum *sum)
 {
-	char from[TIME_TEXT_MAX], to[TIME_TEXT_MAX];
-	const char *address;
-	int64_t first =
-		sum->key.period < job->result->from_day ? job->result->from_day : sum->key.period;
+	struct harvest_address a = { .arena = job->arena, .filters = "", .without = "" };
+	const int64_t first = later_of(sum->key.period, job->result->from_day);
+	const int64_t last = period_last(job->period, sum->key.period, job->result->to_day);
 
-	day_write(from, first);
-	day_write(to, period_last(job->period, sum->key.period, job->result->to_day));
-	address = arena_printf(job->arena, "/api/harvests?from=%s&to=%s", from, to);
-	for (size_t i = 0; i < job->n_by; i++) {
-		int64_t part = sum->key.parts[i];
-		const char *field = NULL;
-
-		if (job->by[i] == BY_BED)
-			field = "bed_id";
-		else if (job->by[i] == BY_TANK)
-			field = "tank_id";
-		else if (job->by[i] == BY_LOT)
-			field = part > 0 ? "crop_lot_id" : "fish_lot_id";
-		if (field && part)
-			address = arena_printf(job->arena, "%s&%s=%lld", address, field,
-					       (long long)llabs((long long)part));
-	}
-	return address;
+	for (size_t i = 0; i < job->n_by; i++)
+		harvest_address_add(&a, &job->grades, job->by[i], sum->key.parts[i]);
+	if (job->only.asked)
+		harvest_address_add(&a, &job->grades, job->only.by, job->only.part);
+	return harvest_address_text(&a, arena_printf(job->arena, "from=%s&to=%s",
+						     book_day_text(job->arena, first),
+						     book_day_text(job->arena, last)));
 }
 
 static const struct explanation *explain(struct harvest_job *job, const struct harvest_sum *sum)
@@ -440,8 +293,12 @@ static void fill_row(struct harvest_job *job, const struct harvest_sum *sum,
 		.culled_g = (double)sum->culled_mg / 1000.0,
 		.explain = job->query->explain ? explain(job, sum) : NULL,
 	};
-	for (size_t i = 0; i < job->n_by; i++)
-		name_key(job, job->by[i], sum->key.parts[i], row);
+	for (size_t i = 0; i < job->n_by; i++) {
+		const size_t at = key_columns[job->by[i]].offset;
+
+		*(const char **)(void *)((char *)row + at) =
+			harvest_part_text(&job->names, &job->grades, job->by[i], sum->key.parts[i]);
+	}
 }
 
 static int compare_texts(const char *a, const char *b)
@@ -524,7 +381,11 @@ static enum err_code run(struct book *book, const struct report_query *q,
 			 struct report_result *result, struct err *err)
 {
 	struct harvest_job job = {
-		.book = book, .query = q, .result = result, .arena = result->arena
+		.book = book,
+		.query = q,
+		.result = result,
+		.arena = result->arena,
+		.grades = { .arena = result->arena },
 	};
 	enum err_code rc = read_by(&job, err);
 
@@ -534,7 +395,7 @@ static enum err_code run(struct book *book, const struct report_query *q,
 		rc = harvest_names_read(book, job.arena, &job.names, err);
 	if (rc)
 		return rc;
-	read_only(&job);
+	job.only = harvest_only_read(&job.names, q->only);
 	choose_columns(&job);
 	harvest_sums_init(&job.sums, job.arena);
 	rc = scan(&job, err);

@@ -26,7 +26,7 @@ SELECT id, code, species_id, NULL FROM fish_lots;
 SELECT id, name, NULL, NULL FROM species;
 
 -- name: harvest_places
-SELECT id, code, NULL, NULL FROM places;
+SELECT id, code, sort = 'tanks', NULL FROM places;
 
 -- Packings that stand between two instants, with what their lines took from harvests (mg).  Report packed.
 -- name: packed_rows

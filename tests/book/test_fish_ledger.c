@@ -442,25 +442,30 @@ END_TEST
 START_TEST(why_of_a_tank_lists_the_moves_in_and_out)
 {
 	struct report_query q = report_query_at(own_farm.hand.now);
-	const char *in, *out;
+	const struct record *in, *out;
 	const struct explanation *e;
+	int found = 0;
 
-	stock("FA", "X", "100", "10000", "2026-01-05T08:00:00Z");
-	move("FA", "X", "Y", "40", "6000", "2026-01-20T08:00:00Z");
+	in = stock("FA", "X", "100", "10000", "2026-01-05T08:00:00Z");
+	out = move("FA", "X", "Y", "40", "6000", "2026-01-20T08:00:00Z");
 	q.by = "tank";
 	q.step = "all";
 	q.explain = true;
 	report_run(own_farm.book, "feed-conversion", &q, &own_farm.arena, &got);
 	e = report_explanation("feed-conversion", &got, report_row(&got, "tank", "X"));
-	in = out = NULL;
 	for (size_t i = 0; i < e->n_entries; i++) {
-		if (strstr(e->entries[i].address, "/api/fish-moves?to_tank_id="))
-			in = e->entries[i].address;
-		if (strstr(e->entries[i].address, "/api/fish-moves?from_tank_id="))
-			out = e->entries[i].address;
+		const char *part = e->entries[i].part;
+		const struct record *of = !part ? NULL : !strcmp(part, "in") ? in : out;
+
+		if (!of)
+			continue;
+		ck_assert_str_eq(e->entries[i].address,
+				 arena_printf(&own_farm.arena, "/api/fish-moves?id=%lld",
+					      (long long)of->id));
+		ck_assert_int_eq(e->entries[i].count, 1);
+		found++;
 	}
-	ck_assert_ptr_nonnull(in);
-	ck_assert_ptr_nonnull(out);
+	ck_assert_int_eq(found, 2);
 }
 END_TEST
 

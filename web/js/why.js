@@ -32,8 +32,8 @@ function listAddress(address) {
 const sumOf = ({ sum, sum_of: name = '_g' }) => (name.endsWith('_g') ? kg(sum) : `${fieldName(name)} ${plain(sum, 2)}`);
 
 function entriesLink(e) {
-  const way = /[?&](to|from)_tank_id=/.exec(e.address)?.[1];
-  const words = [way ? t(`why.moves.${way}`) : kindName(e.kind), e.count === undefined || e.count < 0 ? '' : number(e.count), e.sum === undefined ? '' : sumOf(e)].filter(Boolean).join(' · ');
+  const what = kindName(e.kind);
+  const words = [e.part ? t(`why.part.${e.part}`, { what }) : what, e.of, e.count === undefined || e.count < 0 ? '' : number(e.count), e.sum === undefined ? '' : sumOf(e)].filter(Boolean).join(' · ');
   return html`<a class="button quiet" href=${listAddress(e.address)}>${words}</a>`;
 }
 
