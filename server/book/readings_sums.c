@@ -29,19 +29,28 @@ void sums_add_part(struct sums *s, const struct sums *part)
 	s->readings += part->readings;
 }
 
+/* A query of one probe's rows over [begin, end), ready to be stepped.  *q is the caller's to close, on failure too. */
+static enum err_code open_span(struct book *b, enum query query, int64_t probe_id, int64_t begin,
+			       int64_t end, struct stmt **q, struct err *err)
+{
+	enum err_code rc = store_query(b->store, query, q, err);
+
+	if (rc)
+		return rc;
+	stmt_bind_int(*q, ":probe_id", probe_id);
+	stmt_bind_int(*q, ":begin", begin);
+	stmt_bind_int(*q, ":end", end);
+	return ERR_NONE;
+}
+
 enum err_code sums_read(struct book *b, enum query query, int64_t probe_id, int64_t begin,
 			int64_t end, void (*each)(const struct sums *s, void *with), void *with,
 			struct err *err)
 {
 	struct stmt *q = NULL;
-	enum err_code rc = store_query(b->store, query, &q, err);
+	enum err_code rc = open_span(b, query, probe_id, begin, end, &q, err);
 
-	if (rc)
-		goto out;
-	stmt_bind_int(q, ":probe_id", probe_id);
-	stmt_bind_int(q, ":begin", begin);
-	stmt_bind_int(q, ":end", end);
-	while (!(rc = stmt_row(q, err))) {
+	while (!rc && !(rc = stmt_row(q, err))) {
 		const struct sums s = { .at = stmt_int(q, 0),
 					.readings = stmt_int(q, 1),
 					.sum = stmt_real(q, 2),
@@ -49,11 +58,8 @@ enum err_code sums_read(struct book *b, enum query query, int64_t probe_id, int6
 					.high = stmt_real(q, 4) };
 		each(&s, with);
 	}
-	if (rc == ERR_NOT_FOUND)
-		rc = ERR_NONE;
-out:
 	stmt_done(q);
-	return rc;
+	return rc == ERR_NOT_FOUND ? ERR_NONE : rc;
 }
 
 enum err_code readings_read(struct book *b, int64_t probe_id, const struct wrong_stretches *wrong,
@@ -63,15 +69,13 @@ enum err_code readings_read(struct book *b, int64_t probe_id, const struct wrong
 			    void *with, struct err *err)
 {
 	struct stmt *q = NULL;
-	enum err_code rc = store_query(b->store, Q_READINGS_BETWEEN, &q, err);
+	enum err_code rc = open_span(b, Q_READINGS_BETWEEN, probe_id, begin, end, &q, err);
 
 	if (rc)
 		goto out;
-	stmt_bind_int(q, ":probe_id", probe_id);
-	stmt_bind_int(q, ":begin", begin);
-	stmt_bind_int(q, ":end", end);
 	while (!(rc = stmt_row(q, err))) {
 		const int64_t at = stmt_int(q, 0);
+
 		if (wrong->n && is_wrong(wrong, at))
 			continue;
 		rc = each(at, stmt_real(q, 1), with, err);
