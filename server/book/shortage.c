@@ -5,6 +5,7 @@
 
 #include "book/inside.h"
 
+/* Whether anyone would be told of what a row leaves short. */
 static bool told(const struct record *r, const struct hand *hand)
 {
 	if (hand->arrival == ARRIVES_IMPORTED)
@@ -23,21 +24,23 @@ static bool told(const struct record *r, const struct hand *hand)
 	}
 }
 
-static enum err_code add(struct book *b, const struct record *r, struct arena *arena,
-			 struct shortage *out, struct err *err)
+enum err_code shortage_add(struct book *b, const struct record *r, const struct hand *hand,
+			   struct arena *arena, struct shortage *all, struct err *err)
 {
-	struct shortfall *more, *all;
-	size_t n;
-	enum err_code rc = ledger_shortfalls(b, r->kind, r, arena, &more, &n, err);
+	struct shortfall *more = NULL, *joined;
+	size_t n = 0;
+	enum err_code rc = ERR_NONE;
 
+	if (!r || !told(r, hand))
+		return ERR_NONE;
+	rc = ledger_shortfalls(b, r->kind, r, arena, &more, &n, err);
 	if (rc || !n)
 		return rc;
-	all = arena_array(arena, out->n + n, sizeof(*all));
-	if (out->n)
-		memcpy(all, out->found, out->n * sizeof(*all));
-	memcpy(all + out->n, more, n * sizeof(*all));
-	out->found = all;
-	out->n += n;
+	joined = arena_array(arena, all->n + n, sizeof(*joined));
+	if (all->n)
+		memcpy(joined, all->found, all->n * sizeof(*joined));
+	memcpy(joined + all->n, more, n * sizeof(*joined));
+	*all = (struct shortage){ .found = joined, .n = all->n + n };
 	return ERR_NONE;
 }
 
@@ -45,14 +48,11 @@ enum err_code shortage_take(struct book *b, const struct record *before, const s
 			    const struct hand *hand, struct arena *arena, struct shortage *out,
 			    struct err *err)
 {
-	enum err_code rc = ERR_NONE;
+	enum err_code rc;
 
 	*out = (struct shortage){ 0 };
-	if (before && told(before, hand))
-		rc = add(b, before, arena, out, err);
-	if (!rc && after && told(after, hand))
-		rc = add(b, after, arena, out, err);
-	return rc;
+	rc = shortage_add(b, before, hand, arena, out, err);
+	return rc ? rc : shortage_add(b, after, hand, arena, out, err);
 }
 
 static bool same_place(const struct shortfall *a, const struct shortfall *b)

@@ -11,8 +11,14 @@ struct shortage {
 	size_t n;
 };
 
-/* Takes what is short now.  Either record may be NULL.  Nothing is looked up when no one would be told: an
- * import, an answered question, or a kind that moves no stock. */
+/*
+ * Adds what is short now in the cells of a row to *all (begin with an empty one).  r may be NULL.  Nothing is looked up
+ * when no one would be told: an import, an answered question, or a kind that moves no stock.  Owned by the arena.
+ */
+enum err_code shortage_add(struct book *b, const struct record *r, const struct hand *hand,
+			   struct arena *arena, struct shortage *all, struct err *err);
+
+/* Takes what is short now of both versions of a row; either may be NULL. */
 enum err_code shortage_take(struct book *b, const struct record *before, const struct record *after,
 			    const struct hand *hand, struct arena *arena, struct shortage *out,
 			    struct err *err);

@@ -1,6 +1,4 @@
 /* Striking a row out with what refers to it, and bringing the act back. */
-#include <string.h>
-
 #include "book/book.h"
 #include "book/history.h"
 #include "book/inside.h"
@@ -22,24 +20,12 @@ struct act {
 static enum err_code take_shortages(struct book *b, const struct act *act, const struct hand *hand,
 				    struct arena *arena, struct shortage *out, struct err *err)
 {
+	enum err_code rc = ERR_NONE;
+
 	*out = (struct shortage){ 0 };
-	for (size_t i = 0; i < act->n; i++) {
-		struct shortage one;
-		enum err_code rc = shortage_take(b, act->rows[i], NULL, hand, arena, &one, err);
-
-		if (rc)
-			return rc;
-		if (!one.n)
-			continue;
-
-		struct shortfall *all = arena_array(arena, out->n + one.n, sizeof(*all));
-
-		if (out->n)
-			memcpy(all, out->found, out->n * sizeof(*all));
-		memcpy(all + out->n, one.found, one.n * sizeof(*all));
-		*out = (struct shortage){ .found = all, .n = out->n + one.n };
-	}
-	return ERR_NONE;
+	for (size_t i = 0; !rc && i < act->n; i++)
+		rc = shortage_add(b, act->rows[i], hand, arena, out, err);
+	return rc;
 }
 
 static enum err_code strike_row(struct book *b, const struct record *before, const struct act *act,
@@ -99,11 +85,24 @@ static enum err_code run(struct book *b, struct act *act,
 	return rc ? rc : shortage_judge(&act->was, &is, hand, arena, &gap, err);
 }
 
-static enum err_code refuse_system(const struct kind *k, struct err *err)
+/* The row that is to be struck or restored, as it stands. */
+static enum err_code read_row(struct book *b, const struct kind *k, int64_t id, struct arena *arena,
+			      struct record **row, struct err *err)
 {
-	if (k->class != CLASS_SYSTEM)
-		return ERR_NONE;
-	return err_set(err, ERR_INPUT, "", "not_struck_so", "%s cannot be struck out.", k->name);
+	enum err_code rc;
+
+	if (k->class == CLASS_SYSTEM)
+		return err_set(err, ERR_INPUT, "", "not_struck_so", "%s cannot be struck out.",
+			       k->name);
+	rc = store_get(b->store, k, id, arena, row, err);
+	return rc ? rc : check_sort(*row, err);
+}
+
+static void act_alone(struct act *act, struct record *row, struct arena *arena)
+{
+	act->rows = arena_alloc(arena, sizeof(*act->rows));
+	act->rows[0] = row;
+	act->n = 1;
 }
 
 /* Set-up and lots: only while nothing refers to them. */
@@ -112,9 +111,7 @@ static enum err_code gather(struct book *b, struct record *row, struct arena *ar
 {
 	if (row->kind->class == CLASS_ENTRY)
 		return references_gather(b, row, arena, &act->rows, &act->n, err);
-	act->rows = arena_alloc(arena, sizeof(*act->rows));
-	act->rows[0] = row;
-	act->n = 1;
+	act_alone(act, row, arena);
 	return references_none(b, row, arena, err);
 }
 
@@ -123,12 +120,8 @@ enum err_code book_strike(struct book *b, const struct kind *k, int64_t id, cons
 {
 	struct record *row;
 	struct act act = { .id = uuid_v7(hand->now * 1000) };
-	enum err_code rc = refuse_system(k, err);
+	enum err_code rc = read_row(b, k, id, arena, &row, err);
 
-	if (!rc)
-		rc = store_get(b->store, k, id, arena, &row, err);
-	if (!rc)
-		rc = check_sort(row, err);
 	if (rc)
 		return rc;
 	if (record_has(row, "struck_at")) {
@@ -171,35 +164,37 @@ static enum err_code still_struck(struct book *b, struct act *act, struct arena 
 	return ERR_NONE;
 }
 
+/* The act under which the row was struck, with its rows. */
+static enum err_code find_act(struct book *b, struct record *row, const struct hand *hand,
+			      struct arena *arena, struct act *act, struct err *err)
+{
+	enum err_code rc = history_last_strike(b, row, &act->id, err);
+
+	if (!rc)
+		rc = still_struck(b, act, arena, err);
+	if (rc ? rc != ERR_NOT_FOUND : act->n > 0)
+		return rc;
+	/* Imported without its history: it was struck alone, as far as anyone can tell. */
+	act->id = uuid_v7(hand->now * 1000);
+	act_alone(act, row, arena);
+	return ERR_NONE;
+}
+
 enum err_code book_restore(struct book *b, const struct kind *k, int64_t id,
 			   const struct hand *hand, struct arena *arena, struct record **kept,
 			   struct err *err)
 {
 	struct record *row;
 	struct act act = { .n = 0 };
-	enum err_code rc = refuse_system(k, err);
+	enum err_code rc = read_row(b, k, id, arena, &row, err);
 
-	if (!rc)
-		rc = store_get(b->store, k, id, arena, &row, err);
-	if (!rc)
-		rc = check_sort(row, err);
 	if (rc)
 		return rc;
 	if (!record_has(row, "struck_at")) {
 		*kept = row;
 		return ERR_NONE;
 	}
-	rc = history_last_strike(b, row, &act.id, err);
-	if (!rc)
-		rc = still_struck(b, &act, arena, err);
-	/* Imported without its history: it was struck alone, as far as anyone can tell. */
-	if (rc == ERR_NOT_FOUND || (!rc && !act.n)) {
-		act.id = uuid_v7(hand->now * 1000);
-		act.rows = arena_alloc(arena, sizeof(*act.rows));
-		act.rows[0] = row;
-		act.n = 1;
-		rc = ERR_NONE;
-	}
+	rc = find_act(b, row, hand, arena, &act, err);
 	for (size_t i = 0; !rc && i < act.n; i++)
 		rc = references_stand(b, act.rows[i], act.rows, act.n, arena, err);
 	if (!rc)
