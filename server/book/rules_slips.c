@@ -63,79 +63,86 @@ bool rules_need_all_rows(const struct record *r)
 	return find_standing(r, &s);
 }
 
-/* *ever false: the lot never stood there. */
-static enum err_code first_there(const struct judgement *j, const struct standing *s, bool *ever,
-				 int64_t *instant)
+/* When a lot first stood where an entry says. */
+struct stay {
+	struct standing at;
+	bool said;     /* the entry says something of the sort; else nothing below holds */
+	bool ever;     /* the lot stood there at some time */
+	int64_t since; /* instant; when ever */
+};
+
+static enum err_code find_stay(const struct judgement *j, struct stay *out)
 {
 	struct stmt *q = NULL;
-	enum err_code rc = store_query(j->b->store, s->first, &q, j->err);
+	enum err_code rc;
 
+	*out = (struct stay){ .said = false };
+	if (!find_standing(j->r, &out->at))
+		return ERR_NONE;
+	out->said = true;
+	rc = store_query(j->b->store, out->at.first, &q, j->err);
 	if (rc)
 		goto out;
-	stmt_bind_int(q, ":lot", s->lot);
-	stmt_bind_int(q, ":place", s->place);
-	stmt_bind_int(q, ":self_move", j->r->kind == s->moves ? j->r->id : 0);
-	stmt_bind_int(q, ":self_count", j->r->kind == s->counts ? j->r->id : 0);
+	stmt_bind_int(q, ":lot", out->at.lot);
+	stmt_bind_int(q, ":place", out->at.place);
+	stmt_bind_int(q, ":self_move", j->r->kind == out->at.moves ? j->r->id : 0);
+	stmt_bind_int(q, ":self_count", j->r->kind == out->at.counts ? j->r->id : 0);
 	rc = stmt_row(q, j->err);
 	if (rc)
 		goto out;
-	*ever = !stmt_is_null(q, 0);
-	*instant = stmt_int(q, 0);
+	out->ever = !stmt_is_null(q, 0);
+	out->since = stmt_int(q, 0);
 out:
 	stmt_done(q);
 	return rc;
 }
 
+static const char *lot_name(const struct judgement *j, const struct standing *s)
+{
+	return book_label(j->b, s->lot_kind, s->lot, j->arena);
+}
+
+static const char *place_name(const struct judgement *j, const struct standing *s)
+{
+	return book_label(j->b, s->place_kind, s->place, j->arena);
+}
+
 static void add_names(const struct judgement *j, const struct standing *s)
 {
-	err_arg(j->err, "lot", "%s", book_label(j->b, s->lot_kind, s->lot, j->arena));
-	err_arg(j->err, "place", "%s", book_label(j->b, s->place_kind, s->place, j->arena));
+	err_arg(j->err, "lot", "%s", lot_name(j, s));
+	err_arg(j->err, "place", "%s", place_name(j, s));
 }
 
 /* Rule 1: a wrong tank, or bed, for the lot. */
 static enum err_code lot_was_there(const struct judgement *j)
 {
-	struct standing s;
-	bool ever;
-	int64_t first;
+	struct stay stay;
+	enum err_code rc = find_stay(j, &stay);
 
-	if (!find_standing(j->r, &s))
-		return ERR_NONE;
-
-	enum err_code rc = first_there(j, &s, &ever, &first);
-
-	if (rc || ever)
+	if (rc || !stay.said || stay.ever)
 		return rc;
-	err_set(j->err, ERR_INPUT, s.field, "wrong_place",
+	err_set(j->err, ERR_INPUT, stay.at.field, "wrong_place",
 		"%s was never in %s. Choose another lot or place, or enter the move first.",
-		book_label(j->b, s.lot_kind, s.lot, j->arena),
-		book_label(j->b, s.place_kind, s.place, j->arena));
-	add_names(j, &s);
+		lot_name(j, &stay.at), place_name(j, &stay.at));
+	add_names(j, &stay.at);
 	return ERR_INPUT;
 }
 
 /* Rule 1: a departure before the arrival. */
 static enum err_code lot_had_arrived(const struct judgement *j)
 {
-	struct standing s;
-	bool ever;
-	int64_t first;
+	struct stay stay;
+	enum err_code rc = find_stay(j, &stay);
 
-	if (!find_standing(j->r, &s))
-		return ERR_NONE;
-
-	enum err_code rc = first_there(j, &s, &ever, &first);
-
-	if (rc || !ever || first <= j->r->instant)
+	if (rc || !stay.ever || stay.since <= j->r->instant)
 		return rc;
 
-	const char *day = book_day_text(j->arena, book_day(j->b, first));
+	const char *day = book_day_text(j->arena, book_day(j->b, stay.since));
 
 	err_set(j->err, ERR_INPUT, record_has(j->r, "at") ? "at" : "day", "before_arrival",
 		"%s came to %s on %s, after this. Correct the time or the place.",
-		book_label(j->b, s.lot_kind, s.lot, j->arena),
-		book_label(j->b, s.place_kind, s.place, j->arena), day);
-	add_names(j, &s);
+		lot_name(j, &stay.at), place_name(j, &stay.at), day);
+	add_names(j, &stay.at);
 	err_arg(j->err, "day", "%s", day);
 	return ERR_INPUT;
 }
