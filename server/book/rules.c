@@ -1,36 +1,39 @@
 /* The engine of the rules: which are judged, and what a finding leads to. */
 #include "book/rules.h"
 
-#include <string.h>
+#include <assert.h>
 
+#include "base/word_list.h"
 #include "book/inside.h"
 
-static const struct rule *const tables[] = { check_rules, slip_rules, ask_rules };
+static const struct rule *const tables[] = { check_rules, row_rules, slip_rules, ask_rules };
 
 enum { TABLES_MAX = sizeof(tables) / sizeof(tables[0]) };
+
+enum err_code rules_refuse(const struct judgement *j, const char *field, const char *code,
+			   const char *message)
+{
+	return err_set(j->err, ERR_INPUT, field, code, "%s", message);
+}
 
 void rules_mark(struct record *r, const char *code, struct arena *arena)
 {
 	const char *look = record_text(r, "look");
-	size_t n = strlen(code);
 
-	for (const char *at = look; at && *at;) {
-		size_t word = strcspn(at, " ");
-
-		if (word == n && strncmp(at, code, n) == 0)
-			return;
-		at += word;
-		at += strspn(at, " ");
-	}
+	if (word_list_has(look, code))
+		return;
 	record_set_text(r, "look", look ? arena_printf(arena, "%s %s", look, code) : code);
 }
+
+/* More slips and questions than any one kind can meet. */
+enum { RULES_MET_MAX = 16 };
 
 /* What has come together while the table is walked. */
 struct verdict {
 	struct err refused, asked;
-	const struct rule *keep[8]; /* found, and kept if the entry is */
+	const struct rule *keep[RULES_MET_MAX]; /* found, and kept if the entry is */
 	size_t n_keep;
-	const char *marks[8];
+	const char *marks[RULES_MET_MAX];
 	size_t n_marks;
 };
 
@@ -44,16 +47,20 @@ static void verdict_init(struct verdict *v)
 
 static void keep_later(struct verdict *v, const struct rule *rule)
 {
-	if (rule->keep && v->n_keep < sizeof(v->keep) / sizeof(v->keep[0]))
-		v->keep[v->n_keep++] = rule;
+	if (!rule->keep)
+		return;
+	assert(v->n_keep < RULES_MET_MAX);
+	v->keep[v->n_keep++] = rule;
 }
 
 static void mark_later(struct verdict *v, const struct rule *rule)
 {
-	if (rule->keep)
+	if (rule->keep) {
 		keep_later(v, rule);
-	else if (v->n_marks < sizeof(v->marks) / sizeof(v->marks[0]))
-		v->marks[v->n_marks++] = rule->code;
+		return;
+	}
+	assert(v->n_marks < RULES_MET_MAX);
+	v->marks[v->n_marks++] = rule->code;
 }
 
 static void weigh_finding(struct verdict *v, const struct rule *rule, const struct hand *hand,
@@ -79,7 +86,7 @@ static bool is_judged(const struct rule *rule, const struct record *r, const str
 		return false;
 	if (rule->sort == RULE_CHECK)
 		return scope != RULES_KEEPS;
-	if (rule->sort != RULE_CHECK && !kind_has_time(r->kind))
+	if (!kind_has_time(r->kind))
 		return false;
 	if (rule->keep)
 		return scope != RULES_CHECKS;
@@ -110,7 +117,9 @@ enum err_code rules_judge(struct book *b, struct record *r, const struct record 
 			  const struct hand *hand, enum rules_scope scope, struct arena *arena,
 			  struct err *err)
 {
-	const struct judgement j = { b, r, before, hand, arena, NULL };
+	const struct judgement j = {
+		.b = b, .r = r, .before = before, .hand = hand, .arena = arena
+	};
 	struct verdict verdict, *v = &verdict;
 
 	verdict_init(v);
@@ -151,7 +160,9 @@ enum err_code rules_look_over(struct book *b, struct record *r, const struct han
 		return ERR_NONE;
 	for (const struct rule *rule = slip_rules; rule->code; rule++) {
 		struct err found;
-		const struct judgement j = { b, r, NULL, hand, arena, &found };
+		const struct judgement j = {
+			.b = b, .r = r, .hand = hand, .arena = arena, .err = &found
+		};
 
 		if (rule->kind && rule->kind != r->kind)
 			continue;
@@ -159,8 +170,10 @@ enum err_code rules_look_over(struct book *b, struct record *r, const struct han
 
 		enum err_code rc = rule->judge(&j);
 
-		if (rc && rc != ERR_INPUT && rc != ERR_CONFLICT)
-			return err_set(err, rc, "", "not_judged", "A rule could not be judged.");
+		if (rc && rc != ERR_INPUT && rc != ERR_CONFLICT) {
+			err_append(err, &found);
+			return rc;
+		}
 		if (rc) {
 			rules_mark(r, rule->code, arena);
 			*changed = true;

@@ -60,11 +60,16 @@ bool rules_need_all_rows(const struct record *r);
 enum err_code rules_look_over(struct book *b, struct record *r, const struct hand *hand,
 			      struct arena *arena, bool *changed, struct err *err);
 
+/* A finding of a rule, said in a sentence: ERR_INPUT. */
+enum err_code rules_refuse(const struct judgement *j, const char *field, const char *code,
+			   const char *message);
+
 /* Adds a code to look, once. */
 void rules_mark(struct record *r, const char *code, struct arena *arena);
 
-/* The parts of the table, ended by an empty rule: rules_checks.c, rules_slips.c, rules_asks.c. */
+/* The parts of the table, ended by an empty rule: rules_checks.c, rules_rows.c, rules_slips.c, rules_asks.c. */
 extern const struct rule check_rules[];
+extern const struct rule row_rules[];
 extern const struct rule slip_rules[];
 extern const struct rule ask_rules[];
 

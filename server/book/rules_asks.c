@@ -3,8 +3,8 @@
 #include <math.h>
 #include <string.h>
 
-#include "base/number.h"
 #include "base/zone.h"
+#include "book/fish_sample.h"
 #include "book/inside.h"
 #include "book/ledger.h"
 #include "book/rules.h"
@@ -19,39 +19,16 @@ enum {
 static const double weight_factor = 3.0; /* rule 6: a weighing a factor of 3 from expectation */
 static const double ration_factor = 2.0; /* rule 6: a feeding above twice the ration */
 
-/* Mean of a weighing, g, or NAN. */
-static double weighed_mean(const struct weighing *w, struct arena *arena)
-{
-	double sum = 0, fish = 0, v;
-	const char *list = w->nets ? w->nets : w->weights_g;
-	char *copy, *rest = NULL;
-
-	if (!isnan(w->weight_g))
-		return w->fish ? w->weight_g / (double)w->fish : NAN;
-	if (!list)
-		return NAN;
-	copy = arena_strdup(arena, list);
-	for (char *word = strtok_r(copy, " ", &rest); word; word = strtok_r(NULL, " ", &rest)) {
-		if (w->nets) {
-			fish += number_read_real(word, '.', &v) ? v : NAN;
-			word = strtok_r(NULL, " ", &rest);
-		} else {
-			fish += 1;
-		}
-		sum += word && number_read_real(word, '.', &v) ? v : NAN;
-	}
-	return fish > 0 ? sum / fish : NAN;
-}
-
 /* Rule 6: a weighing a factor of 3 from expectation. */
 static enum err_code weight_is_likely(const struct judgement *j)
 {
 	struct weighing w;
-	double expected, mean;
+	double expected;
 
 	record_unpack(j->r, &w);
-	mean = weighed_mean(&w, j->arena);
 
+	const double mean =
+		fish_sample_read(w.nets, w.weights_g, (double)w.fish, w.weight_g).mean_g;
 	enum err_code rc = ledger_expected_weight(j->b, w.tank_id, w.fish_lot_id, j->r->instant,
 						  &expected, j->err);
 
@@ -255,12 +232,28 @@ out:
 }
 
 const struct rule ask_rules[] = {
-	{ "unlikely_weight", RULE_ASK, &weighings_kind, .judge = weight_is_likely },
-	{ "unlikely_feeding", RULE_ASK, &feedings_kind, .judge = feeding_is_likely },
-	{ "second_dose", RULE_ASK, &doses_kind, .judge = dose_is_not_second },
-	{ "too_old", RULE_ASK, NULL, .judge = time_is_not_too_old },
-	{ "under_withdrawal", RULE_ASK, &harvests_kind, .judge = is_free },
-	{ "under_withdrawal", RULE_ASK, &fish_moves_kind, .judge = sale_is_free },
-	{ "slot_fed", RULE_ASK, &feedings_kind, .keep = clear_slot, .judge = slot_is_free },
+	{ .code = "unlikely_weight",
+	  .sort = RULE_ASK,
+	  .kind = &weighings_kind,
+	  .judge = weight_is_likely },
+	{ .code = "unlikely_feeding",
+	  .sort = RULE_ASK,
+	  .kind = &feedings_kind,
+	  .judge = feeding_is_likely },
+	{ .code = "second_dose",
+	  .sort = RULE_ASK,
+	  .kind = &doses_kind,
+	  .judge = dose_is_not_second },
+	{ .code = "too_old", .sort = RULE_ASK, .judge = time_is_not_too_old },
+	{ .code = "under_withdrawal", .sort = RULE_ASK, .kind = &harvests_kind, .judge = is_free },
+	{ .code = "under_withdrawal",
+	  .sort = RULE_ASK,
+	  .kind = &fish_moves_kind,
+	  .judge = sale_is_free },
+	{ .code = "slot_fed",
+	  .sort = RULE_ASK,
+	  .kind = &feedings_kind,
+	  .keep = clear_slot,
+	  .judge = slot_is_free },
 	{ .code = NULL },
 };

@@ -228,9 +228,9 @@ static const struct {
 	const struct kind *kind;
 	const char *lot, *thing;
 } of_same_thing[] = {
-	{ &feedings_kind, "feed_lot_id", "feed_id" },
-	{ &doses_kind, "material_lot_id", "material_id" },
-	{ &crop_lots_kind, "seed_lot_id", "variety_id" },
+	{ .kind = &feedings_kind, .lot = "feed_lot_id", .thing = "feed_id" },
+	{ .kind = &doses_kind, .lot = "material_lot_id", .thing = "material_id" },
+	{ .kind = &crop_lots_kind, .lot = "seed_lot_id", .thing = "variety_id" },
 };
 
 /* Rule 1's sort of slip: the lot of another feed, material or variety. */
@@ -258,10 +258,10 @@ static enum err_code lot_is_of_thing(const struct judgement *j)
 }
 
 const struct rule slip_rules[] = {
-	{ "wrong_place", RULE_SLIP, NULL, .judge = lot_was_there },
-	{ "before_arrival", RULE_SLIP, NULL, .judge = lot_had_arrived },
-	{ "retired_place", RULE_SLIP, NULL, .judge = places_in_use },
-	{ "refers_to_struck", RULE_SLIP, NULL, .judge = references_are_not_struck },
-	{ "wrong_lot", RULE_SLIP, NULL, .judge = lot_is_of_thing },
+	{ .code = "wrong_place", .sort = RULE_SLIP, .judge = lot_was_there },
+	{ .code = "before_arrival", .sort = RULE_SLIP, .judge = lot_had_arrived },
+	{ .code = "retired_place", .sort = RULE_SLIP, .judge = places_in_use },
+	{ .code = "refers_to_struck", .sort = RULE_SLIP, .judge = references_are_not_struck },
+	{ .code = "wrong_lot", .sort = RULE_SLIP, .judge = lot_is_of_thing },
 	{ .code = NULL },
 };

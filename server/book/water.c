@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/word_list.h"
 #include "book/probe_readings.h"
 #include "book/water_row.h"
 #include "book/water_samples.h"
@@ -83,21 +84,8 @@ const char *bound_word(enum bound b)
 	return words[b];
 }
 
-/* Whether a list of words, separated by single spaces, holds this one. */
-static bool has_word(const char *list, const char *word)
-{
-	const size_t n = strlen(word);
-
-	for (const char *at = list; at && (at = strstr(at, word)); at += n) {
-		const bool begins = at == list || at[-1] == ' ';
-		if (begins && (at[n] == ' ' || at[n] == '\0'))
-			return true;
-	}
-	return false;
-}
-
 /* One value as it is stored, in the quantity's own basis: as nitrogen or phosphorus where the kit reads the ion. */
-static double water_as_element(enum quantity q, double as_read)
+static double as_element(enum quantity q, double as_read)
 {
 	switch ((int)q) {
 	case QUANTITY_TAN:
@@ -120,14 +108,14 @@ struct reading water_row_reading(struct stmt *q, enum quantity quantity)
 
 	if (isnan(as_read))
 		return (struct reading){ .value = NAN, .as_read = NAN };
-	const bool is_ion = has_word(stmt_text(q, 3), name);
+	const bool is_ion = word_list_has(stmt_text(q, 3), name);
 
 	return (struct reading){
-		.value = is_ion ? water_as_element(quantity, as_read) : as_read,
+		.value = is_ion ? as_element(quantity, as_read) : as_read,
 		.at = stmt_int(q, 0),
-		.bound = has_word(stmt_text(q, 1), name)   ? BOUND_BELOW
-			 : has_word(stmt_text(q, 2), name) ? BOUND_ABOVE
-							   : BOUND_NONE,
+		.bound = word_list_has(stmt_text(q, 1), name)   ? BOUND_BELOW
+			 : word_list_has(stmt_text(q, 2), name) ? BOUND_ABOVE
+								: BOUND_NONE,
 		.as_read = is_ion ? as_read : NAN,
 		.test_id = stmt_int(q, 4),
 	};

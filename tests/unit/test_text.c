@@ -10,6 +10,7 @@
 #include "base/nearest.h"
 #include "base/strbuf.h"
 #include "base/utf8.h"
+#include "base/word_list.h"
 #include "support.h"
 
 START_TEST(err_keeps_the_first_code_and_all_items)
@@ -303,6 +304,25 @@ START_TEST(distance_counts_single_edits)
 }
 END_TEST
 
+START_TEST(a_list_of_words_has_whole_words_alone)
+{
+	size_t n = 0;
+
+	ck_assert_uint_eq(word_list_count(NULL), 0);
+	ck_assert_uint_eq(word_list_count(" "), 0);
+	ck_assert_uint_eq(word_list_count(" ph  tan_mg_l "), 2);
+	ck_assert_ptr_null(word_list_next("", &n));
+	ck_assert_str_eq(word_list_next("  ph do", &n), "ph do");
+	ck_assert_uint_eq(n, 2);
+	ck_assert(word_list_has("tan_mg_l ph", "ph"));
+	ck_assert(word_list_has("ph tan_mg_l", "ph"));
+	ck_assert(!word_list_has("phosphate_p_mg_l", "ph"));
+	ck_assert(!word_list_has("low_ph", "ph"));
+	ck_assert(!word_list_has("PH", "ph"));
+	ck_assert(!word_list_has(NULL, "ph"));
+}
+END_TEST
+
 Suite *text_suite(void)
 {
 	Suite *s = suite_create("text");
@@ -311,6 +331,7 @@ Suite *text_suite(void)
 	suite_add_tcase(s, tc);
 	tcase_add_test(tc, err_keeps_the_first_code_and_all_items);
 	tcase_add_test(tc, err_counts_what_has_no_room);
+	tcase_add_test(tc, a_list_of_words_has_whole_words_alone);
 	tcase_add_test(tc, err_takes_a_few_arguments_and_no_more);
 	tcase_add_test(tc, err_may_be_nobodys);
 	tcase_add_test(tc, err_cuts_at_whole_characters);
