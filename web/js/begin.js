@@ -2,9 +2,10 @@
  * A new farm from one page of answers, as a set of exchange files: kept whole or not at all by the import.  Pure; what
  * is asked, and where a fault of a file's field stands on the page, is here too.
  */
+import { GRAMS_PER_LB, LITRES_PER_GAL, METRES_PER_FT } from './format.js';
 import { HANDBOOK } from './handbook.js';
 
-const US = { litres: 3.785411784, grams: 453.59237, metres: 0.3048 }; // NIST SP 811
+const US = { litres: LITRES_PER_GAL, grams: GRAMS_PER_LB, metres: METRES_PER_FT };
 const SI = { litres: 1, grams: 1000, metres: 1 };
 const OTHER_PCT = 2; // % of body weight a day, until the species has steps of its own
 

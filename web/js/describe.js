@@ -3,6 +3,7 @@ import { asText, clock, farmDay, fullDay, mass, money, number, plain, reading, u
 import { choiceWord, fieldName, kindName, t } from './i18n.js';
 import { kindOf } from './setup.js';
 import { labelOf } from './refs.js';
+import { saidInRecord, toUnit } from './units.js';
 
 /** The common fields of entries, which lists show apart or not at all. */
 export const COMMON = new Set(['at', 'day', 'staff_id', 'incident_id', 'note', 'tablet_at', 'unsure', 'look', 'received_at', 'struck_at', 'struck_why']);
@@ -12,10 +13,16 @@ const READINGS = new Set(['temperature_c', 'ph', 'do_mg_l', 'tan_mg_l', 'nitrite
 /** An instant by the farm's clock: "25 Nov 2026, 07:42". */
 export const instant = (at) => `${fullDay(farmDay(at))}, ${clock(at)}`;
 
-function realText(field, value) {
+function realText(field, value, row) {
   if (READINGS.has(field.name)) return asText(reading(field.name, value));
   if (field.unit === 'g') return asText(mass(value));
-  return asText({ text: plain(value, 4), unit: unitSign(field.unit) });
+  const how = saidInRecord(field, row?.quantity);
+  return asText({ text: plain(toUnit(how, value), 4), unit: unitSign(how.unit) });
+}
+/* Of nets every second number is a weight, the others count fish. */
+function numbersText(field, value) {
+  const how = saidInRecord(field);
+  return asText({ text: value.map((v, i) => plain(field.name === 'nets' && i % 2 === 0 ? v : toUnit(how, v), 4)).join(' '), unit: unitSign(how.unit) });
 }
 
 const TEXTS = {
@@ -28,16 +35,16 @@ const TEXTS = {
   real: realText,
   integer: (field, value) => asText({ text: number(value), unit: unitSign(field.unit) }),
   clocks: (field, value) => value.join(', '),
-  numbers: (field, value) => value.map((v) => plain(v, 4)).join(' '),
+  numbers: numbersText,
 };
 
-/** A value of a field as text; nothing for what was not given. */
-export function valueText(field, value) {
+/** A value of a field as text; nothing for what was not given.  row, where it is at hand, says what quantity a limit is of. */
+export function valueText(field, value, row) {
   if (value === undefined || value === null || value === '') return '';
   if (field.name === 'of_kind') return kindName(value);
   if (field.name === 'field') return fieldName(value);
   if (field.name.endsWith('_minor')) return money(value);
-  return (TEXTS[field.kind] ?? ((f, v) => String(v)))(field, value);
+  return (TEXTS[field.kind] ?? ((f, v) => String(v)))(field, value, row);
 }
 
 /** Is it set right, as numbers are? */
@@ -50,6 +57,6 @@ export const whenText = (entry) => (entry.at ? instant(entry.at) : entry.day ? f
 export function entryText(kindName, entry, leave = []) {
   const fields = kindOf(kindName)?.fields ?? [];
   return fields.filter((f) => !COMMON.has(f.name) && !leave.includes(f.name) && entry[f.name] !== undefined && entry[f.name] !== '')
-    .map((f) => (f.kind === 'reference' || f.kind === 'choice' ? valueText(f, entry[f.name]) : `${fieldName(f.name)} ${valueText(f, entry[f.name])}`)).join(' · ');
+    .map((f) => (f.kind === 'reference' || f.kind === 'choice' ? valueText(f, entry[f.name]) : `${fieldName(f.name)} ${valueText(f, entry[f.name], entry)}`)).join(' · ');
 }
 

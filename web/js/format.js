@@ -53,7 +53,10 @@ export const decimalSign = () => numberFormat({ minimumFractionDigits: 1 }).form
 /*
  * Quantities.  A measure is {text, unit}: the unit always stands beside the number.
  */
-const GRAMS_PER_LB = 453.59237;
+/* NIST SP 811, exact. */
+export const GRAMS_PER_LB = 453.59237;
+export const LITRES_PER_GAL = 3.785411784;
+export const METRES_PER_FT = 0.3048;
 const GRAMS_PER_OZ = GRAMS_PER_LB / 16;
 const MASS_UNITS = {
   g: { grams: 1, decimals: 0 }, kg: { grams: 1000, decimals: 2 },
@@ -115,7 +118,7 @@ const UNIT_OF = {
 export function unitSign(unit) {
   const signs = { degC: '°C', degF: '°F', '%/day': t('unit.pct_day'), days: t('unit.days'), m2: 'm²', 'kg/m3': 'kg/m³',
     'g/m2/day': t('unit.g_m2_day'), 'mol/m2/day': t('unit.mol_m2_day'), 'umol/m2/s': 'µmol/m²/s', '1/m2': '1/m²',
-    'degC day': t('unit.degree_days'), 'L/day': t('unit.l_day'), 'g/day': t('unit.g_day'), deg: '°' };
+    'degC day': t('unit.degree_days'), 'L/day': t('unit.l_day'), 'g/day': t('unit.g_day'), 'lb/day': t('unit.lb_day'), 'gal/day': t('unit.gal_day'), deg: '°' };
   return signs[unit] ?? unit ?? '';
 }
 

@@ -38,17 +38,17 @@ function beforeOf(change) {
 }
 
 /* In a change a reference stands by its key. */
-function oneBefore(kind, [name, value]) {
+function oneBefore(kind, [name, value], row) {
   const field = kind?.fields.find((f) => f.name === name);
   if (value === null || value === '') return `${fieldName(name)}: –`;
   if (field?.kind === 'reference') return `${fieldName(name)}: ${labelOfKey(field.refers_to, value)}`;
-  return `${fieldName(name)}: ${field ? valueText(field, value) : value}`;
+  return `${fieldName(name)}: ${field ? valueText(field, value, row) : value}`;
 }
 /* Striking and restoring say so themselves. */
-const beforeText = (change) => Object.entries(beforeOf(change)).filter(([name]) => !name.startsWith('struck_')).map((entry) => oneBefore(kindOf(change.of_kind), entry)).join(' · ');
+const beforeText = (change, row) => Object.entries(beforeOf(change)).filter(([name]) => !name.startsWith('struck_')).map((entry, i, all) => oneBefore(kindOf(change.of_kind), entry, { ...row, ...Object.fromEntries(all) })).join(' · ');
 
-const changeRow = (c, named) => html`<tr><th scope="row">${instant(c.changed_at)}</th>${named ? html`<td class="left"><a href="/farm/${c.of_kind}/${c.of_key}">${kindOne(c.of_kind)}</a></td>` : nothing}
-  <td class="left">${choiceWord('what', c.what)}</td><td class="left">${staffName(c.staff_id) ?? ''}</td><td class="left wrap">${c.why ?? ''}</td><td class="left wrap">${beforeText(c)}</td></tr>`;
+const changeRow = (c, named, row) => html`<tr><th scope="row">${instant(c.changed_at)}</th>${named ? html`<td class="left"><a href="/farm/${c.of_kind}/${c.of_key}">${kindOne(c.of_kind)}</a></td>` : nothing}
+  <td class="left">${choiceWord('what', c.what)}</td><td class="left">${staffName(c.staff_id) ?? ''}</td><td class="left wrap">${c.why ?? ''}</td><td class="left wrap">${beforeText(c, row)}</td></tr>`;
 const head = (named) => html`<thead><tr><th scope="col">${fieldName('changed_at')}</th>${named ? html`<th scope="col" class="left">${fieldName('of_kind')}</th>` : nothing}<th scope="col" class="left">${fieldName('what')}</th>
   <th scope="col" class="left">${fieldName('staff_id')}</th><th scope="col" class="left">${fieldName('why')}</th><th scope="col" class="left">${fieldName('before')}</th></tr></thead>`;
 
@@ -66,7 +66,7 @@ const datedRow = (kind, c) => html`<tr><th scope="row">${instant(c.received_at)}
 
 /** The history of one row, newest first, down to when it was entered. */
 export function historyTable(kind, row, { changes, dated }) {
-  const rows = [...changes.map((c) => [c.changed_at, changeRow(c, false)]), ...dated.map((c) => [c.received_at, datedRow(kind, c)])].sort(([a], [b]) => (a < b ? 1 : a > b ? -1 : 0)); // of one second, as they came
+  const rows = [...changes.map((c) => [c.changed_at, changeRow(c, false, row)]), ...dated.map((c) => [c.received_at, datedRow(kind, c)])].sort(([a], [b]) => (a < b ? 1 : a > b ? -1 : 0)); // of one second, as they came
   return tableFrame(t('form.history'), html`<table class="figures log">${head(false)}<tbody>${rows.map(([, line]) => line)}
     ${row.received_at ? html`<tr><th scope="row">${instant(row.received_at)}</th><td class="left">${t('form.received')}</td><td class="left">${staffName(row.staff_id) ?? ''}</td><td></td><td></td></tr>` : nothing}</tbody></table>`);
 }

@@ -3,10 +3,11 @@
  * them.  It holds what is typed; keeping is its caller's.
  */
 import { html, nothing, press } from '../dom.js';
-import { farmDay, unitSign } from '../format.js';
+import { farmDay, forTyping, unitSign } from '../format.js';
 import { choiceWord, fieldName, t } from '../i18n.js';
 import { choicesOf } from '../refs.js';
 import { farm } from '../setup.js';
+import { saidInRecord } from '../units.js';
 import { readTyped, showTyped } from './typed.js';
 
 const TYPES = { day: 'date', time: 'datetime-local', clock: 'time' };
@@ -21,7 +22,8 @@ function formFields(kind) {
 }
 
 /* Of an entry with its time the day goes without saying; shown beside it, it could be changed to no effect. */
-const typedOf = (kind, field, row) => showTyped(field, kind.class === 'entry' && field.name === 'day' && row.at ? undefined : row[field.name]);
+const typedOf = (kind, field, row) => showTyped(field, kind.class === 'entry' && field.name === 'day' && row.at ? undefined : row[field.name], row.quantity);
+const isMeasured = (field) => ['real', 'numbers'].includes(field.kind);
 const same = (a, b) => JSON.stringify(a ?? null) === JSON.stringify(b ?? null);
 
 /** Makes the state of a form: what is typed, from a row or from what is given, no errors, and notes by field. */
@@ -50,12 +52,15 @@ export function rebase(form, current) {
   return theirs;
 }
 
+/* What was not touched is what it was: shown in other units it may have lost digits. */
+const isAsKept = (form, { name }) => form.row[name] !== undefined && same(form.typed[name], form.first[name]) && form.typed.quantity === form.first.quantity;
+
 /** Reads all fields: {values, errors}; errors are items {field, code, args} as the service gives them. */
 export function readForm(form) {
   const values = {};
   const errors = [];
   for (const field of form.fields) {
-    const { value, error } = readTyped(field, form.typed[field.name]);
+    const { value, error } = isMeasured(field) && isAsKept(form, field) ? { value: form.row[field.name] } : readTyped(field, form.typed[field.name], form.typed.quantity);
     if (error) errors.push({ field: field.name, ...error });
     else values[field.name] = value;
   }
@@ -81,6 +86,7 @@ export function changesOf(form, values) {
   return changed;
 }
 
+const NETS_LIKE = { g: [20, 4310, 18, 3902], lb: [20, 9.5, 18, 8.6] };
 const groupOf = (kind, name) => (kind.choices ?? []).find((c) => c.fields.includes(name));
 function hint(form, field) {
   const { kind } = form;
@@ -89,7 +95,7 @@ function hint(form, field) {
   if (group && group.fields[0] === field.name) words.push(t(group.min ? 'form.one_of' : 'form.at_most_one', { fields: group.fields.map(fieldName).join(', ') }));
   if (kind.class === 'entry' && field.name === 'day') words.push(t('form.day_alone'));
   if (field.kind === 'clocks') words.push(t('form.clocks'));
-  if (field.name === 'nets') words.push(t('form.nets'));
+  if (field.name === 'nets') words.push(t('form.nets', { unit: saidInRecord(field).unit, like: NETS_LIKE[saidInRecord(field).unit].map(forTyping).join(' ') }));
   else if (field.kind === 'numbers') words.push(t('form.numbers'));
   if (form.notes[field.name]) words.push(form.notes[field.name]);
   return words.join(' ');
@@ -137,7 +143,7 @@ export function fieldRow(form, field, errorWords, change) {
   if (field.kind === 'bool') return tick(form, field, id, change);
   if (field.kind === 'words' && field.words) return words(form, field, id, change);
   const wrong = form.errors.filter((e) => e.field === field.name);
-  const unit = field.name.endsWith('_minor') ? farm().currency : unitSign(field.unit);
+  const unit = field.name.endsWith('_minor') ? farm().currency : unitSign(saidInRecord(field, form.typed.quantity).unit);
   const said = hint(form, field);
   const described = [said ? `${id}-hint` : '', wrong.length ? `${id}-error` : ''].filter(Boolean).join(' ') || nothing;
   return html`<div class="field ${LONG.has(field.name) ? 'long' : ''}"><label for=${id}>${fieldName(field.name)}${unit ? html` <span class="soft">${unit}</span>` : nothing}${field.required ? html` <span class="needed">${t('form.needed')}</span>` : nothing}</label>

@@ -20,7 +20,7 @@ export function columnsOf(kind, rows, leave = []) {
 const marks = (row) => html`${row.struck_at ? html` ${mark('amber', '×', t('form.struck'))}` : nothing}${row.retired_on ? html` <small>${t('form.retired', { day: fullDay(row.retired_on) })}</small>` : nothing}${row.look ? html` ${mark('amber', '△', t('at.to_look_at'))}` : nothing}`;
 
 function rowView(kind, columns, row) {
-  const text = (f) => valueText(f, row[f.name]);
+  const text = (f) => valueText(f, row[f.name], row);
   const [first, ...rest] = hasWhen(kind) ? [null, ...columns] : columns;
   const name = hasWhen(kind) ? whenText(row) : (first && text(first)) || labelOfRow(row);
   return html`<tr class=${row.struck_at ? 'struck' : ''}><th scope="row">${kind.class === 'system' ? name : html`<a href="/farm/${kind.name}/${row.id}">${name}</a>`}${marks(row)}</th>

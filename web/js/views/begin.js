@@ -3,7 +3,7 @@ import * as api from '../api.js';
 import { check, fieldOf, FRESH, readNumber, toFiles } from '../begin.js';
 import { announce, html, nothing, render } from '../dom.js';
 import { ask } from '../enter.js';
-import { farmDay, mass, asText, now } from '../format.js';
+import { farmDay, GRAMS_PER_LB, mass, asText, now } from '../format.js';
 import { focusError } from '../forms/record-form.js';
 import { HANDBOOK } from '../handbook.js';
 import { getLanguage, t } from '../i18n.js';
@@ -16,7 +16,7 @@ import { setTablet } from '../tablet.js';
 const PATIENCE_MS = 60000;
 const ZONES = Intl.supportedValuesOf?.('timeZone') ?? [];
 const UNITS = { si: { water: 'L', volume: 'L', weight: 'kg', length: 'm' }, us: { water: 'gal', volume: 'gal', weight: 'lb', length: 'ft' } };
-const GRAMS = { si: 1000, us: 453.59237 };
+const GRAMS = { si: 1000, us: GRAMS_PER_LB };
 
 /** Mounts the page on which a farm begins.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { setTitle }) {

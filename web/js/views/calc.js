@@ -4,13 +4,13 @@
  */
 import * as api from '../api.js';
 import { html, nothing, press, repeat } from '../dom.js';
-import { fromShown, said, toShown } from '../calc-units.js';
 import { DASH, forTyping, plain, readNumber, unitSign } from '../format.js';
 import { choiceWord, fieldName, has, loadPart, t } from '../i18n.js';
 import { listenKeys } from '../keys.js';
 import { errorText } from '../problems.js';
 import { go, keepQuery } from '../router.js';
 import { runScreen } from '../screen.js';
+import { fromShown, said, toShown } from '../units.js';
 
 const WAIT_MS = 200; // after the last key, before the service is asked
 /* An input of pH makes a false digit of what follows the second. */

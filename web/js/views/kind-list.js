@@ -120,7 +120,7 @@ export function mount(el, { params, query, setTitle }) {
     const wanted = state.search.toLocaleLowerCase();
     const columns = columnsOf(kind(), data.rows);
     const textOf = (row) => {
-      if (!texts.has(row)) texts.set(row, [whenText(row), row.note, staffName(row.staff_id), ...columns.map((f) => valueText(f, row[f.name]))].join(' ').toLocaleLowerCase());
+      if (!texts.has(row)) texts.set(row, [whenText(row), row.note, staffName(row.staff_id), ...columns.map((f) => valueText(f, row[f.name], row))].join(' ').toLocaleLowerCase());
       return texts.get(row);
     };
     const rows = wanted ? data.rows.filter((r) => textOf(r).includes(wanted)) : data.rows;

@@ -223,7 +223,7 @@ export default {
     staff_id: 'By', incident_id: 'Incident', tablet_at: 'By the tablet’s clock', unsure: 'Clock unsure', look: 'To look at', seed_lot_id: 'Seed lot',
     bed_id: 'Bed', trays: 'Trays', tray_id: 'Kind of tray', cubes: 'Cubes', seeds_per_cube: 'Seeds per cube', fish_lot_id: 'Fish lot',
     from_tank_id: 'From tank', to_tank_id: 'To tank', fish: 'Fish', weight_g: 'Weight', reason: 'Reason', into_lot_id: 'Into lot',
-    empties: 'That was all of them', counted: 'Counted', method: 'Method', cause: 'Cause', disposal: 'Went to', nets: 'Nets (fish and grams)',
+    empties: 'That was all of them', counted: 'Counted', method: 'Method', cause: 'Cause', disposal: 'Went to', nets: 'Nets, fish and weight',
     weights_g: 'Single weights', lengths_mm: 'Lengths', feed_lot_id: 'Feed lot', slot: 'Feeding of the day', appetite: 'Appetite',
     uneaten_g: 'Left uneaten', planned_g: 'Planned', hours: 'Fed over', crop_lot_id: 'Crop lot', from_bed_id: 'From bed', to_bed_id: 'To bed',
     plants: 'Plants', rafts: 'Rafts', raft_sites: 'Sites per raft now', end: 'End of the bed', pieces: 'Pieces', culled_pieces: 'Culled pieces',
@@ -288,7 +288,7 @@ export default {
     },
   },
   unit: {
-    pct_day: '%/day', days: 'days', g_m2_day: 'g/m²/day', mol_m2_day: 'mol/m²/day', degree_days: '°C·day', l_day: 'L/day', g_day: 'g/day',
+    pct_day: '%/day', days: 'days', g_m2_day: 'g/m²/day', mol_m2_day: 'mol/m²/day', degree_days: '°C·day', l_day: 'L/day', g_day: 'g/day', lb_day: 'lb/day', gal_day: 'gal/day',
   },
   error: {
     kept_by_service: 'The service keeps this from the readings: correct the reading, and the alarm follows.',
@@ -314,7 +314,7 @@ export default {
     before_arrival: '{lot} came to {place} on {day}, after this: correct the time or the place.', retired_place: '{place} was retired on {day}: choose another place.',
     refers_to_struck: '{label} is struck out: choose another.', wrong_lot: 'This lot is of another kind.', is_struck: 'This is struck out: restore it first.',
     still_used: 'Still used by {count}: retire it from a day on instead.', out_of_order: '{field} lies below its lower limit: swap or correct them.',
-    not_with: '{field} does not go with the rest: leave it out.', nets_pairs: 'Nets are pairs: fish and grams of each, like 20 4310 18 3902.', lengths_count: 'Give one length for each weight, in the same order.',
+    not_with: '{field} does not go with the rest: leave it out.', nets_pairs: 'Nets are pairs: fish and weight of each.', lengths_count: 'Give one length for each weight, in the same order.',
     same_lot: 'A lot cannot go into itself.', same_tank: 'The fish were in this tank already: choose another.', below_and_above: 'A value is below or above what the kit reads, not both.',
     nothing_measured: 'Give at least one value that was measured.', names_no_value: 'Name only what has a value here.', shares_count: 'Give one share for each time, or none.', unknown_kind: 'There is no such kind of record.',
     inside_itself: 'A place cannot stand inside itself.', not_made_so: 'The service keeps this by itself.', not_struck_so: 'This cannot be struck out.', not_judged: 'A rule could not be judged: look at the entry again.',
@@ -494,7 +494,7 @@ export default {
   },
   lists: { search: 'Search', all: 'all', struck_only: 'Only struck out', none: 'No rows yet: {what}', none_fit: 'Nothing fits these filters.', chosen: { one: '{shown} chosen entry', other: '{shown} chosen entries' }, without: 'Without: {fields}', shown: { one: '{shown} row', other: '{shown} rows' }, searched: 'found in rows {from} to {to}, newest first.', page: 'Rows {from} to {to}, newest first', search_newer: 'Search newer', search_older: 'Search older', newer: 'Newer', older: 'Older', drop: 'drop this filter' },
   form: {
-    new: 'New', new_of: 'New: {what}', needed: 'needed', one_of: 'Fill in one of: {fields}.', at_most_one: 'At most one of: {fields}.', day_alone: 'Instead of the time, when only the day is known.', clocks: 'Times like 06:30 12:00 17:30.', numbers: 'Numbers with spaces between them.', nets: 'Pairs: fish and grams of each net, like 20 4310 18 3902.',
+    new: 'New', new_of: 'New: {what}', needed: 'needed', one_of: 'Fill in one of: {fields}.', at_most_one: 'At most one of: {fields}.', day_alone: 'Instead of the time, when only the day is known.', clocks: 'Times like 06:30 12:00 17:30.', numbers: 'Numbers with spaces between them.', nets: 'Pairs: fish and {unit} of each net, like {like}.',
     why: 'Why (for a correction, or for striking out)', why_needed: 'Say why this is struck out.', from_day: 'From which day on?', from_day_what: 'Leave it empty when it was always so: then past figures change too.', strike: 'Strike out', restore: 'Restore', struck: 'struck out', struck_on: 'Struck out {at}: {why}', retired: 'retired {day}',
     save_another: 'Save and another', history: 'History', received: 'entered', away: 'The service does not answer: nothing was kept. What you typed stays here; save again in a moment.', load_present: 'Load the present record', from_then: '{value} from {day} on.', leave_title: 'Leave without saving?', leave_what: 'What you typed is not in the record yet.', leave: 'Leave without saving', stale: 'Someone changed this meanwhile. What you typed stays and is not kept yet: look below, and save again to put yours over it.', theirs: '{field}: was {before}, is {now} now.', theirs_and_mine: '{field}: was {before}, is {now} now; you typed {mine}.', back_to_form: 'Back to the form',
   },

@@ -221,7 +221,7 @@ export default {
     staff_id: 'Por', incident_id: 'Incidente', tablet_at: 'Según el reloj de la tableta', unsure: 'Reloj dudoso', look: 'Para revisar', seed_lot_id: 'Lote de semilla',
     bed_id: 'Cama', trays: 'Bandejas', tray_id: 'Tipo de bandeja', cubes: 'Cubos', seeds_per_cube: 'Semillas por cubo', fish_lot_id: 'Lote de peces',
     from_tank_id: 'Del tanque', to_tank_id: 'Al tanque', fish: 'Peces', weight_g: 'Peso', reason: 'Motivo', into_lot_id: 'Al lote',
-    empties: 'Eran todos', counted: 'Contados', method: 'Método', cause: 'Causa', disposal: 'Destino', nets: 'Redadas (peces y gramos)',
+    empties: 'Eran todos', counted: 'Contados', method: 'Método', cause: 'Causa', disposal: 'Destino', nets: 'Redadas, peces y peso',
     weights_g: 'Pesos uno a uno', lengths_mm: 'Tallas', feed_lot_id: 'Lote de alimento', slot: 'Toma del día', appetite: 'Apetito',
     uneaten_g: 'Sin comer', planned_g: 'Previsto', hours: 'Repartido en', crop_lot_id: 'Lote de cultivo', from_bed_id: 'De la cama', to_bed_id: 'A la cama',
     plants: 'Plantas', rafts: 'Balsas', raft_sites: 'Huecos por balsa ahora', end: 'Extremo de la cama', pieces: 'Piezas', culled_pieces: 'Piezas descartadas',
@@ -285,7 +285,7 @@ export default {
     },
   },
   unit: {
-    pct_day: '%/día', days: 'días', g_m2_day: 'g/m²/día', mol_m2_day: 'mol/m²/día', degree_days: '°C·día', l_day: 'L/día', g_day: 'g/día',
+    pct_day: '%/día', days: 'días', g_m2_day: 'g/m²/día', mol_m2_day: 'mol/m²/día', degree_days: '°C·día', l_day: 'L/día', g_day: 'g/día', lb_day: 'lb/día', gal_day: 'gal/día',
   },
   error: {
     kept_by_service: 'El servicio lo deduce de las lecturas: corrige la lectura y la alarma la sigue.',
@@ -311,7 +311,7 @@ export default {
     before_arrival: '{lot} llegó a {place} el {day}, después de esto: corrija la hora o el lugar.', retired_place: '{place} se retiró el {day}: elija otro lugar.',
     refers_to_struck: '{label} está anulado: elija otro.', wrong_lot: 'Ese lote es de otra clase.', is_struck: 'Está anulado: restáurelo antes.',
     still_used: 'Aún lo usan {count}: retírelo desde un día.', out_of_order: '{field}: queda por debajo de su límite inferior, cámbielos o corríjalos.',
-    not_with: '{field}: no va con lo demás, déjelo vacío.', nets_pairs: 'Las redadas van por pares: peces y gramos de cada una, como 20 4310 18 3902.', lengths_count: 'Dé una talla por cada peso, en el mismo orden.',
+    not_with: '{field}: no va con lo demás, déjelo vacío.', nets_pairs: 'Las redadas van por pares: peces y peso de cada una.', lengths_count: 'Dé una talla por cada peso, en el mismo orden.',
     same_lot: 'Un lote no puede unirse a sí mismo.', same_tank: 'Los peces ya estaban en ese tanque: elija otro.', below_and_above: 'Un valor queda por debajo o por encima de lo que lee el kit, no las dos cosas.',
     nothing_measured: 'Dé al menos un valor medido.', names_no_value: 'Nombre solo lo que aquí tiene valor.', shares_count: 'Dé una parte por cada hora, o ninguna.', unknown_kind: 'No existe esa clase de registro.',
     inside_itself: 'Un lugar no puede estar dentro de sí mismo.', not_made_so: 'Esto lo lleva el propio servicio.', not_struck_so: 'Esto no se puede anular.', not_judged: 'No se pudo aplicar una regla: revise el registro.',
@@ -490,7 +490,7 @@ export default {
   },
   lists: { search: 'Buscar', all: 'todo', struck_only: 'Solo lo tachado', none: 'Todavía no hay filas: {what}', none_fit: 'Nada cumple estos filtros.', chosen: { one: '{shown} registro elegido', other: '{shown} registros elegidos' }, without: 'Sin: {fields}', shown: { one: '{shown} fila', other: '{shown} filas' }, searched: 'halladas en las filas {from} a {to}, de la más reciente a la más antigua.', page: 'Filas {from} a {to}, de la más reciente a la más antigua', search_newer: 'Buscar en más recientes', search_older: 'Buscar en anteriores', newer: 'Más recientes', older: 'Anteriores', drop: 'quitar este filtro' },
   form: {
-    new: 'Nuevo', new_of: 'Nuevo: {what}', needed: 'necesario', one_of: 'Rellene uno de estos: {fields}.', at_most_one: 'Como mucho uno de estos: {fields}.', day_alone: 'En lugar de la hora, si solo se sabe el día.', clocks: 'Horas como 06:30 12:00 17:30.', numbers: 'Números separados por espacios.', nets: 'Pares: peces y gramos de cada red, como 20 4310 18 3902.',
+    new: 'Nuevo', new_of: 'Nuevo: {what}', needed: 'necesario', one_of: 'Rellene uno de estos: {fields}.', at_most_one: 'Como mucho uno de estos: {fields}.', day_alone: 'En lugar de la hora, si solo se sabe el día.', clocks: 'Horas como 06:30 12:00 17:30.', numbers: 'Números separados por espacios.', nets: 'Pares: peces y {unit} de cada redada, como {like}.',
     why: 'Por qué (de una corrección o de tachar)', why_needed: 'Diga por qué se tacha.', from_day: '¿Desde qué día?', from_day_what: 'Déjelo vacío si siempre fue así: entonces cambian también las cifras pasadas.', strike: 'Tachar', restore: 'Recuperar', struck: 'tachado', struck_on: 'Tachado el {at}: {why}', retired: 'retirado {day}',
     save_another: 'Guardar y otro', history: 'Historial', received: 'anotado', away: 'El servicio no responde: no se guardó nada. Lo escrito queda aquí; guarde otra vez dentro de un momento.', load_present: 'Cargar el registro actual', from_then: '{value} desde el {day}.', leave_title: '¿Salir sin guardar?', leave_what: 'Lo que ha escrito todavía no está en el registro.', leave: 'Salir sin guardar', stale: 'Alguien cambió esto mientras tanto. Lo que usted escribió sigue aquí y todavía no está guardado: mire abajo y guarde otra vez para ponerlo encima.', theirs: '{field}: era {before}, ahora es {now}.', theirs_and_mine: '{field}: era {before}, ahora es {now}; usted escribió {mine}.', back_to_form: 'Volver al formulario',
   },
