@@ -21,14 +21,11 @@ enum err_code harvest_name_list_read(struct book *b, enum query query, struct ar
 	enum err_code rc = store_query(book_store(b), query, &q, err);
 
 	while (!rc && !(rc = stmt_row(q, err))) {
-		const char *text = stmt_text(q, 1);
-
 		list.names = arena_grow(arena, list.names, list.n, &room, sizeof(*list.names));
-		list.names[list.n++] =
-			(struct harvest_name){ .id = stmt_int(q, 0),
-					       .text = text ? arena_strdup(arena, text) : NULL,
-					       .belongs_to = stmt_int(q, 2),
-					       .piece_g = stmt_real(q, 3) };
+		list.names[list.n++] = (struct harvest_name){ .id = stmt_int(q, 0),
+							      .text = stmt_text_kept(q, 1, arena),
+							      .belongs_to = stmt_int(q, 2),
+							      .piece_g = stmt_real(q, 3) };
 	}
 	stmt_done(q);
 	if (rc != ERR_NOT_FOUND)

@@ -38,7 +38,7 @@ static enum err_code read_steps(struct book *b, int64_t tank, struct arena *aren
 		(*out)[(*n)++] = (struct tank_step){
 			.lot = stmt_int(q, 0),
 			.change = stmt_int(q, 1),
-			.set_to = stmt_is_null(q, 2) ? NO_COUNT : stmt_int(q, 2),
+			.set_to = stmt_int_or(q, 2, NO_COUNT),
 			.empties = stmt_int(q, 3) != 0,
 			.day = stmt_int(q, 4),
 			.by_day_death = stmt_int(q, 5) != 0,

@@ -16,12 +16,12 @@ static struct open_alarm read_alarm(struct stmt *q, struct arena *arena)
 		.id = stmt_int(q, 0),
 		.place_id = stmt_int(q, 1),
 		.quantity = arena_strdup(arena, stmt_text(q, 2)),
-		.level = stmt_is_null(q, 3) ? NULL : arena_strdup(arena, stmt_text(q, 3)),
+		.level = stmt_text_kept(q, 3, arena),
 		.probe_id = stmt_int(q, 4),
 		.raised_at = stmt_int(q, 5),
 		.value = stmt_real(q, 6),
 		.seen_by_id = stmt_int(q, 7),
-		.action = stmt_is_null(q, 8) ? NULL : arena_strdup(arena, stmt_text(q, 8)),
+		.action = stmt_text_kept(q, 8, arena),
 	};
 }
 

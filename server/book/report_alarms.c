@@ -158,7 +158,7 @@ static enum err_code add_details(struct lines *s, const struct open_alarm *a,
 	if (rc)
 		goto out;
 	line->alarm_key = key_text(q, s->out->arena);
-	line->seen_by = stmt_is_null(q, 1) ? NULL : arena_strdup(s->out->arena, stmt_text(q, 1));
+	line->seen_by = stmt_text_kept(q, 1, s->out->arena);
 out:
 	stmt_done(q);
 	if (!rc && a->probe_id)

@@ -41,11 +41,6 @@ static void add(struct held_job *job, const struct held_row *row)
 	job->rows[job->n++] = *row;
 }
 
-static const char *text_or_null(struct held_job *job, struct stmt *q, int column)
-{
-	return stmt_is_null(q, column) ? NULL : arena_strdup(job->arena, stmt_text(q, column));
-}
-
 static void add_blocked(struct held_job *job, const char *place, const char *lot,
 			const struct block *block)
 {
@@ -134,10 +129,10 @@ static enum err_code add_holds(struct held_job *job, struct err *err)
 	if (rc)
 		goto out;
 	while (!(rc = stmt_row(q, err)))
-		add(job, &(struct held_row){ .lot = text_or_null(job, q, 0),
+		add(job, &(struct held_row){ .lot = stmt_text_kept(q, 0, job->arena),
 					     .free_on = NO_INT,
-					     .held_code = text_or_null(job, q, 2),
-					     .why = text_or_null(job, q, 1) });
+					     .held_code = stmt_text_kept(q, 2, job->arena),
+					     .why = stmt_text_kept(q, 1, job->arena) });
 	rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
 out:
 	stmt_done(q);

@@ -53,11 +53,6 @@ struct store_job {
 	size_t n, room;
 };
 
-static const char *text_or_null(struct store_job *job, struct stmt *q, int column)
-{
-	return stmt_is_null(q, column) ? NULL : arena_strdup(job->arena, stmt_text(q, column));
-}
-
 /* A new row that holds nothing yet, with what holds it back.  harvest, packing: 0 for none. */
 static enum err_code add_row(struct store_job *job, int64_t harvest, int64_t packing,
 			     const struct store_row *row, struct err *err)
@@ -92,14 +87,14 @@ static bool packing_row(struct store_job *job, struct stmt *q, struct store_row 
 	const double share = left / (double)packs;
 
 	*row = (struct store_row){
-		.place = text_or_null(job, q, 6),
-		.code = text_or_null(job, q, 1),
-		.product = text_or_null(job, q, 4),
-		.what = text_or_null(job, q, 5),
+		.place = stmt_text_kept(q, 6, job->arena),
+		.code = stmt_text_kept(q, 1, job->arena),
+		.product = stmt_text_kept(q, 4, job->arena),
+		.what = stmt_text_kept(q, 5, job->arena),
 		.since = stmt_int(q, 2),
 		.packs = (int64_t)floor(left),
 		.pieces = stmt_is_null(q, 8) ? NO_INT : llround(share * stmt_real(q, 8)),
-		.weight_g = stmt_is_null(q, 9) ? NAN : share * stmt_real(q, 9),
+		.weight_g = share * stmt_real(q, 9),
 	};
 	return true;
 }
@@ -110,8 +105,8 @@ static bool packing_row(struct store_job *job, struct stmt *q, struct store_row 
  */
 static bool harvest_row(struct store_job *job, struct stmt *q, struct store_row *row)
 {
-	const double pieces = stmt_is_null(q, 6) ? NAN : stmt_real(q, 6);
-	const double weight_g = stmt_is_null(q, 7) ? NAN : stmt_real(q, 7);
+	const double pieces = stmt_real(q, 6);
+	const double weight_g = stmt_real(q, 7);
 	const double took_pieces = stmt_is_null(q, 8) ? 0 : stmt_real(q, 8);
 	const double took_g = stmt_is_null(q, 9) ? 0 : stmt_real(q, 9);
 	const double thrown = stmt_real(q, 10);
@@ -122,10 +117,10 @@ static bool harvest_row(struct store_job *job, struct stmt *q, struct store_row 
 	if (weight_g > 0 && !(took_pieces > 0))
 		gone += (took_g + (pieces > 0 ? 0 : thrown)) / weight_g;
 	*row = (struct store_row){
-		.place = text_or_null(job, q, 5),
-		.code = text_or_null(job, q, 1),
-		.what = text_or_null(job, q, 3),
-		.lot = text_or_null(job, q, 4),
+		.place = stmt_text_kept(q, 5, job->arena),
+		.code = stmt_text_kept(q, 1, job->arena),
+		.what = stmt_text_kept(q, 3, job->arena),
+		.lot = stmt_text_kept(q, 4, job->arena),
 		.since = stmt_int(q, 2),
 		.packs = NO_INT,
 		.pieces = isnan(pieces) ? NO_INT : llround((1 - gone) * pieces),

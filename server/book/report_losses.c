@@ -68,8 +68,7 @@ static enum err_code read_losses(struct book *b, const struct report_query *q,
 		rows = arena_grow(out->arena, rows, n, &room, sizeof(*rows));
 		rows[n++] = (struct losses_row){
 			.stage = arena_strdup(out->arena, stmt_text(s, 0)),
-			.cause = stmt_is_null(s, 1) ? NULL
-						    : arena_strdup(out->arena, stmt_text(s, 1)),
+			.cause = stmt_text_kept(s, 1, out->arena),
 			.entries = stmt_int(s, 2),
 			.plants = stmt_int(s, 3),
 		};

@@ -38,7 +38,7 @@ static enum err_code read_treatments(struct treated *t, int64_t from_day, int64_
 			.medicine = arena_strdup(t->arena, stmt_text(q, 3)),
 			.first_day = stmt_int(q, 4),
 			.last_day = stmt_int(q, 5),
-			.withdrawal_days = stmt_is_null(q, 6) ? IN_DEGREE_DAYS : stmt_int(q, 6),
+			.withdrawal_days = stmt_int_or(q, 6, IN_DEGREE_DAYS),
 			.ends_day = stmt_int(q, 7),
 		};
 	}

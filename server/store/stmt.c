@@ -145,6 +145,13 @@ const char *stmt_text(struct stmt *s, int column)
 	return (const char *)sqlite3_column_text(s->handle, column);
 }
 
+const char *stmt_text_kept(struct stmt *s, int column, struct arena *arena)
+{
+	const char *text = stmt_text(s, column);
+
+	return text ? arena_strdup(arena, text) : NULL;
+}
+
 const void *stmt_blob(struct stmt *s, int column, size_t *n)
 {
 	const void *v = sqlite3_column_blob(s->handle, column);

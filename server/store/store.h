@@ -82,6 +82,8 @@ int64_t stmt_int(struct stmt *s, int column);                     /* 0 for NULL 
 int64_t stmt_int_or(struct stmt *s, int column, int64_t unknown); /* unknown for NULL */
 double stmt_real(struct stmt *s, int column);                     /* NAN for NULL */
 const char *stmt_text(struct stmt *s, int column); /* NULL for NULL; until the next step */
+/* A text that lasts: owned by the arena; NULL for NULL. */
+const char *stmt_text_kept(struct stmt *s, int column, struct arena *arena);
 const void *stmt_blob(struct stmt *s, int column, size_t *n);
 /* Resets and unbinds; NULL is fine. */
 void stmt_done(struct stmt *s);
