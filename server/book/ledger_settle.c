@@ -31,7 +31,7 @@ out:
 }
 
 /* Whether some of the ledger of fish or of plants is not worked out. */
-static enum err_code look(struct book *b, bool *fish, bool *crops, struct err *err)
+static enum err_code find_dirty(struct book *b, bool *fish, bool *crops, struct err *err)
 {
 	struct arena arena;
 	struct id_set dirty = { 0 };
@@ -44,16 +44,16 @@ static enum err_code look(struct book *b, bool *fish, bool *crops, struct err *e
 	return rc ? rc : crop_ends_waits(b, crops, err);
 }
 
+/* Some milliseconds: the writer must not be kept waiting. */
+enum { CROP_LOTS_AT_ONCE = 200 };
+
 bool book_settle(struct book *b)
 {
-	enum {
-		CROP_LOTS_AT_ONCE = 200
-	}; /* some milliseconds: the writer must not be kept waiting */
 	struct err err;
 	bool fish = false, crops = false, more_fish = false, more_crops = false;
 
 	err_clear(&err);
-	if (look(b, &fish, &crops, &err) || !(fish || crops))
+	if (find_dirty(b, &fish, &crops, &err) || !(fish || crops))
 		return false;
 	enum err_code rc = store_begin(b->store, &err);
 	if (rc)

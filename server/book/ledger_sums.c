@@ -7,10 +7,11 @@
 #include "book/inside.h"
 #include "book/ledger.h"
 #include "book/readings.h"
+#include "domain/temperature.h"
 #include "model/kinds.h"
 
-/* A day's temperature reaches as far back as a short gap is filled (domain/temperature.h). */
-static const int64_t gap_reach_s = 4 * 86400;
+/* A day's temperature reaches as far back as a short gap is filled. */
+static const int64_t gap_reach_s = (TEMPERATURE_GAP_DAYS + 1) * (int64_t)DAY_SECONDS;
 
 static enum err_code mark_lot(struct book *b, int64_t lot_id, struct err *err)
 {
@@ -19,11 +20,13 @@ static enum err_code mark_lot(struct book *b, int64_t lot_id, struct err *err)
 	return store_run_ints(b->store, Q_FISH_DIRTY_ADD, err, ":lot_id", lot_id, NULL);
 }
 
-/* Lots that were in the tank about then: deaths that name no lot fall to them. */
+/* Lots that were in the tank about then: deaths that name no lot fall to them.  One by day stands at the day's end, and may
+ * count just before an emptying earlier that day: so two days back, and one on. */
 static enum err_code mark_meeting(struct book *b, int64_t tank_id, int64_t instant, struct err *err)
 {
 	return store_run_ints(b->store, Q_FISH_DIRTY_ADD_MEETING, err, ":tank_id", tank_id,
-			      ":begin", instant - 2 * 86400, ":end", instant + 86400, NULL);
+			      ":begin", instant - 2 * (int64_t)DAY_SECONDS, ":end",
+			      instant + (int64_t)DAY_SECONDS, NULL);
 }
 
 static enum err_code mark_fish(struct book *b, const struct kind *k, const struct record *r,

@@ -6,6 +6,7 @@
 
 #include "book/crop_ledger.h"
 #include "book/crop_planted.h"
+#include "book/tank_facts.h"
 #include "domain/loading.h"
 
 /*
@@ -75,7 +76,7 @@ struct dated_number { /* what a thing had from a day on */
 	int64_t of, from_day;
 	double value;
 };
-struct moved_tank {
+struct tank_loop {
 	int64_t tank, from_day, loop;
 };
 
@@ -84,9 +85,9 @@ struct loading {
 	struct arena *arena;
 	const struct water_loop *loops;
 	struct loop_days *out;
-	struct moved_tank
-		*tanks; /* where each began (from_day INT64_MIN), then its changes, oldest first */
-	size_t n_tanks;
+	/* Where each tank began (from_day INT64_MIN), then the changes of all, oldest first. */
+	struct tank_loop *tanks;
+	size_t n_tanks, tanks_room;
 	struct dated_number *proteins; /* likewise */
 	size_t n_proteins;
 	const struct crop_bed_facts *beds;
@@ -94,21 +95,33 @@ struct loading {
 	size_t n_beds;
 };
 
-static enum err_code add_tanks(struct loading *l, enum query which, size_t *room, struct err *err)
+static void add_tank(struct loading *l, int64_t tank, int64_t from_day, int64_t loop)
+{
+	l->tanks = arena_grow(l->arena, l->tanks, l->n_tanks, &l->tanks_room, sizeof(*l->tanks));
+	l->tanks[l->n_tanks++] =
+		(struct tank_loop){ .tank = tank, .from_day = from_day, .loop = loop };
+}
+
+static enum err_code load_tanks(struct loading *l, struct err *err)
 {
 	struct stmt *q = NULL;
-	enum err_code rc = store_query(book_store(l->b), which, &q, err);
-	const bool first = which == Q_TANKS_WITH_LOOP;
+	enum err_code rc = store_query(book_store(l->b), Q_TANKS_WITH_LOOP, &q, err);
 
-	while (!rc && !(rc = stmt_row(q, err))) {
-		l->tanks = arena_grow(l->arena, l->tanks, l->n_tanks, room, sizeof(*l->tanks));
-		l->tanks[l->n_tanks++] =
-			(struct moved_tank){ .tank = stmt_int(q, 0),
-					     .from_day = first ? INT64_MIN : stmt_int(q, 2),
-					     .loop = stmt_int(q, first ? 1 : 3) };
-	}
+	while (!rc && !(rc = stmt_row(q, err)))
+		add_tank(l, stmt_int(q, 0), INT64_MIN, stmt_int(q, 1));
 	stmt_done(q);
 	return rc == ERR_NOT_FOUND ? ERR_NONE : rc;
+}
+
+static enum err_code load_loop_changes(struct loading *l, struct err *err)
+{
+	struct loop_change *changes = NULL;
+	size_t n = 0;
+	enum err_code rc = loop_changes_load(l->b, l->arena, &changes, &n, err);
+
+	for (size_t i = 0; i < n; i++)
+		add_tank(l, changes[i].tank_id, changes[i].from_day, changes[i].loop_id);
+	return rc;
 }
 
 static enum err_code load_proteins(struct loading *l, struct err *err)
@@ -122,8 +135,7 @@ static enum err_code load_proteins(struct loading *l, struct err *err)
 					 sizeof(*l->proteins));
 		l->proteins[l->n_proteins++] =
 			(struct dated_number){ .of = stmt_int(q, 0),
-					       .from_day = stmt_is_null(q, 1) ? INT64_MIN
-									      : stmt_int(q, 1),
+					       .from_day = stmt_int_or(q, 1, INT64_MIN),
 					       .value = stmt_real(q, 2) };
 	}
 	stmt_done(q);
@@ -140,10 +152,15 @@ static double protein_of(const struct loading *l, int64_t feed, int64_t day)
 	return pct;
 }
 
+static struct loop_day *day_of(struct loop_days *d, size_t loop, int64_t day)
+{
+	return &d->days[loop * (size_t)(d->to_day - d->from_day + 1) + (size_t)(day - d->from_day)];
+}
+
 /* The day of the loop that a tank was in; NULL: in none of those asked. */
 static struct loop_day *day_of_tank(const struct loading *l, int64_t tank, int64_t day)
 {
-	const struct loop_days *d = l->out;
+	struct loop_days *d = l->out;
 	int64_t loop = 0;
 
 	for (size_t i = 0; i < l->n_tanks; i++)
@@ -151,7 +168,7 @@ static struct loop_day *day_of_tank(const struct loading *l, int64_t tank, int64
 			loop = l->tanks[i].loop;
 	for (size_t i = 0; i < d->n_loops; i++)
 		if (l->loops[i].id == loop)
-			return (struct loop_day *)loop_day_of(d, i, day);
+			return day_of(d, i, day);
 	return NULL;
 }
 
@@ -227,10 +244,9 @@ static void add_planted(const struct crop_state *state, int64_t day, void *with)
 		if (state->beds[i].stage != CROP_RAFTS)
 			continue;
 		for (size_t k = 0; k < l->out->n_loops; k++)
-			if (l->loops[k].id == l->bed_loops[i]) {
-				struct loop_day *d = (struct loop_day *)loop_day_of(l->out, k, day);
-				d->planted_m2 += planted_m2(state, &state->beds[i]);
-			}
+			if (l->loops[k].id == l->bed_loops[i])
+				day_of(l->out, k, day)->planted_m2 +=
+					planted_m2(state, &state->beds[i]);
 	}
 }
 
@@ -240,7 +256,6 @@ enum err_code loop_days_load(struct book *b, const struct water_loop *loops, siz
 {
 	struct loading l = { .b = b, .arena = arena, .loops = loops, .out = out };
 	const size_t n_days = (size_t)(to_day - from_day + 1);
-	size_t room = 0;
 	enum err_code rc;
 
 	*out = (struct loop_days){ .from_day = from_day,
@@ -248,10 +263,10 @@ enum err_code loop_days_load(struct book *b, const struct water_loop *loops, siz
 				   .n_loops = n_loops,
 				   .days = arena_array(arena, n_loops * n_days + 1,
 						       sizeof(struct loop_day)) };
-	rc = add_tanks(&l, Q_TANKS_WITH_LOOP, &room, err);
+	rc = load_tanks(&l, err);
 	const size_t n_tanks = l.n_tanks;
 	if (!rc)
-		rc = add_tanks(&l, Q_TANKS_MOVED_LOOP, &room, err);
+		rc = load_loop_changes(&l, err);
 	if (!rc)
 		rc = load_proteins(&l, err);
 	for (size_t i = 0; !rc && i < n_tanks; i++)

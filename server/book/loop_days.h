@@ -34,8 +34,9 @@ struct loop_days {
 };
 
 /*
- * The days [from_day, to_day] of these loops; what is planted only from planted_from on (that costs most).  A tank counts for the loop that it was in on the day.  Feed that was
- * taken out again does not count as eaten.  Days to come have no feed, and are planted as their moves say.
+ * The farm days [from_day, to_day] of these loops; what is planted only from planted_from on (that costs most).  A tank
+ * counts for the loop that it was in on the day.  Feed that was taken out again does not count as eaten.  Days to come
+ * have no feed, and are planted as their moves say.  Owned by the arena.
  */
 enum err_code loop_days_load(struct book *b, const struct water_loop *loops, size_t n_loops,
 			     int64_t from_day, int64_t to_day, int64_t planted_from,
@@ -44,6 +45,7 @@ enum err_code loop_days_load(struct book *b, const struct water_loop *loops, siz
 /* day must be among those loaded. */
 const struct loop_day *loop_day_of(const struct loop_days *d, size_t loop, int64_t day);
 
+/* What was fed and not taken out again, g. */
 double loop_day_eaten_g(const struct loop_day *d);
 
 /* The mean of the days of [last - 6, last] that have a record. */
@@ -54,6 +56,7 @@ struct loop_week {
 	double planted_m2;     /* mean of all seven days; NAN: not known */
 	double ratio_g_m2_day; /* feed a day over planted area; NAN: no record, or nothing planted */
 };
+/* last - 6 to last must be among the days loaded. */
 struct loop_week loop_week_of(const struct loop_days *d, size_t loop, int64_t last);
 
 #endif

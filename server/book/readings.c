@@ -1,7 +1,6 @@
 /* See readings.h.  What charts read of them is in readings_series.c, their way in and out as CSV in
  * readings_csv.c, and their sums in readings_sums.c. */
 #include "book/readings.h"
-#include "book/alarm_marks.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -9,11 +8,13 @@
 #include <string.h>
 
 #include "base/number.h"
+#include "book/alarm_marks.h"
 #include "book/inside.h"
 #include "book/readings_sums.h"
+#include "book/times.h"
 #include "model/kinds.h"
 
-enum { FLUSH_AT = 1 << 16, FUTURE_S = 600 }; /* rule 6: a clock may be 10 minutes fast */
+enum { FLUSH_AT = 1 << 16 }; /* touched hours that are gathered before they are counted */
 
 struct touched_hour {
 	int64_t probe_id, hour;
@@ -57,7 +58,7 @@ enum err_code probe_load(struct book *b, int64_t id, struct arena *arena, struct
 		.unit = arena_strdup(arena, stmt_text(q, 2)),
 		.low = stmt_real(q, 3),
 		.high = stmt_real(q, 4),
-		.silent_after_min = stmt_is_null(q, 5) ? NO_SILENCE : stmt_int(q, 5),
+		.silent_after_min = stmt_int_or(q, 5, NO_SILENCE),
 		.place = arena_strdup(arena, stmt_text(q, 6)),
 		.struck = !stmt_is_null(q, 7),
 	};
@@ -104,7 +105,7 @@ enum err_code reading_check(const struct probe *p, int64_t at, double value, int
 		err_arg(err, "low", "%s", low);
 		err_arg(err, "high", "%s", high);
 	}
-	if (at > now + FUTURE_S)
+	if (at > now + TIMES_FUTURE_S)
 		rc = err_set(err, ERR_INPUT, "at", "in_future",
 			     "This lies in the future. Check the clock of the logger.");
 	return rc;
@@ -270,7 +271,7 @@ enum err_code wrong_stretches_load(struct book *b, int64_t probe_id, struct aren
 	while (!(rc = stmt_row(q, err))) {
 		out->all = arena_grow(arena, out->all, out->n, &out->room, sizeof(*out->all));
 		out->all[out->n].from = stmt_int(q, 0);
-		out->all[out->n++].to = stmt_is_null(q, 1) ? INT64_MAX : stmt_int(q, 1);
+		out->all[out->n++].to = stmt_int_or(q, 1, INT64_MAX);
 	}
 	if (rc == ERR_NOT_FOUND)
 		rc = ERR_NONE;

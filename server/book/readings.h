@@ -29,7 +29,7 @@ enum err_code probe_load(struct book *b, int64_t id, struct arena *arena, struct
 enum err_code probe_find(struct book *b, const char *text, struct arena *arena, struct probe *out,
 			 struct err *err);
 
-/* Whether this can be so.  ERR_INPUT: out_of_range on "value" (args low, high), in_future on "at". */
+/* Whether this can be so; value is a number.  ERR_INPUT: out_of_range on "value" (args low, high), in_future on "at". */
 enum err_code reading_check(const struct probe *p, int64_t at, double value, int64_t now,
 			    struct err *err);
 
@@ -50,6 +50,7 @@ struct readings_in {
 	} last[64]; /* touched last, by probe: most readings come in the order of time */
 };
 
+/* Makes in empty, ready for readings_take; readings_end must follow. */
 void readings_begin(struct readings_in *in, struct book *b, int64_t now);
 /* probe as probe_find has it. */
 enum err_code readings_take(struct readings_in *in, const char *probe, int64_t at, double value,
@@ -60,7 +61,7 @@ enum err_code readings_end(struct readings_in *in, enum err_code rc, struct err 
 /* Sums of a probe between two instants (both included) made again.  For a stretch that is found wrong. */
 enum err_code readings_recount(struct book *b, int64_t probe_id, int64_t from, int64_t to,
 			       struct err *err);
-/* All sums made again. */
+/* All sums made again, from the readings.  In a write transaction. */
 enum err_code readings_rebuild(struct book *b, struct err *err);
 /* Calls found for each probe whose sums are not what its readings give.  Changes nothing. */
 enum err_code readings_check_sums(struct book *b, void (*found)(const char *text, void *with),
@@ -80,8 +81,10 @@ struct wrong_stretches {
 	} * all;
 	size_t n, room;
 };
+/* Owned by the arena. */
 enum err_code wrong_stretches_load(struct book *b, int64_t probe_id, struct arena *arena,
 				   struct wrong_stretches *out, struct err *err);
+/* Whether an instant lies in one of them. */
 bool is_wrong(const struct wrong_stretches *w, int64_t at);
 
 #endif
