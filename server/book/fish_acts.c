@@ -16,15 +16,13 @@ static const struct stretch_answer *answer_of(struct fish_pass *p, int stretch)
 }
 
 /* Grows the cell's fish up to instant at. */
-static void advance(struct fish_pass *p, int lot, int tank, int64_t at)
+static void advance(struct fish_pass *p, struct fish_cell *c, int64_t at)
 {
-	struct fish_cell *c = cell_of(p, lot, tank);
-
 	if (c->stretch < 0 || at <= c->since)
 		return;
-	const double cap = p->w->lots[lot].optimum_c;
+	const double cap_c = p->w->lots[c->lot].optimum_c;
 	const struct growth_span span =
-		temperature_span(&p->w->temperatures[tank], cap, cap, c->since, at);
+		temperature_span(&p->w->temperatures[c->tank], cap_c, cap_c, c->since, at);
 	struct open_stretch *s = &p->stretches[c->stretch];
 	growth_span_add(&s->total, &span);
 	growth_span_add(&s->pending, &span);
@@ -34,47 +32,45 @@ static void advance(struct fish_pass *p, int lot, int tank, int64_t at)
 	c->since = at;
 }
 
-/* A new stretch for a cell whose mean is weighed (se_g) or taken over (NAN start: not known). */
-static void begin_stretch(struct fish_pass *p, int lot, int tank, int64_t at, double start_g,
-			  double se_g, bool start_unknown, int previous)
+/* A new stretch for a cell whose mean is weighed or taken over (NAN: not known), with its standard error. */
+static void begin_stretch(struct fish_pass *p, struct fish_cell *c, int64_t at, double mean_g,
+			  double se_g, int previous)
 {
-	struct fish_cell *c = cell_of(p, lot, tank);
 	struct open_stretch *s = fish_pass_stretch(p);
 	const int index = (int)p->n_stretches - 1;
+	const bool unknown = isnan(mean_g);
 
 	if ((size_t)index >= p->answered)
-		p->answers[index] = stretch_prior(&p->w->lots[lot]);
+		p->answers[index] = stretch_prior(&p->w->lots[c->lot]);
 	*s = (struct open_stretch){
-		.lot = lot,
+		.lot = c->lot,
 		.index = index,
 		.previous = previous,
 		.starts_at = at,
 		.ends_at = NO_INSTANT,
-		.start_g = start_g,
+		.start_g = mean_g,
 		.start_se_g = se_g,
 		.end_g = NAN,
 		.end_se_g = NAN,
-		.start_unknown = start_unknown,
-		.next_of_lot = p->first_of_lot[lot],
+		.start_unknown = unknown,
+		.next_of_lot = p->first_of_lot[c->lot],
 	};
-	p->first_of_lot[lot] = index;
+	p->first_of_lot[c->lot] = index;
 	c->stretch = index;
 	c->since = at;
-	c->mean_g = start_unknown ? p->answers[index].start_g : start_g;
+	c->mean_g = unknown ? p->answers[index].start_g : mean_g;
 }
 
-static void end_stretch(struct fish_pass *p, int lot, int tank, int64_t at, double end_g,
+static void end_stretch(struct fish_pass *p, struct fish_cell *c, int64_t at, double mean_g,
 			double se_g)
 {
-	struct fish_cell *c = cell_of(p, lot, tank);
-
 	if (c->stretch < 0)
 		return;
 	struct open_stretch *s = &p->stretches[c->stretch];
 	s->ends_at = at;
-	s->end_g = end_g;
+	s->end_g = mean_g;
 	s->end_se_g = se_g;
-	c->mean_g = end_g;
+	c->mean_g = mean_g;
 	c->weighed_at = at;
 }
 
@@ -93,11 +89,11 @@ static void add_piece(struct fish_pass *p, int stretch, struct stretch_piece pie
 	s->last = kept;
 }
 
-/* One row of the ledger: what happened to the cell, and how the cell stands after it. */
-static void add_row(struct fish_pass *p, const struct fish_event *e, int lot, int tank,
-		    enum fish_effect effect, int64_t fish, double mass_g, bool estimated)
+/* One row of the ledger: what happened to the cell, and how the cell stands after it.  Valid until the next one. */
+static struct fish_row *add_row(struct fish_pass *p, const struct fish_event *e,
+				const struct fish_cell *c, enum fish_effect effect, int64_t fish,
+				double mass_g, bool estimated)
 {
-	const struct fish_cell *c = cell_of(p, lot, tank);
 	struct fish_row *r = fish_pass_row(p);
 
 	*r = (struct fish_row){
@@ -105,8 +101,8 @@ static void add_row(struct fish_pass *p, const struct fish_event *e, int lot, in
 		.day = e->day,
 		.kind = e->kind,
 		.id = e->id,
-		.lot = lot,
-		.tank = tank,
+		.lot = c->lot,
+		.tank = c->tank,
 		.other_lot = -1,
 		.other_tank = -1,
 		.effect = effect,
@@ -122,13 +118,12 @@ static void add_row(struct fish_pass *p, const struct fish_event *e, int lot, in
 		r->model = answer_of(p, c->stretch)->model;
 		r->k = answer_of(p, c->stretch)->k;
 	}
+	return r;
 }
 
 /* Closes the cell's account when no fish are left. */
-static void note_empty(struct fish_pass *p, int lot, int tank)
+static void note_empty(struct fish_pass *p, struct fish_cell *c)
 {
-	struct fish_cell *c = cell_of(p, lot, tank);
-
 	if (c->fish > 0)
 		return;
 	c->fish = 0;
@@ -141,52 +136,49 @@ static void note_empty(struct fish_pass *p, int lot, int tank)
 /* The mean that fish found in a cell without one are taken to have: that of the lot elsewhere. */
 static double mean_elsewhere(struct fish_pass *p, int lot)
 {
-	double mean = p->w->lots[lot].supplier_g;
+	double mean_g = p->w->lots[lot].supplier_g;
 	int64_t most = 0;
 
 	for (size_t t = 0; t < p->w->n_tanks; t++) {
 		const struct fish_cell *c = cell_of(p, lot, (int)t);
 		if (c->fish > most && !isnan(c->mean_g)) {
 			most = c->fish;
-			mean = c->mean_g;
+			mean_g = c->mean_g;
 		}
 	}
-	return mean;
+	return mean_g;
 }
 
 /* Fish that nobody entered, or that are gone and nobody knows how (rules 1 and 4): at the mean of now. */
-static void unexplained(struct fish_pass *p, const struct fish_event *e, int lot, int tank,
+static void unexplained(struct fish_pass *p, const struct fish_event *e, struct fish_cell *c,
 			int64_t fish)
 {
-	struct fish_cell *c = cell_of(p, lot, tank);
-
 	if (fish == 0)
 		return;
 	if (c->stretch < 0)
-		begin_stretch(p, lot, tank, e->instant, mean_elsewhere(p, lot), NAN,
-			      isnan(mean_elsewhere(p, lot)), -1);
-	const double mass = (double)fish * c->mean_g;
+		begin_stretch(p, c, e->instant, mean_elsewhere(p, c->lot), NAN, -1);
+	const double mass_g = (double)fish * c->mean_g;
 	c->fish += fish;
-	add_row(p, e, lot, tank, fish > 0 ? EFFECT_FOUND : EFFECT_MISSING, fish, mass, true);
-	note_empty(p, lot, tank);
+	add_row(p, e, c, fish > 0 ? EFFECT_FOUND : EFFECT_MISSING, fish, mass_g, true);
+	note_empty(p, c);
 }
 
 /* Rule 1: when more leave than the book has, the gap is entered as found, and noted. */
-static void make_room(struct fish_pass *p, const struct fish_event *e, int lot, int tank,
+static void make_room(struct fish_pass *p, const struct fish_event *e, struct fish_cell *c,
 		      int64_t fish)
 {
-	const int64_t there = cell_of(p, lot, tank)->fish;
+	const int64_t there = c->fish;
 
 	if (fish <= there)
 		return;
-	*fish_pass_shortfall(p) = (struct fish_shortfall){ .lot = lot,
-							   .tank = tank,
+	*fish_pass_shortfall(p) = (struct fish_shortfall){ .lot = c->lot,
+							   .tank = c->tank,
 							   .day = e->day,
 							   .there = there,
 							   .asked = fish,
 							   .kind = e->kind,
 							   .id = e->id };
-	unexplained(p, e, lot, tank, fish - there);
+	unexplained(p, e, c, fish - there);
 }
 
 /* As many as an entry can tell: a slip of the scales must not count beyond it. */
@@ -206,21 +198,20 @@ static int64_t fish_of_weight(double mass_g, double mean_g)
  * go at the mean.  A weight that would leave nothing for those that stay is kept in the row, but they stay
  * at their mean.  Returns the mass taken.  The caller has made room.
  */
-static double take(struct fish_pass *p, int lot, int tank, int64_t fish, double mass_g)
+static double take(struct fish_pass *p, struct fish_cell *c, int64_t fish, double mass_g)
 {
-	struct fish_cell *c = cell_of(p, lot, tank);
 	const double before = (double)c->fish, stay = before - (double)fish;
 
 	if (isnan(mass_g)) {
 		mass_g = fish > 0 ? (double)fish * c->mean_g : 0.0;
 	} else if (stay > 0.0 && !isnan(c->mean_g)) {
-		const double rest = before * c->mean_g - mass_g;
-		if (rest > 0.0) {
+		const double rest_g = before * c->mean_g - mass_g;
+		if (rest_g > 0.0) {
 			add_piece(p, c->stretch,
 				  (struct stretch_piece){ .fish = before,
 							  .out_fish = (double)fish,
 							  .out_mass_g = mass_g });
-			c->mean_g = rest / stay;
+			c->mean_g = rest_g / stay;
 		}
 	}
 	c->fish -= fish;
@@ -228,9 +219,8 @@ static double take(struct fish_pass *p, int lot, int tank, int64_t fish, double 
 }
 
 /* Puts fish of mean weight mean_g into a cell that has fish. */
-static void mix_in(struct fish_pass *p, int lot, int tank, int64_t fish, double mean_g)
+static void mix_in(struct fish_pass *p, struct fish_cell *c, int64_t fish, double mean_g)
 {
-	struct fish_cell *c = cell_of(p, lot, tank);
 	const double before = (double)c->fish, all = before + (double)fish;
 
 	if (!isnan(mean_g) && fish > 0) {
@@ -260,10 +250,9 @@ static double part_se(struct fish_pass *p, const struct fish_event *e, int stret
  * A part that was picked by size and not weighed takes its error along; those that stay, or that it comes to,
  * have that mass too much or too little.  of: fish that carry the error; part: fish that were picked.
  */
-static void note_picked(struct fish_pass *p, int lot, int tank, double mean_g, int64_t part,
+static void note_picked(struct fish_pass *p, const struct fish_cell *c, double mean_g, int64_t part,
 			int64_t of)
 {
-	const struct fish_cell *c = cell_of(p, lot, tank);
 	const double se_g = graded_se * mean_g * (double)part / (double)of;
 
 	if (c->stretch < 0 || of <= 0 || isnan(se_g))
@@ -279,54 +268,49 @@ static void note_picked(struct fish_pass *p, int lot, int tank, double mean_g, i
 /* Fish on their way into a cell. */
 struct incoming {
 	int64_t fish;
-	double mean_g; /* NAN: not known */
-	double se;     /* standard error of mean_g as a share of it */
-	bool weighed;  /* their mass was measured */
-	bool picked;   /* by size, and not weighed */
-	int going_on;  /* the stretch of a cell that moved as a whole; -1 */
+	double mass_g, mean_g; /* NAN: not known */
+	double se;             /* standard error of mean_g as a share of it */
+	bool weighed;          /* their mass was measured */
+	bool picked;           /* by size, and not weighed */
+	int going_on;          /* the stretch of a cell that moved as a whole; -1 */
 };
 
-static void come_in(struct fish_pass *p, const struct fish_event *e, int lot, int tank,
+static void come_in(struct fish_pass *p, const struct fish_event *e, struct fish_cell *c,
 		    const struct incoming *in)
 {
-	struct fish_cell *c = cell_of(p, lot, tank);
-
-	advance(p, lot, tank, e->instant);
+	advance(p, c, e->instant);
 	if (c->fish > 0) {
-		mix_in(p, lot, tank, in->fish, in->mean_g);
+		mix_in(p, c, in->fish, in->mean_g);
 		if (in->picked)
-			note_picked(p, lot, tank, in->mean_g, in->fish, c->fish);
+			note_picked(p, c, in->mean_g, in->fish, c->fish);
 		return;
 	}
 	if (in->weighed) {
-		begin_stretch(p, lot, tank, e->instant, in->mean_g, 0.0, false, in->going_on);
+		begin_stretch(p, c, e->instant, in->mean_g, 0.0, in->going_on);
 		c->weighed_at = e->instant;
 	} else if (in->going_on >= 0) {
 		c->stretch = in->going_on;
 		c->since = e->instant;
 		c->mean_g = in->mean_g;
 	} else {
-		begin_stretch(p, lot, tank, e->instant, in->mean_g, in->se * in->mean_g,
-			      isnan(in->mean_g), -1);
+		begin_stretch(p, c, e->instant, in->mean_g, in->se * in->mean_g, -1);
 	}
 	c->fish = in->fish;
 }
 
 static void arrive_from_outside(struct fish_pass *p, const struct fish_event *e)
 {
+	struct fish_cell *c = cell_of(p, e->to_lot, e->to_tank);
 	const bool weighed = e->mass_g > 0.0 && e->fish > 0;
-	const double mean = weighed ? e->mass_g / (double)e->fish : NAN;
-	const bool first = cell_of(p, e->to_lot, e->to_tank)->fish == 0;
+	struct incoming in = { .fish = e->fish, .mean_g = NAN, .weighed = weighed, .going_on = -1 };
 
-	come_in(p, e, e->to_lot, e->to_tank,
-		&(struct incoming){ .fish = e->fish,
-				    .mean_g =
-					    weighed || first ? mean : mean_elsewhere(p, e->to_lot),
-				    .weighed = weighed,
-				    .going_on = -1 });
-	const struct fish_cell *c = cell_of(p, e->to_lot, e->to_tank);
-	add_row(p, e, e->to_lot, e->to_tank, EFFECT_ARRIVED, e->fish,
-		weighed ? e->mass_g : (double)e->fish * c->mean_g, !weighed);
+	if (weighed)
+		in.mean_g = e->mass_g / (double)e->fish;
+	else if (c->fish > 0)
+		in.mean_g = mean_elsewhere(p, e->to_lot);
+	come_in(p, e, c, &in);
+	add_row(p, e, c, EFFECT_ARRIVED, e->fish, weighed ? e->mass_g : (double)e->fish * c->mean_g,
+		!weighed);
 }
 
 static enum fish_effect leaving_effect(const struct fish_event *e)
@@ -338,58 +322,61 @@ static enum fish_effect leaving_effect(const struct fish_event *e)
 					 : EFFECT_MOVED_OUT;
 }
 
+/* Takes the fish of a move out of their cell, which has room. */
+static struct incoming leave(struct fish_pass *p, const struct fish_event *e, struct fish_cell *c)
+{
+	const bool weighed = e->mass_g > 0.0 && e->fish > 0;
+	const bool all = e->empties || c->fish == e->fish;
+	struct incoming in = { .fish = e->fish,
+			       .se = part_se(p, e, c->stretch, all),
+			       .weighed = weighed,
+			       .picked = e->graded && !weighed && !all,
+			       .going_on = all && e->to_lot == e->lot ? c->stretch : -1 };
+
+	if (all && weighed) /* a weighing of the whole */
+		end_stretch(p, c, e->instant, e->mass_g / (double)e->fish, 0.0);
+	const double taken_g = take(p, c, e->fish, weighed && !all ? e->mass_g : NAN);
+	in.mass_g = weighed ? e->mass_g : taken_g;
+	in.mean_g = e->fish > 0 ? in.mass_g / (double)e->fish : NAN;
+	struct fish_row *r = add_row(p, e, c, leaving_effect(e), -e->fish, -in.mass_g, !weighed);
+	if (e->to_tank >= 0) {
+		r->other_lot = e->to_lot;
+		r->other_tank = e->to_tank;
+	}
+	if (e->empties)
+		unexplained(p, e, c, -c->fish);
+	if (in.picked)
+		note_picked(p, c, in.mean_g, e->fish, c->fish);
+	note_empty(p, c);
+	return in;
+}
+
 static void move(struct fish_pass *p, const struct fish_event *e)
 {
 	if (e->tank < 0) {
 		arrive_from_outside(p, e);
 		return;
 	}
-	advance(p, e->lot, e->tank, e->instant);
-	make_room(p, e, e->lot, e->tank, e->fish);
-	struct fish_cell *c = cell_of(p, e->lot, e->tank);
-	const bool weighed = e->mass_g > 0.0 && e->fish > 0;
-	const bool all = e->empties || c->fish == e->fish;
-	const int stretch = c->stretch;
-
-	if (all && weighed) /* a weighing of the whole */
-		end_stretch(p, e->lot, e->tank, e->instant, e->mass_g / (double)e->fish, 0.0);
-	const double mass = take(p, e->lot, e->tank, e->fish,
-				 all       ? NAN
-				 : weighed ? e->mass_g
-					   : NAN);
-	const double mean = e->fish > 0 ? mass / (double)e->fish : NAN;
-	add_row(p, e, e->lot, e->tank, leaving_effect(e), -e->fish, weighed ? e->mass_g : mass,
-		!weighed);
-	const size_t out = p->n_rows - 1;
-	p->rows[out].mass_g = -p->rows[out].mass_g;
-	if (e->empties)
-		unexplained(p, e, e->lot, e->tank, -c->fish);
-	const bool picked = e->graded && !weighed && !all;
-	if (picked)
-		note_picked(p, e->lot, e->tank, mean, e->fish, c->fish);
-	note_empty(p, e->lot, e->tank);
+	struct fish_cell *from = cell_of(p, e->lot, e->tank);
+	advance(p, from, e->instant);
+	make_room(p, e, from, e->fish);
+	const struct incoming in = leave(p, e, from);
 	if (e->to_tank < 0)
 		return;
-	p->rows[out].other_lot = e->to_lot;
-	p->rows[out].other_tank = e->to_tank;
-	come_in(p, e, e->to_lot, e->to_tank,
-		&(struct incoming){ .fish = e->fish,
-				    .mean_g = weighed ? e->mass_g / (double)e->fish : mean,
-				    .se = part_se(p, e, stretch, all),
-				    .weighed = weighed,
-				    .picked = picked,
-				    .going_on = all && e->to_lot == e->lot ? stretch : -1 });
-	add_row(p, e, e->to_lot, e->to_tank, EFFECT_MOVED_IN, e->fish, weighed ? e->mass_g : mass,
-		!weighed);
-	p->rows[p->n_rows - 1].other_lot = e->lot;
-	p->rows[p->n_rows - 1].other_tank = e->tank;
+	struct fish_cell *to = cell_of(p, e->to_lot, e->to_tank);
+	come_in(p, e, to, &in);
+	struct fish_row *r = add_row(p, e, to, EFFECT_MOVED_IN, e->fish, in.mass_g, !in.weighed);
+	r->other_lot = e->lot;
+	r->other_tank = e->tank;
 }
 
 /* A count is a statement of what stood there; the difference is unexplained. */
 static void count(struct fish_pass *p, const struct fish_event *e)
 {
-	advance(p, e->lot, e->tank, e->instant);
-	unexplained(p, e, e->lot, e->tank, e->fish - cell_of(p, e->lot, e->tank)->fish);
+	struct fish_cell *c = cell_of(p, e->lot, e->tank);
+
+	advance(p, c, e->instant);
+	unexplained(p, e, c, e->fish - c->fish);
 }
 
 static double sample_se_g(const struct fish_event *e, int64_t fish)
@@ -404,29 +391,37 @@ static void weigh(struct fish_pass *p, const struct fish_event *e)
 {
 	struct fish_cell *c = cell_of(p, e->lot, e->tank);
 
-	advance(p, e->lot, e->tank, e->instant);
+	advance(p, c, e->instant);
 	if (c->fish == 0)
 		return; /* nothing of the lot is there: a slip, marked to look at when it came in */
 	const int before = c->stretch;
-	const double se = sample_se_g(e, c->fish);
-	end_stretch(p, e->lot, e->tank, e->instant, e->sample_g, se);
-	begin_stretch(p, e->lot, e->tank, e->instant, e->sample_g, se, false, before);
-	add_row(p, e, e->lot, e->tank, EFFECT_WEIGHED, 0, 0.0, false);
+	const double se_g = sample_se_g(e, c->fish);
+	end_stretch(p, c, e->instant, e->sample_g, se_g);
+	begin_stretch(p, c, e->instant, e->sample_g, se_g, before);
+	add_row(p, e, c, EFFECT_WEIGHED, 0, 0.0, false);
 }
 
 /* Dead fish of one lot; fish are counted, mass_g NAN when they were not weighed. */
-static void die(struct fish_pass *p, const struct fish_event *e, int lot, int64_t fish,
+static void die(struct fish_pass *p, const struct fish_event *e, struct fish_cell *c, int64_t fish,
 		double mass_g)
 {
-	make_room(p, e, lot, e->tank, fish);
-	const double mass = take(p, lot, e->tank, fish, mass_g);
-	add_row(p, e, lot, e->tank, EFFECT_DIED, -fish, -mass, isnan(mass_g));
-	note_empty(p, lot, e->tank);
+	make_room(p, e, c, fish);
+	const double taken_g = take(p, c, fish, mass_g);
+	add_row(p, e, c, EFFECT_DIED, -fish, -taken_g, isnan(mass_g));
+	note_empty(p, c);
+}
+
+static void die_of_lot(struct fish_pass *p, const struct fish_event *e)
+{
+	struct fish_cell *c = cell_of(p, e->lot, e->tank);
+
+	advance(p, c, e->instant);
+	die(p, e, c, e->fish >= 0 ? e->fish : fish_of_weight(e->mass_g, c->mean_g), e->mass_g);
 }
 
 /*
- * Deaths without a lot, split by number: largest remainder, ties to the older lot (lots stand in order of
- * age).  More dead than fish in the tank: the excess falls to the lot with the most.
+ * Deaths without a lot, split by number: largest remainder, ties to the older lot (lots stand in order of age).  More
+ * dead than fish in the tank are split likewise.
  */
 static void split_deaths(struct fish_pass *p, const struct fish_event *e, int64_t in_tank,
 			 int64_t dead, int64_t *share)
@@ -453,38 +448,44 @@ static void split_deaths(struct fish_pass *p, const struct fish_event *e, int64_
 	}
 }
 
+/* Each lot's dead.  What was weighed is divided by their lots' means, by number where one is not known. */
+static void die_by_lot(struct fish_pass *p, const struct fish_event *e, int64_t dead,
+		       const int64_t *share)
+{
+	double expected_g = 0.0;
+
+	for (size_t l = 0; l < p->w->n_lots; l++)
+		if (share[l] > 0)
+			expected_g += (double)share[l] * cell_of(p, (int)l, e->tank)->mean_g;
+	for (size_t l = 0; l < p->w->n_lots; l++) {
+		struct fish_cell *c = cell_of(p, (int)l, e->tank);
+		const double part = isnan(expected_g) ? (double)share[l] / (double)dead
+						      : (double)share[l] * c->mean_g / expected_g;
+		if (share[l] > 0)
+			die(p, e, c, share[l], e->mass_g * part);
+	}
+}
+
 static void die_shared(struct fish_pass *p, const struct fish_event *e)
 {
 	int64_t in_tank = 0;
-	double mass = 0.0;
+	double mass_g = 0.0;
 
 	for (size_t l = 0; l < p->w->n_lots; l++) {
-		const struct fish_cell *c = cell_of(p, (int)l, e->tank);
+		struct fish_cell *c = cell_of(p, (int)l, e->tank);
 		if (c->fish == 0)
 			continue;
-		advance(p, (int)l, e->tank, e->instant);
+		advance(p, c, e->instant);
 		in_tank += c->fish;
-		mass += (double)c->fish * c->mean_g;
+		mass_g += (double)c->fish * c->mean_g;
 	}
-	const int64_t dead =
-		e->fish >= 0 ? e->fish : fish_of_weight(e->mass_g, mass / (double)in_tank);
 	if (in_tank == 0) /* none of these lots was there */
 		return;
+	const int64_t dead =
+		e->fish >= 0 ? e->fish : fish_of_weight(e->mass_g, mass_g / (double)in_tank);
 	int64_t *share = arena_array(p->arena, p->w->n_lots, sizeof(*share));
 	split_deaths(p, e, in_tank, dead, share);
-	double expected =
-		0.0; /* mass of the dead at their lots' means, to divide what was weighed */
-	for (size_t l = 0; l < p->w->n_lots; l++)
-		if (share[l] > 0)
-			expected += (double)share[l] * cell_of(p, (int)l, e->tank)->mean_g;
-	for (size_t l = 0; l < p->w->n_lots; l++) {
-		if (share[l] == 0)
-			continue;
-		const double own = (double)share[l] * cell_of(p, (int)l, e->tank)->mean_g;
-		const double part =
-			isnan(expected) ? (double)share[l] / (double)dead : own / expected;
-		die(p, e, (int)l, share[l], e->mass_g * part);
-	}
+	die_by_lot(p, e, dead, share);
 }
 
 /* How many fish a harvest took: as counted; else all that are there when it empties the tank; else by their
@@ -506,41 +507,44 @@ static int64_t culled_fish(const struct fish_event *e, const struct fish_cell *c
 }
 
 /* A harvest with its weight that leaves nothing is a weighing of the whole. */
-static void weigh_whole_harvest(struct fish_pass *p, const struct fish_event *e, int64_t fish,
-				int64_t culled)
+static void weigh_whole_harvest(struct fish_pass *p, const struct fish_event *e,
+				struct fish_cell *c, int64_t fish, int64_t culled)
 {
 	const bool with_culled = culled > 0 && e->culled_g > 0.0;
-	const double mass = e->mass_g + (with_culled ? e->culled_g : 0.0);
+	const double mass_g = e->mass_g + (with_culled ? e->culled_g : 0.0);
 	const int64_t of = fish + (with_culled ? culled : 0);
 
 	if (of > 0)
-		end_stretch(p, e->lot, e->tank, e->instant, mass / (double)of, 0.0);
+		end_stretch(p, c, e->instant, mass_g / (double)of, 0.0);
+}
+
+/* One part of a harvest, saleable or culled; all: nothing is left, so that the mean is that of what was weighed. */
+static void take_harvested(struct fish_pass *p, const struct fish_event *e, struct fish_cell *c,
+			   enum fish_effect effect, int64_t fish, double mass_g, bool all)
+{
+	const bool weighed = mass_g > 0.0;
+	const double taken_g = take(p, c, fish, all ? NAN : mass_g);
+
+	add_row(p, e, c, effect, -fish, -(weighed ? mass_g : taken_g), !weighed);
 }
 
 static void harvest(struct fish_pass *p, const struct fish_event *e)
 {
 	struct fish_cell *c = cell_of(p, e->lot, e->tank);
 
-	advance(p, e->lot, e->tank, e->instant);
+	advance(p, c, e->instant);
 	const int64_t culled = culled_fish(e, c);
 	const int64_t fish = harvested_fish(e, c, culled);
-	make_room(p, e, e->lot, e->tank, fish + culled);
-	const bool weighed = e->mass_g > 0.0;
+	make_room(p, e, c, fish + culled);
 	const bool all = e->empties || c->fish == fish + culled;
-	if (all && weighed)
-		weigh_whole_harvest(p, e, fish, culled);
-	const double mass = take(p, e->lot, e->tank, fish, all ? NAN : e->mass_g);
-	add_row(p, e, e->lot, e->tank, EFFECT_HARVESTED, -fish, -(weighed ? e->mass_g : mass),
-		!weighed);
-	if (culled > 0) {
-		const double gone = take(p, e->lot, e->tank, culled, all ? NAN : e->culled_g);
-		const bool culls_weighed = e->culled_g > 0.0;
-		add_row(p, e, e->lot, e->tank, EFFECT_CULLED, -culled,
-			-(culls_weighed ? e->culled_g : gone), !culls_weighed);
-	}
+	if (all && e->mass_g > 0.0)
+		weigh_whole_harvest(p, e, c, fish, culled);
+	take_harvested(p, e, c, EFFECT_HARVESTED, fish, e->mass_g, all);
+	if (culled > 0)
+		take_harvested(p, e, c, EFFECT_CULLED, culled, e->culled_g, all);
 	if (e->empties)
-		unexplained(p, e, e->lot, e->tank, -c->fish);
-	note_empty(p, e->lot, e->tank);
+		unexplained(p, e, c, -c->fish);
+	note_empty(p, c);
 }
 
 /* A death by day in a place emptied earlier that day stands just before the emptying (docs/rules.md). */
@@ -581,15 +585,10 @@ void fish_act(struct fish_pass *p, struct fish_event *e)
 		weigh(p, e);
 		break;
 	case FISH_DIED:
-		if (e->lot < 0) {
+		if (e->lot < 0)
 			die_shared(p, e);
-			break;
-		}
-		advance(p, e->lot, e->tank, e->instant);
-		die(p, e, e->lot,
-		    e->fish >= 0 ? e->fish
-				 : fish_of_weight(e->mass_g, cell_of(p, e->lot, e->tank)->mean_g),
-		    e->mass_g);
+		else
+			die_of_lot(p, e);
 		break;
 	case FISH_HARVESTED:
 		harvest(p, e);

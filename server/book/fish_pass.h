@@ -5,7 +5,9 @@
 #include "book/fish_replay.h"
 #include "book/fish_stretch.h"
 
+/* One lot in one tank, after the entries that were played. */
 struct fish_cell {
+	int lot, tank; /* indexes in the world */
 	int64_t fish;
 	double mean_g;      /* NAN: not known, or no fish */
 	int64_t since;      /* instant up to which mean_g is carried */

@@ -68,9 +68,12 @@ static void pass_reset(struct fish_pass *p)
 	const size_t cells = p->w->n_lots * p->w->n_tanks;
 
 	for (size_t i = 0; i < cells; i++)
-		p->cells[i] = (struct fish_cell){
-			.mean_g = NAN, .stretch = -1, .weighed_at = NO_INSTANT, .emptied_by = -1
-		};
+		p->cells[i] = (struct fish_cell){ .lot = (int)(i / p->w->n_tanks),
+						  .tank = (int)(i % p->w->n_tanks),
+						  .mean_g = NAN,
+						  .stretch = -1,
+						  .weighed_at = NO_INSTANT,
+						  .emptied_by = -1 };
 	for (size_t i = 0; i < p->w->n_lots; i++)
 		p->first_of_lot[i] = -1;
 	p->n_rows = p->n_stretches = p->n_shortfalls = 0;
