@@ -34,12 +34,15 @@ struct fish_pass {
 	size_t n_shortfalls, shortfalls_room;
 };
 
+/* Room for a pass over the entries of w; all of it is the arena's. */
+void fish_pass_init(struct fish_pass *p, struct fish_world *w, struct arena *arena);
+
+/* Empties cells, rows, stretches and shortfalls for a new pass; keeps what the pass before has answered. */
+void fish_pass_reset(struct fish_pass *p);
+
 /* Room for one more; what the calls gave before may move. */
 struct fish_row *fish_pass_row(struct fish_pass *p);
 struct fish_shortfall *fish_pass_shortfall(struct fish_pass *p);
 struct open_stretch *fish_pass_stretch(struct fish_pass *p);
-
-/* Lets one entry act on its cells. */
-void fish_act(struct fish_pass *p, struct fish_event *e);
 
 #endif
