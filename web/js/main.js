@@ -44,7 +44,7 @@ function chooseLanguage() {
 
 function buildFrame() {
   render(html`
-    <a class="unseen skip" href="#main">${t('top.skip')}</a><nav class="ways" id="ways"></nav>
+    <a class="unseen skip" id="skip" href="#main"></a><nav class="ways" id="ways"></nav>
     <header id="top"></header><main id="main" tabindex="-1"></main><div id="undo"></div><div id="people"></div>`, app);
   return {
     top: mountTop(document.getElementById('top')),
@@ -52,12 +52,14 @@ function buildFrame() {
     people: mountPeople(document.getElementById('people')),
     main: document.getElementById('main'),
     ways: document.getElementById('ways'),
+    skip: document.getElementById('skip'),
   };
 }
 
 function drawWays() {
   const current = here.screen.under ?? here.screen.path;
   frame.ways.setAttribute('aria-label', t('top.ways'));
+  frame.skip.textContent = t('top.skip');
   render(html`${screens.filter((s) => s.nav).map((s) => html`
     <a href=${s.path} class=${s.nav === 'wide' ? 'wide-only' : nothing} aria-current=${s.path === current ? 'page' : nothing}>${t(s.title)}</a>`)}`, frame.ways);
 }
