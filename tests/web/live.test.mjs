@@ -45,6 +45,34 @@ test('a_feeding_logged_on_a_tablet_is_on_the_tanks_screen_of_another_within_a_se
   await desk.context.close();
 });
 
+test('an_answer_asked_for_before_an_entry_is_not_shown_after_it', async () => {
+  const tablet = await browser.newTablet(service, { staff: ids.ines });
+  await tablet.open('/');
+  await eventually(() => live(tablet.page));
+  const held = [];
+  let holding = true;
+  await tablet.page.route('**/api/several', async (route) => {
+    const answer = await route.fetch();
+    if (holding) await new Promise((go) => { held.push(go); });
+    await route.fulfill({ response: answer });
+  });
+  await tablet.page.locator('a.code', { hasText: 'T2' }).first().click();
+  const facts = tablet.page.locator('.at-facts');
+  await facts.getByText('Fish', { exact: true }).waitFor();
+  await eventually(() => held.length); // the tank's own reading of the record is under way, and old from now on
+  const fish = async () => Number((await facts.innerText()).match(/Fish\s+([\d,]+)/)[1].replace(',', ''));
+  const before = await fish();
+  holding = false;
+  await tablet.page.getByRole('button', { name: 'Dead', exact: true }).click();
+  await tablet.page.getByRole('button', { name: '3', exact: true }).click();
+  await tablet.page.locator('.undo').getByText('in the record').waitFor();
+  await eventually(async () => (await fish()) === before - 3, 5000);
+  for (const go of held) go();
+  await tablet.page.waitForTimeout(500);
+  assert.equal(await fish(), before - 3);
+  await tablet.context.close();
+});
+
 test('a_row_of_the_set_up_added_elsewhere_is_known_at_once', async () => {
   const desk = await openDesk('/');
   await desk.page.locator('.round').waitFor();

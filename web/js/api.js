@@ -157,9 +157,12 @@ async function sendSeveral(asks) {
  */
 export function get(path) {
   if (early.has(path)) return early.get(path);
-  if (!underWay.has(path)) underWay.set(path, askOrRemember(path).finally(() => underWay.delete(path)));
-  if (asksEarly) early.set(path, underWay.get(path));
-  return underWay.get(path);
+  const shared = underWay.get(path);
+  if (shared) return shared;
+  const asked = askOrRemember(path).finally(() => { if (underWay.get(path) === asked) underWay.delete(path); });
+  underWay.set(path, asked);
+  if (asksEarly) early.set(path, asked);
+  return asked;
 }
 
 /**
@@ -171,8 +174,13 @@ export function askEarly(ask) {
   ask().catch(() => {}); // the screen hears of it when it asks
   asksEarly = false;
 }
-/** Forgets what askEarly() asked for: main.js calls it when the screen has drawn, and every write does. */
+/** Forgets what askEarly() asked for: main.js calls it when the screen has drawn. */
 export const dropEarly = () => early.clear();
+/** What is asked from now on shares no answer that was asked for before: the record moved.  Every write calls it, and main.js at news. */
+export function askAnew() {
+  early.clear();
+  underWay.clear();
+}
 
 async function askOrRemember(path) {
   const known = answers.get(path);
@@ -180,9 +188,9 @@ async function askOrRemember(path) {
     return await ask(path, known);
   } catch (fault) {
     if (!(fault instanceof AwayError)) throw fault;
-    const old = known ?? await keptAnswer(path);
+    const old = answers.get(path) ?? await keptAnswer(path);
     if (!old) throw fault;
-    answers.set(path, old);
+    if (!answers.has(path)) answers.set(path, { ...old, turn: 0 });
     if (!reachable) oldestShown = Math.min(oldestShown ?? Infinity, old.at);
     return old.data;
   }
@@ -201,9 +209,14 @@ function keepSoon(path) {
   }, KEEP_AFTER_MS);
 }
 
+let asks = 0;
 async function ask(path, known) {
+  asks += 1;
+  const turn = asks;
   const { status, etag, data } = await askTogether(path, known?.etag);
-  const fresh = status === 304 ? { ...known, at: Date.now() } : { etag, data, at: Date.now() };
+  const newest = answers.get(path);
+  if (newest?.turn > turn) return newest.data; // asked later, answered sooner
+  const fresh = { etag, data, ...(status === 304 ? known : {}), at: Date.now(), turn };
   answers.set(path, fresh);
   keepSoon(path);
   return fresh.data;
@@ -231,16 +244,19 @@ export async function getAll(path) {
   return items;
 }
 
-/** POST; timeoutMs for what takes longer than an entry, such as an import. */
-export async function post(path, body, headers, timeoutMs) {
-  dropEarly();
-  const { response, text } = await send('POST', path, { body, headers, timeoutMs });
-  return read(response, text);
+/* An answer asked for while the entry is on its way may be one from before it. */
+async function write(method, path, options) {
+  askAnew();
+  try {
+    const { response, text } = await send(method, path, options);
+    return read(response, text);
+  } finally {
+    askAnew();
+  }
 }
 
+/** POST; timeoutMs for what takes longer than an entry, such as an import. */
+export const post = (path, body, headers, timeoutMs) => write('POST', path, { body, headers, timeoutMs });
+
 /** PATCH of the version that the reader saw. */
-export async function patch(path, body, version) {
-  dropEarly();
-  const { response, text } = await send('PATCH', path, { body, headers: version ? { 'If-Match': `"${version}"` } : {} });
-  return read(response, text);
-}
+export const patch = (path, body, version) => write('PATCH', path, { body, headers: version ? { 'If-Match': `"${version}"` } : {} });

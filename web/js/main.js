@@ -119,7 +119,7 @@ async function updateMoved() {
 }
 
 function onNews({ kinds = [], all = false, lost = false, web }) {
-  api.dropEarly();
+  api.askAnew();
   webSeen = web ?? webSeen;
   frame?.top.setBuild(webSeen);
   if (!asking) return; // what will be asked is newer than this news
