@@ -1,6 +1,6 @@
 /*
  * Builds the web files into the program: gathers index.html, css/ and js/ of web/ and the ES modules of
- * the two libraries, packs each with gzip and writes one C file with the table of server/api/static_files.h.
+ * the libraries, packs each with gzip and writes one C file with the table of server/api/static_files.h.
  * It leaves out comments and the source map lines of the libraries, whose maps are not served; else files are served as they are.
  *
  * The grower's manual comes along (manual.mjs).
@@ -18,6 +18,7 @@ const TYPES = {
   '.html': 'text/html; charset=utf-8',
   '.css': 'text/css; charset=utf-8',
   '.js': 'text/javascript; charset=utf-8',
+  '.mjs': 'text/javascript; charset=utf-8',
   '.svg': 'image/svg+xml',
   '.webp': 'image/webp',
 };
@@ -28,6 +29,7 @@ const LIBRARIES = [
     'lit-html.js', 'directive.js', 'directive-helpers.js', 'directives/repeat.js', 'directives/keyed.js',
   ]],
   ['uplot', 'uplot/dist', ['uPlot.esm.js', 'uPlot.min.css']],
+  ['uqr', 'uqr/dist', ['index.mjs']],
 ];
 
 function walk(dir, prefix) {

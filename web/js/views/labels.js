@@ -1,53 +1,13 @@
 /* Labels and plates: what is to be labelled, on which sheet, and the sheets as they will be printed. */
-import * as api from '../api.js';
 import { html, nothing, press, repeat } from '../dom.js';
-import { addDays, farmDay, shortDay } from '../format.js';
+import { shortDay } from '../format.js';
 import { kindName, t } from '../i18n.js';
 import { labelFace } from '../label-face.js';
-import { waiting } from '../outbox.js';
+import { DAYS, SOURCES } from '../label-sources.js';
 import { keepQuery } from '../router.js';
 import { runScreen, tools } from '../screen.js';
-import { farm, walk } from '../setup.js';
-import { labelOf, loadReferences } from '../refs.js';
+import { farm } from '../setup.js';
 import { layOut, SHEETS, sheetOf } from '../sheets.js';
-
-const DAYS = 14;
-/* What was made on this tablet and waits to be sent is labelled like the rest, with the network or without. */
-async function withKept(kind, ask) {
-  const rows = await ask().catch((fault) => {
-    if (!(fault instanceof api.AwayError)) throw fault;
-    return [];
-  });
-  const there = new Set(rows.map((row) => row.key));
-  return [...waiting(kind).filter((r) => r.op === 'create' && !there.has(r.key)).map((r) => ({ ...r.fields, day: r.fields.day ?? farmDay(r.fields.at) })), ...rows];
-}
-const newest = (kind) => withKept(kind, () => api.get(`/api/${kind}?order=-at&limit=200&from=${addDays(farmDay(), -DAYS)}`).then(({ items }) => items));
-const whole = (kind) => withKept(kind, () => api.getAll(`/api/${kind}`));
-
-/* What can be labelled: rows of {code, line, day}.  line is what a person reads under the code. */
-const SOURCES = {
-  places: async () => walk().map(({ row }) => ({ code: row.code, line: row.name ?? '' })),
-  'crop-lots': async () => {
-    const [items] = await Promise.all([newest('crop-lots'), loadReferences(['varieties'])]);
-    return items.map((row) => ({ code: row.code, line: labelOf('varieties', row.variety_id), day: row.day }));
-  },
-  'fish-lots': async () => {
-    const [items] = await Promise.all([whole('fish-lots'), loadReferences(['species'])]);
-    return items.filter((row) => !row.retired_on).map((row) => ({ code: row.code, line: labelOf('species', row.species_id), day: row.arrived_on }));
-  },
-  'seed-lots': async () => {
-    const [items] = await Promise.all([whole('seed-lots'), loadReferences(['varieties'])]);
-    return items.filter((row) => !row.retired_on).map((row) => ({ code: row.code, line: labelOf('varieties', row.variety_id), day: row.received_on }));
-  },
-  harvests: async () => {
-    const [items] = await Promise.all([newest('harvests'), loadReferences(['crop-lots', 'fish-lots'])]);
-    return items.filter((row) => row.code).map((row) => ({ code: row.code, line: row.crop_lot_id ? labelOf('crop-lots', row.crop_lot_id) : labelOf('fish-lots', row.fish_lot_id), day: row.day }));
-  },
-  packings: async () => {
-    const [items] = await Promise.all([newest('packings'), loadReferences(['products'])]);
-    return items.map((row) => ({ code: row.code, line: labelOf('products', row.product_id), day: row.day }));
-  },
-};
 
 /* Through the style object: the page's security policy refuses style attributes. */
 function place(label, { left, top }) {
