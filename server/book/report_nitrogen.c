@@ -1,7 +1,6 @@
 /* Report nitrogen: where the nitrogen of each loop came from and where it went, over any period. */
 #include <math.h>
 #include <stddef.h>
-#include <string.h>
 #include <strings.h>
 
 #include "book/conversion.h"
@@ -32,31 +31,79 @@ enum way {
 };
 static const struct {
 	const char *name, *direction, *formula, *source;
+	const char *rests_on; /* kind of entries; NULL: none */
+	const char *under;    /* name of the mass or volume under it; NULL: it has none */
 } ways[WAY__MAX] = {
-	[WAY_FEED] = { "feed", "in", "protein eaten / 6.25",
-		       "Jones (1931), from memory; protein as of the day" },
-	[WAY_FRY] = { "fry", "in", "fish that came x 2.4 %", "15 % crude protein, from memory" },
-	[WAY_MAKEUP] = { "makeup", "in",
-			 "not known: nothing on record says what the makeup water holds", "none" },
-	[WAY_FISH] = { "fish", "out", "fish harvested, sold or moved out x 2.4 %",
-		       "15 % crude protein, from memory" },
-	[WAY_DEAD] = { "dead", "out", "dead and culled fish x 2.4 %",
-		       "15 % crude protein, from memory" },
-	[WAY_CROP] = { "crop", "out", "fresh mass, culls too x dry matter x nitrogen of it",
-		       "each crop's dry_matter_pct and nitrogen_pct_dry" },
-	[WAY_SOLIDS] = { "solids", "out", "litres x solids x 2.83 %",
-			 "Naylor, Moccia and Durant (1999): dry trout manure" },
-	[WAY_DISCHARGE] = { "discharge", "out",
-			    "litres x nitrate of the newest test within 15 days", "own entries" },
-	[WAY_FISH_STANDING] = { "fish_standing", "held",
-				"(biomass at the end - at the start) x 2.4 %",
-				"15 % crude protein, from memory" },
-	[WAY_WATER_STANDING] = { "water_standing", "held",
-				 "volume x (nitrate at the end - at the start)", "own entries" },
-	[WAY_REST] = { "rest", "rest",
-		       "in - out - held: gas, plants that still stand, and what is not known",
-		       "the balance itself" },
+	[WAY_FEED] = { .name = "feed",
+		       .direction = "in",
+		       .formula = "protein eaten / 6.25",
+		       .source = "Jones (1931), from memory; protein as of the day",
+		       .rests_on = "feedings",
+		       .under = "feed_g" },
+	[WAY_FRY] = { .name = "fry",
+		      .direction = "in",
+		      .formula = "fish that came x 2.4 %",
+		      .source = "15 % crude protein, from memory",
+		      .rests_on = "fish-moves",
+		      .under = "added_g" },
+	[WAY_MAKEUP] = { .name = "makeup",
+			 .direction = "in",
+			 .formula = "not known: nothing on record says what the makeup water holds",
+			 .source = "none",
+			 .rests_on = "water-moves",
+			 .under = "makeup_l" },
+	[WAY_FISH] = { .name = "fish",
+		       .direction = "out",
+		       .formula = "fish harvested, sold or moved out x 2.4 %",
+		       .source = "15 % crude protein, from memory",
+		       .rests_on = "harvests",
+		       .under = "removed_g" },
+	[WAY_DEAD] = { .name = "dead",
+		       .direction = "out",
+		       .formula = "dead and culled fish x 2.4 %",
+		       .source = "15 % crude protein, from memory",
+		       .rests_on = "fish-deaths",
+		       .under = "dead_g" },
+	[WAY_CROP] = { .name = "crop",
+		       .direction = "out",
+		       .formula = "fresh mass, culls too x dry matter x nitrogen of it",
+		       .source = "each crop's dry_matter_pct and nitrogen_pct_dry",
+		       .rests_on = "harvests",
+		       .under = "weight_g" },
+	[WAY_SOLIDS] = { .name = "solids",
+			 .direction = "out",
+			 .formula = "litres x solids x 2.83 %",
+			 .source = "Naylor, Moccia and Durant (1999): dry trout manure",
+			 .rests_on = "solids",
+			 .under = "solids_g" },
+	[WAY_DISCHARGE] = { .name = "discharge",
+			    .direction = "out",
+			    .formula = "litres x nitrate of the newest test within 15 days",
+			    .source = "own entries",
+			    .rests_on = "water-moves",
+			    .under = "discharge_l" },
+	[WAY_FISH_STANDING] = { .name = "fish_standing",
+				.direction = "held",
+				.formula = "(biomass at the end - at the start) x 2.4 %",
+				.source = "15 % crude protein, from memory",
+				.rests_on = "weighings",
+				.under = "biomass_g" },
+	[WAY_WATER_STANDING] = { .name = "water_standing",
+				 .direction = "held",
+				 .formula = "volume x (nitrate at the end - at the start)",
+				 .source = "own entries",
+				 .rests_on = "water-tests" },
+	[WAY_REST] = { .name = "rest",
+		       .direction = "rest",
+		       .formula = "in - out - held: gas, plants that still stand, and what is not "
+				  "known",
+		       .source = "the balance itself" },
 };
+
+static bool comes_in(enum way way)
+{
+	return way <= WAY_MAKEUP;
+}
 
 struct nitrogen_row {
 	const struct explanation *explain;
@@ -74,12 +121,18 @@ static const struct field columns[] = {
 	FIELD(nitrogen_row, basis, KIND_TEXT),
 };
 
-/* One loop's ways: grams (NAN: not known), and up to two figures under each. */
+/* One loop's ways. */
 struct flow {
-	double g[WAY__MAX];
+	double g[WAY__MAX]; /* of nitrogen; NAN: not known */
 	bool estimated[WAY__MAX];
-	double under[WAY__MAX]; /* the mass or volume that the way rests on; NAN */
+	double under[WAY__MAX]; /* the mass or volume that the way rests on; NAN: not known */
 };
+
+/* Adds to a sum that is NAN while nothing is known of it. */
+static void add_known(double *sum, double known)
+{
+	*sum = isnan(*sum) ? known : *sum + known;
+}
 
 struct job {
 	struct book *b;
@@ -152,9 +205,7 @@ static enum err_code add_crops(struct job *j, struct err *err)
 		if (i < 0)
 			continue;
 		struct flow *f = &j->flows[i];
-		if (isnan(f->under[WAY_CROP]))
-			f->under[WAY_CROP] = 0.0;
-		f->under[WAY_CROP] += fresh_g;
+		add_known(&f->under[WAY_CROP], fresh_g);
 		f->estimated[WAY_CROP] = true;
 		if (isnan(g))
 			note(j, (size_t)i, "crop_nitrogen_unknown",
@@ -164,7 +215,7 @@ static enum err_code add_crops(struct job *j, struct err *err)
 					  "known and stands in the rest.",
 					  stmt_text(q, 1)));
 		else
-			f->g[WAY_CROP] = isnan(f->g[WAY_CROP]) ? g : f->g[WAY_CROP] + g;
+			add_known(&f->g[WAY_CROP], g);
 		if (stmt_int(q, 8))
 			note(j, (size_t)i, "crop_unweighed",
 			     arena_printf(j->out->arena,
@@ -196,9 +247,11 @@ static enum err_code add_solids(struct job *j, struct err *err)
 		struct flow *f = &j->flows[i];
 		f->estimated[WAY_SOLIDS] = true;
 		if (n > unknown) {
-			f->under[WAY_SOLIDS] = (double)stmt_int(q, 3) / 1000.0 / 100.0 * 1000.0;
-			f->g[WAY_SOLIDS] =
-				nitrogen_of_solids_g((double)stmt_int(q, 3) / 100000.0, 100.0);
+			/* litres x percent, in thousandths; a litre of solids is a kilogram */
+			const double dry_l = (double)stmt_int(q, 3) / 1000.0 / 100.0;
+
+			f->under[WAY_SOLIDS] = dry_l * 1000.0;
+			f->g[WAY_SOLIDS] = nitrogen_of_solids_g(dry_l, 100.0);
 		}
 		if (unknown)
 			note(j, (size_t)i, "solids_unmeasured",
@@ -243,14 +296,11 @@ static enum err_code add_moves(struct job *j, size_t i, const struct loop_test *
 			makeup_l += stmt_real(q, 1);
 		if (stmt_is_null(q, 2))
 			continue;
-		f->under[WAY_DISCHARGE] = isnan(f->under[WAY_DISCHARGE])
-						  ? stmt_real(q, 2)
-						  : f->under[WAY_DISCHARGE] + stmt_real(q, 2);
+		add_known(&f->under[WAY_DISCHARGE], stmt_real(q, 2));
 		if (isnan(g))
 			untested++;
 		else
-			f->g[WAY_DISCHARGE] =
-				isnan(f->g[WAY_DISCHARGE]) ? g : f->g[WAY_DISCHARGE] + g;
+			add_known(&f->g[WAY_DISCHARGE], g);
 	}
 	rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
 	f->under[WAY_MAKEUP] = makeup_l > 0.0 ? makeup_l : NAN;
@@ -292,18 +342,15 @@ static enum err_code add_water(struct job *j, size_t i, struct err *err)
 	return add_moves(j, i, tests, n, err);
 }
 
-/* One group a loop, over the cells of its tanks. */
-static enum err_code add_fish(struct job *j, struct err *err)
+/* One group a loop, over the cells of its tanks as they stood on the last day. */
+static enum err_code group_cells(struct job *j, struct conversion_groups *out, struct err *err)
 {
 	struct arena *arena = j->out->arena;
-	struct fish_view *v = &j->view;
-	enum err_code rc = fish_view_open(j->b, j->begin, j->end, 0, 0, arena, v, err);
+	const struct fish_view *v = &j->view;
 	int64_t *of_tank = arena_array(arena, v->tank_ids.n + 1, sizeof(*of_tank));
 	int *of_cell = arena_array(arena, v->n_cells + 1, sizeof(*of_cell));
 	int64_t *ids = arena_array(arena, j->n_loops + 1, sizeof(*ids));
-	const struct conversion_groups groups = {
-		.by = BY_LOOP, .ids = ids, .n = j->n_loops, .of_cell = of_cell, .loop_ids = of_tank
-	};
+	enum err_code rc = ERR_NONE;
 
 	for (size_t t = 0; !rc && t < v->tank_ids.n; t++) {
 		struct tank_facts facts;
@@ -315,28 +362,42 @@ static enum err_code add_fish(struct job *j, struct err *err)
 		ids[i] = j->loops[i].id;
 	for (size_t c = 0; !rc && c < v->n_cells; c++)
 		of_cell[c] = loop_index(j, of_tank[v->cells[c].tank]);
+	*out = (struct conversion_groups){
+		.by = BY_LOOP, .ids = ids, .n = j->n_loops, .of_cell = of_cell, .loop_ids = of_tank
+	};
+	return rc;
+}
+
+static void put_fish(struct job *j, size_t loop, enum way way, double mass_g)
+{
+	struct flow *f = &j->flows[loop];
+
+	f->under[way] = mass_g;
+	f->g[way] = nitrogen_of_fish_g(mass_g);
+	f->estimated[way] = true;
+	if (isnan(mass_g))
+		note(j, loop, "fish_unweighed",
+		     "Some fish were never weighed: what nitrogen they hold is not known.");
+}
+
+static enum err_code add_fish(struct job *j, struct err *err)
+{
+	struct conversion_groups groups;
+	enum err_code rc =
+		fish_view_open(j->b, j->begin, j->end, 0, 0, j->out->arena, &j->view, err);
+
+	if (!rc)
+		rc = group_cells(j, &groups, err);
 	for (size_t i = 0; !rc && i < j->n_loops; i++) {
-		struct flow *f = &j->flows[i];
 		struct conversion c;
 
-		rc = conversion_of(j->b, v, &groups, i, j->begin, j->end, &c, err);
+		rc = conversion_of(j->b, &j->view, &groups, i, j->begin, j->end, &c, err);
 		if (rc)
 			break;
-		const double mass[WAY__MAX] = { [WAY_FRY] = c.added_g,
-						[WAY_FISH] = c.removed_g,
-						[WAY_DEAD] = c.dead_g,
-						[WAY_FISH_STANDING] = c.end_g - c.start_g };
-		static const enum way of_fish[] = { WAY_FRY, WAY_FISH, WAY_DEAD,
-						    WAY_FISH_STANDING };
-		for (size_t k = 0; k < sizeof(of_fish) / sizeof(of_fish[0]); k++) {
-			f->under[of_fish[k]] = mass[of_fish[k]];
-			f->g[of_fish[k]] = nitrogen_of_fish_g(mass[of_fish[k]]);
-			f->estimated[of_fish[k]] = true;
-			if (isnan(mass[of_fish[k]]))
-				note(j, i, "fish_unweighed",
-				     "Some fish were never weighed: what nitrogen they hold is not "
-				     "known.");
-		}
+		put_fish(j, i, WAY_FRY, c.added_g);
+		put_fish(j, i, WAY_FISH, c.removed_g);
+		put_fish(j, i, WAY_DEAD, c.dead_g);
+		put_fish(j, i, WAY_FISH_STANDING, c.end_g - c.start_g);
 	}
 	return rc;
 }
@@ -348,51 +409,28 @@ static double known(double g)
 
 static const struct explanation *explain(const struct job *j, const struct flow *f, enum way way)
 {
-	struct explanation *e = arena_alloc(j->out->arena, sizeof(*e));
-	struct explained_input *in = arena_alloc(j->out->arena, sizeof(*in));
-	static const char *const names[WAY__MAX] = {
-		[WAY_FEED] = "feed_g",
-		[WAY_FRY] = "added_g",
-		[WAY_MAKEUP] = "makeup_l",
-		[WAY_FISH] = "removed_g",
-		[WAY_DEAD] = "dead_g",
-		[WAY_CROP] = "weight_g",
-		[WAY_SOLIDS] = "solids_g",
-		[WAY_DISCHARGE] = "discharge_l",
-		[WAY_FISH_STANDING] = "biomass_g",
-	};
-	const char *from = book_day_text(j->out->arena, j->from);
-	const char *to = book_day_text(j->out->arena, j->to);
-	static const char *const rests_on[WAY__MAX] = {
-		[WAY_FEED] = "feedings",
-		[WAY_FRY] = "fish-moves",
-		[WAY_FISH] = "harvests",
-		[WAY_DEAD] = "fish-deaths",
-		[WAY_CROP] = "harvests",
-		[WAY_SOLIDS] = "solids",
-		[WAY_DISCHARGE] = "water-moves",
-		[WAY_MAKEUP] = "water-moves",
-		[WAY_WATER_STANDING] = "water-tests",
-		[WAY_FISH_STANDING] = "weighings",
-	};
-	struct explained_entries *of = arena_alloc(j->out->arena, sizeof(*of));
+	struct arena *arena = j->out->arena;
+	struct explanation *e = arena_alloc(arena, sizeof(*e));
+	struct explained_input *in = arena_alloc(arena, sizeof(*in));
+	struct explained_entries *of = arena_alloc(arena, sizeof(*of));
 
-	*e = (struct explanation){ .formula = ways[way].formula, .source = ways[way].source };
-	if (names[way] && !isnan(f->under[way])) {
-		*in = (struct explained_input){ names[way], f->under[way] };
-		e->inputs = in;
-		e->n_inputs = 1;
-	}
-	if (rests_on[way]) {
-		*of = (struct explained_entries){ .kind = rests_on[way],
-						  .count = NO_INT,
-						  .sum = NAN,
-						  .address = arena_printf(
-							  j->out->arena, "/api/%s?from=%s&to=%s",
-							  rests_on[way], from, to) };
-		e->entries = of;
-		e->n_entries = 1;
-	}
+	*in = (struct explained_input){ ways[way].under, f->under[way] };
+	*of = (struct explained_entries){
+		.kind = ways[way].rests_on,
+		.count = NO_INT,
+		.sum = NAN,
+		.address = arena_printf(arena, "/api/%s?from=%s&to=%s",
+					ways[way].rests_on ? ways[way].rests_on : "",
+					book_day_text(arena, j->from), book_day_text(arena, j->to))
+	};
+	*e = (struct explanation){
+		.formula = ways[way].formula,
+		.source = ways[way].source,
+		.inputs = in,
+		.n_inputs = ways[way].under && !isnan(f->under[way]),
+		.entries = of,
+		.n_entries = ways[way].rests_on != NULL,
+	};
 	return e;
 }
 
@@ -402,7 +440,10 @@ static void add_rows(struct job *j, size_t i)
 	double in = 0.0, gone = 0.0;
 
 	for (enum way w = 0; w < WAY_REST; w++)
-		*(strcmp(ways[w].direction, "in") == 0 ? &in : &gone) += known(f->g[w]);
+		if (comes_in(w))
+			in += known(f->g[w]);
+		else
+			gone += known(f->g[w]);
 	f->g[WAY_REST] = in > 0.0 ? in - gone : NAN;
 	f->estimated[WAY_REST] = true;
 	if (in > 0.0 && in < gone)
@@ -424,29 +465,46 @@ static void add_rows(struct job *j, size_t i)
 		};
 }
 
+static enum err_code set_span(struct job *j, struct err *err)
+{
+	const struct report_query *q = j->q;
+
+	j->to = q->to_day == NO_INT ? book_day(j->b, q->now) : q->to_day;
+	j->from = q->from_day == NO_INT ? j->to - DAYS_BACK : q->from_day;
+	if (j->to - j->from >= DAYS_MAX)
+		return err_set(err, ERR_INPUT, "to", "too_long", "Ask for %d days at most.",
+			       DAYS_MAX);
+	j->begin = book_day_start(j->b, j->from);
+	j->end = book_day_start(j->b, j->to + 1);
+	if (j->end > q->now + 1 && j->begin <= q->now)
+		j->end = q->now + 1;
+	j->out->from_day = j->from;
+	j->out->to_day = j->to;
+	j->out->as_of = q->now;
+	return ERR_NONE;
+}
+
+/* Room for the loops' flows, of which nothing is known yet. */
+static void make_flows(struct job *j)
+{
+	j->flows = arena_array(j->out->arena, j->n_loops + 1, sizeof(*j->flows));
+	for (size_t i = 0; i < j->n_loops; i++)
+		for (enum way w = 0; w < WAY__MAX; w++)
+			j->flows[i].g[w] = j->flows[i].under[w] = NAN;
+}
+
 static enum err_code run(struct book *b, const struct report_query *q, struct report_result *out,
 			 struct err *err)
 {
 	struct job j = { .b = b, .q = q, .out = out };
-	enum err_code rc;
+	enum err_code rc = set_span(&j, err);
 
-	j.to = q->to_day == NO_INT ? book_day(b, q->now) : q->to_day;
-	j.from = q->from_day == NO_INT ? j.to - DAYS_BACK : q->from_day;
-	if (j.to - j.from >= DAYS_MAX)
-		return err_set(err, ERR_INPUT, "to", "too_long", "Ask for %d days at most.",
-			       DAYS_MAX);
-	j.begin = book_day_start(b, j.from);
-	j.end = book_day_start(b, j.to + 1);
-	if (j.end > q->now + 1 && j.begin <= q->now)
-		j.end = q->now + 1;
-	rc = water_loops(b, j.to, out->arena, &j.loops, &j.n_loops, err);
-	j.flows = arena_array(out->arena, j.n_loops + 1, sizeof(*j.flows));
-	j.rows = arena_array(out->arena, j.n_loops * WAY__MAX + 1, sizeof(*j.rows));
-	for (size_t i = 0; i < j.n_loops; i++)
-		for (enum way w = 0; w < WAY__MAX; w++)
-			j.flows[i].g[w] = j.flows[i].under[w] = NAN;
 	if (!rc)
-		rc = add_feed(&j, err);
+		rc = water_loops(b, j.to, out->arena, &j.loops, &j.n_loops, err);
+	if (rc)
+		return rc;
+	make_flows(&j);
+	rc = add_feed(&j, err);
 	if (!rc)
 		rc = add_fish(&j, err);
 	if (!rc)
@@ -455,13 +513,11 @@ static enum err_code run(struct book *b, const struct report_query *q, struct re
 		rc = add_solids(&j, err);
 	for (size_t i = 0; !rc && i < j.n_loops; i++)
 		rc = add_water(&j, i, err);
+	j.rows = arena_array(out->arena, j.n_loops * WAY__MAX + 1, sizeof(*j.rows));
 	for (size_t i = 0; !rc && i < j.n_loops; i++)
 		if (!q->only || strcasecmp(q->only, j.loops[i].code) == 0)
 			add_rows(&j, i);
 	out->rows = (const char *)j.rows;
-	out->from_day = j.from;
-	out->to_day = j.to;
-	out->as_of = q->now;
 	return rc;
 }
 
