@@ -155,29 +155,47 @@ static enum err_code read_targets(struct climate *c, int64_t day, struct err *er
 	return rc;
 }
 
+/* What the notes of a zone's day add up to. */
+struct air_sums {
+	int64_t warm; /* notes with a temperature */
+	double temperature_c;
+	int64_t whole; /* with both */
+	double humidity_pct, deficit_kpa;
+};
+
 static void add_note(struct climate_row *row, double temperature_c, double humidity_pct,
-		     double sums[3], int64_t counts[2])
+		     struct air_sums *sums)
 {
 	row->notes++;
-	if (!isnan(temperature_c)) {
-		row->temperature_low_c = fmin(row->temperature_low_c, temperature_c);
-		row->temperature_high_c = fmax(row->temperature_high_c, temperature_c);
-		sums[0] += temperature_c;
-		counts[0]++;
-	}
-	if (isnan(temperature_c) || isnan(humidity_pct))
+	if (isnan(temperature_c))
 		return;
-	sums[1] += humidity_pct;
-	sums[2] += vapour_deficit_kpa(temperature_c, humidity_pct, NAN);
-	counts[1]++;
+	row->temperature_low_c = fmin(row->temperature_low_c, temperature_c);
+	row->temperature_high_c = fmax(row->temperature_high_c, temperature_c);
+	sums->temperature_c += temperature_c;
+	sums->warm++;
+	if (isnan(humidity_pct))
+		return;
+	sums->humidity_pct += humidity_pct;
+	sums->deficit_kpa += vapour_deficit_kpa(temperature_c, humidity_pct, NAN);
+	sums->whole++;
+}
+
+static void set_means(struct climate_row *row, const struct air_sums *sums)
+{
+	if (sums->warm)
+		row->temperature_c = sums->temperature_c / (double)sums->warm;
+	if (!sums->whole)
+		return;
+	row->humidity_pct = sums->humidity_pct / (double)sums->whole;
+	row->deficit_kpa = sums->deficit_kpa / (double)sums->whole;
+	row->dew_point_c = dew_point_c(vapour_actual_kpa(row->temperature_c, row->humidity_pct));
 }
 
 static enum err_code read_air(struct climate *c, const struct zone_facts *z,
 			      struct climate_row *row, struct err *err)
 {
 	struct stmt *q = NULL;
-	double sums[3] = { 0, 0, 0 }; /* temperature, humidity, deficit */
-	int64_t counts[2] = { 0, 0 }; /* with a temperature; with both */
+	struct air_sums sums = { 0 };
 	enum err_code rc = store_query(book_store(c->b), Q_CLIMATE_NOTES_BETWEEN, &q, err);
 
 	if (rc)
@@ -186,17 +204,9 @@ static enum err_code read_air(struct climate *c, const struct zone_facts *z,
 	stmt_bind_int(q, ":end", book_day_start(c->b, row->day + 1));
 	stmt_bind_int(q, ":zone", z->id);
 	while (!(rc = stmt_row(q, err)))
-		add_note(row, stmt_real(q, 0), stmt_real(q, 1), sums, counts);
-	if (rc == ERR_NOT_FOUND)
-		rc = ERR_NONE;
-	if (counts[0])
-		row->temperature_c = sums[0] / (double)counts[0];
-	if (counts[1]) {
-		row->humidity_pct = sums[1] / (double)counts[1];
-		row->deficit_kpa = sums[2] / (double)counts[1];
-		row->dew_point_c =
-			dew_point_c(vapour_actual_kpa(row->temperature_c, row->humidity_pct));
-	}
+		add_note(row, stmt_real(q, 0), stmt_real(q, 1), &sums);
+	rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
+	set_means(row, &sums);
 out:
 	stmt_done(q);
 	return rc;
