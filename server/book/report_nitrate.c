@@ -15,7 +15,7 @@
 #include "book/report.h"
 #include "book/report_list.h"
 
-enum { SHOWN_BACK = 56, AHEAD = 56, HALVES_APART = 21 };
+enum { SHOWN_BACK = 56, AHEAD = NITRATE_AHEAD_DAYS, HALVES_APART = 21 };
 
 struct nitrate_row {
 	const struct explanation *explain;
@@ -45,7 +45,10 @@ static const struct field columns[] = {
 	FIELD(nitrate_row, widened, KIND_REAL),
 };
 
-static const char *const wishes[] = { "as_planned", "fish_harvest", "planting", NULL };
+enum wish { AS_PLANNED, FISH_HARVEST, PLANTING };
+static const char *const wishes[] = {
+	[AS_PLANNED] = "as_planned", [FISH_HARVEST] = "fish_harvest", [PLANTING] = "planting", NULL
+};
 static const char *const manners[] = { "at_once", "halves", NULL };
 
 struct job {
@@ -56,8 +59,10 @@ struct job {
 	struct water_loop *loops;
 	size_t n_loops;
 	struct loop_days loop_days;
+	enum wish wish;
 	double size; /* kg of fish, or m2 */
 	int64_t wish_day;
+	bool halves;
 	struct nitrate_row *rows;
 	/* of the loop at hand */
 	size_t at;
@@ -78,20 +83,23 @@ static double share_taken(const struct job *j)
 	return j->biomass_kg > 0.0 ? fmin(1.0, j->size / j->biomass_kg) : NAN;
 }
 
+/* How much of the wish is done by a day, 0 to 1. */
+static double done_by(const struct job *j, int64_t day)
+{
+	if (day <= j->today || day < j->wish_day)
+		return 0.0;
+	return j->halves && day < j->wish_day + HALVES_APART ? 0.5 : 1.0;
+}
+
 static struct nitrate_day wished(const struct job *j, int64_t day)
 {
 	struct nitrate_day d = *day_at(j, day);
-	const bool halves = j->q->step && strcmp(j->q->step, "halves") == 0;
-	double done = day < j->wish_day ? 0.0 : 1.0;
+	const double done = done_by(j, day);
 
-	if (halves && day >= j->wish_day && day < j->wish_day + HALVES_APART)
-		done = 0.5;
-	if (!j->q->by || day <= j->today || strcmp(j->q->by, "as_planned") == 0)
-		return d;
-	if (strcmp(j->q->by, "planting") == 0)
+	if (j->wish == PLANTING)
 		d.planted_m2 += done * j->size;
-	else
-		d.feed_n_g *= done > 0.0 ? 1.0 - done * share_taken(j) : 1.0;
+	else if (j->wish == FISH_HARVEST && done > 0.0) /* the share may not be known */
+		d.feed_n_g *= 1.0 - done * share_taken(j);
 	return d;
 }
 
@@ -251,13 +259,22 @@ static enum err_code load_biomass(struct job *j, struct err *err)
 	return rc;
 }
 
+static enum wish wish_of(const char *word)
+{
+	for (int w = AS_PLANNED; word && wishes[w]; w++)
+		if (strcmp(wishes[w], word) == 0)
+			return (enum wish)w;
+	return AS_PLANNED;
+}
+
 static enum err_code read_wish(struct job *j, struct err *err)
 {
 	const struct report_query *q = j->q;
 
+	j->wish = wish_of(q->by);
 	j->wish_day = q->day == NO_INT ? j->today + 1 : q->day;
-	j->size = 0.0;
-	if (!q->by || strcmp(q->by, "as_planned") == 0)
+	j->halves = q->step && strcmp(q->step, "halves") == 0;
+	if (j->wish == AS_PLANNED)
 		return ERR_NONE;
 	if (!q->size)
 		report_add_note(
@@ -274,17 +291,17 @@ static enum err_code add_loop(struct job *j, struct err *err)
 	enum err_code rc = nitrate_record_load(j->b, &j->loops[j->at], &j->loop_days, j->at,
 					       j->today, j->q->now, j->out->arena, &j->record, err);
 
-	if (!rc && j->q->by && strcmp(j->q->by, "fish_harvest") == 0)
+	if (!rc && j->wish == FISH_HARVEST)
 		rc = load_biomass(j, err);
-	if (!rc && j->q->by && strcmp(j->q->by, "fish_harvest") == 0 && isnan(share_taken(j)))
+	if (rc)
+		return rc;
+	if (j->wish == FISH_HARVEST && isnan(share_taken(j)))
 		report_add_note(j->out, "biomass_unknown", j->loops[j->at].code,
 				"How much fish stands there is not known: what its harvest does is "
 				"not either.");
-	if (!rc) {
-		add_rows(j);
-		add_notes(j);
-	}
-	return rc;
+	add_rows(j);
+	add_notes(j);
+	return ERR_NONE;
 }
 
 static enum err_code run(struct book *b, const struct report_query *q, struct report_result *out,

@@ -152,7 +152,7 @@ const struct report stock_report = {
 	.row_size = sizeof(struct stock_row),
 	.explain_offset = offsetof(struct stock_row, explain),
 	.questions = stock_questions,
-	.n_questions = 1,
+	.n_questions = sizeof(stock_questions) / sizeof(stock_questions[0]),
 	.changes_by_clock = true,
 	.run = run_stock,
 };

@@ -67,13 +67,15 @@ struct job {
 	size_t n, room;
 };
 
-static const char *const by_words[] = { "variety", "crop", "bed", NULL };
+static const char *const by_words[] = {
+	[BY_VARIETY] = "variety", [BY_CROP] = "crop", [BY_BED] = "bed", NULL
+};
 
 static const struct harvest_name_list *list_of(const struct job *j)
 {
-	return j->by == BY_BED    ? &j->names.places
-	       : j->by == BY_CROP ? &j->names.crops
-				  : &j->names.varieties;
+	if (j->by == BY_BED)
+		return &j->names.places;
+	return j->by == BY_CROP ? &j->names.crops : &j->names.varieties;
 }
 
 static struct group *group_of(struct job *j, int64_t id)
@@ -193,19 +195,19 @@ static void visit(const struct crop_state *state, int64_t day, void *with)
 		add_ends(j, state);
 }
 
-static const struct explanation *explain(const struct job *j, const struct group *g)
+static const struct explanation *explain(const struct job *j, int64_t id,
+					 const struct yield_row *row)
 {
 	struct arena *arena = j->out->arena;
 	struct explanation *e = arena_alloc(arena, sizeof(*e));
 	struct explained_input *in = arena_array(arena, 2, sizeof(*in));
 	struct explained_entries *of = arena_alloc(arena, sizeof(*of));
-	const char *bed =
-		j->by == BY_BED ? arena_printf(arena, "&bed_id=%lld", (long long)g->id) : "";
+	const char *bed = j->by == BY_BED ? arena_printf(arena, "&bed_id=%lld", (long long)id) : "";
 
 	in[0] = (struct explained_input){ "days", (double)(j->out->to_day - j->out->from_day + 1) };
-	in[1] = (struct explained_input){ "planted_m2", g->row.planted_m2 };
+	in[1] = (struct explained_input){ "planted_m2", row->planted_m2 };
 	*of = (struct explained_entries){ .kind = "harvests",
-					  .count = j->by == BY_BED ? g->row.harvests : NO_INT,
+					  .count = j->by == BY_BED ? row->harvests : NO_INT,
 					  .sum = NAN,
 					  .address = arena_printf(
 						  arena, "/api/harvests?from=%s&to=%s%s",
@@ -229,7 +231,6 @@ static struct yield_row row_of(const struct job *j, const struct group *g)
 	const double days = (double)(j->out->to_day - j->out->from_day + 1);
 	const bool planted = g->m2_days > 0.0;
 	struct yield_row row = g->row;
-	struct group told = *g;
 
 	row.planted_m2 = isnan(g->m2_days) ? NAN : g->m2_days / days;
 	row.pieces_m2_week =
@@ -241,8 +242,7 @@ static struct yield_row row_of(const struct job *j, const struct group *g)
 		row.sown_cubes = row.came_up = row.harvested = NO_INT;
 	if (j->by == BY_BED)
 		row.lots = NO_INT;
-	told.row = row;
-	row.explain = j->q->explain ? explain(j, &told) : NULL;
+	row.explain = j->q->explain ? explain(j, g->id, &row) : NULL;
 	return row;
 }
 
@@ -270,6 +270,14 @@ static void write_rows(struct job *j)
 	j->out->rows = (const char *)rows;
 }
 
+static enum yield_by by_of(const char *word)
+{
+	for (int by = BY_VARIETY; word && by_words[by]; by++)
+		if (strcmp(by_words[by], word) == 0)
+			return (enum yield_by)by;
+	return BY_VARIETY;
+}
+
 static enum err_code run_yield(struct book *b, const struct report_query *q,
 			       struct report_result *out, struct err *err)
 {
@@ -278,9 +286,7 @@ static enum err_code run_yield(struct book *b, const struct report_query *q,
 	size_t n;
 	enum err_code rc;
 
-	for (int by = BY_VARIETY; q->by && by <= BY_BED; by++)
-		if (strcmp(by_words[by], q->by) == 0)
-			j.by = (enum yield_by)by;
+	j.by = by_of(q->by);
 	out->to_day = q->to_day == NO_INT ? book_day(b, q->now) : q->to_day;
 	out->from_day = q->from_day == NO_INT ? out->to_day - DAYS_USUAL + 1 : q->from_day;
 	out->as_of = q->now;
