@@ -122,6 +122,9 @@ function afterPanel(view) {
   return panel(t('dead.cause'), view, wordChoices('cause', wordsOf('fish-deaths', 'cause'), (cause) => fill(view, { cause })), { skip: 'act.skip' });
 }
 
+/* What is looked for in fish; the rest of the list is of plants. */
+const SEEN_IN_FISH = ['disease', 'injury', 'pest'];
+
 function lookPanel(stop, view) {
   const save = (event) => {
     event.preventDefault();
@@ -135,7 +138,7 @@ function lookPanel(stop, view) {
     });
   };
   return panel(t('look.title', { place: stop.code }), view, html`<form @submit=${save}>
-    <fieldset><legend>${t('field.what')}</legend><div class="radios">${wordsOf('scoutings', 'what').map((w) => html`<label><input type="radio" name="what" value=${w} required><span>${choiceWord('what', w)}</span></label>`)}</div></fieldset>
+    <fieldset><legend>${t('field.what')}</legend><div class="radios">${SEEN_IN_FISH.map((w) => html`<label><input type="radio" name="what" value=${w} required><span>${choiceWord('what', w)}</span></label>`)}</div></fieldset>
     <fieldset><legend>${t('look.severity')}</legend><div class="radios narrow">${[0, 1, 2, 3, 4].map((n) => html`<label><input type="radio" name="severity" value=${n}><span>${n}</span></label>`)}</div></fieldset>
     <div class="pair-fields"><label class="field"><span>${t('look.name')}</span><input name="name" autocomplete="off" maxlength="200"></label>
     <label class="field"><span>${t('field.note')}</span><input name="note" autocomplete="off" maxlength="2000"></label></div>
