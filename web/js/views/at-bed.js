@@ -22,9 +22,10 @@ export function stopOf(found, stops, data) {
 }
 
 const isReady = (stop, lot) => lot.ready_on && lot.ready_on <= stop.day;
+const readiness = (stop, lot) => (isReady(stop, lot) ? mark('ok', '●', t('round.ready')) : lot.ready_on ? t('at.ready_on', { day: shortDay(lot.ready_on) }) : '');
 const lotRow = (stop) => (lot) => html`<li><span class="grow"><b>${lot.variety}</b> <small>${lot.crop_lot}</small></span>
   <span class="num">${t('at.plants', { n: lot.plants, shown: number(lot.plants) })}</span>
-  <span>${isReady(stop, lot) ? mark('ok', '●', t('round.ready')) : html`<small>${lot.ready_on ? t('at.ready_on', { day: shortDay(lot.ready_on) }) : ''}</small>`}</span></li>`;
+  <small>${readiness(stop, lot)}</small></li>`;
 
 /** What stands at the bed, over the actions.  @param {object} stop of stopOf() @param {{open, act, state}} view of at.js */
 export function facts(stop) {
@@ -77,7 +78,7 @@ function start(stop, view, what, pad) {
   else view.open(what);
 }
 const whichLot = (stop, view, title, pad, first) => panel(title, view, html`<div class="choices tall">${[...stop.lots].sort((a, b) => Number(first(b)) - Number(first(a))).map((lot) => html`
-  <button @click=${press(() => pad(stop, view, lot))}><span>${lot.variety}<span class="under">${lot.crop_lot} · ${t('at.plants', { n: lot.plants, shown: number(lot.plants) })}</span></span></button>`)}</div>`);
+  <button @click=${press(() => pad(stop, view, lot))}><span>${lot.variety}<span class="under">${lot.crop_lot} · ${t('at.plants', { n: lot.plants, shown: number(lot.plants) })}</span><span class="under">${readiness(stop, lot)}</span></span></button>`)}</div>`);
 
 function lookPanel(stop, view) {
   return panel(t('look.title', { place: stop.code }), view, html`<p class="soft">${t('field.what')}</p>${wordChoices('what', wordsOf('scoutings', 'what'), (what) => view.act(async () => {
