@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/word_list.h"
 #include "book/ledger.h"
 #include "book/water.h"
 #include "domain/ration.h"
@@ -13,25 +14,32 @@
 /* A day after all dated set-up. */
 #define NO_END_DAY (INT64_MAX / 4)
 
-static const int64_t fresh_s =
-	12 * 3600; /* a reading older than this is not known (docs/rules.md) */
+/* A reading older than this is not known (docs/rules.md). */
+static const int64_t fresh_s = 12 * 3600;
 
-/* Times of the plan, and shares (equal when not given). */
-static void read_slots(const char *times, const char *shares, struct ration *out)
+/* Times of the plan, HH:MM with a space between them; what cannot be read ends them. */
+static void read_times(const char *times, struct ration *out)
+{
+	size_t n;
+
+	for (const char *at = times; (at = word_list_next(at, &n)); at += n) {
+		char text[6] = "";
+
+		if (n >= sizeof(text) || out->n_slots == SLOTS_MAX)
+			return;
+		memcpy(text, at, n);
+		if (!time_of_day_read(text, &out->due_min[out->n_slots]))
+			return;
+		out->n_slots++;
+	}
+}
+
+/* Shares of the plan, as they are to each other; equal when not given. */
+static void read_shares(const char *shares, struct ration *out)
 {
 	double sum = 0.0;
 	char *end = NULL;
 
-	for (const char *at = times; at && *at && out->n_slots < SLOTS_MAX;) {
-		char text[6] = "";
-		int minutes;
-
-		memcpy(text, at, strnlen(at, 5));
-		if (!time_of_day_read(text, &minutes))
-			break;
-		out->due_min[out->n_slots++] = minutes;
-		at += 5 + (at[5] == ' ');
-	}
 	for (size_t i = 0; i < out->n_slots; i++) {
 		out->share[i] = shares ? strtod(shares, &end) : 1.0;
 		if (shares && end == shares)
@@ -64,7 +72,8 @@ static enum err_code read_plan(struct book *b, int64_t tank_id, int64_t day, str
 	out->planned = true;
 	out->feed_id = stmt_int(q, 0);
 	out->feed = arena_strdup(arena, stmt_text(q, 1));
-	read_slots(stmt_text(q, 2), stmt_text(q, 3), out);
+	read_times(stmt_text(q, 2), out);
+	read_shares(stmt_text(q, 3), out);
 	plan->fixed_pct = stmt_real(q, 4);
 	plan->fixed_g = stmt_real(q, 5);
 	plan->held = !stmt_is_null(q, 6);
@@ -90,8 +99,9 @@ static enum err_code read_steps(struct book *b, int64_t species_id, int64_t day,
 	stmt_bind_int(q, ":day", day);
 	while (!(rc = stmt_row(q, err))) {
 		*steps = arena_grow(arena, *steps, *n, &room, sizeof(**steps));
-		(*steps)[(*n)++] =
-			(struct ration_step){ stmt_real(q, 0), stmt_real(q, 1), stmt_real(q, 2) };
+		(*steps)[(*n)++] = (struct ration_step){ .weight_from_g = stmt_real(q, 0),
+							 .temperature_c = stmt_real(q, 1),
+							 .pct_body_weight_day = stmt_real(q, 2) };
 	}
 	if (rc == ERR_NOT_FOUND)
 		rc = ERR_NONE;
@@ -118,44 +128,50 @@ static double fresh(const struct feeding_of *f, enum quantity q)
 	return !isnan(r->value) && f->at - r->at <= fresh_s ? r->value : NAN;
 }
 
+/* Whether fish of a cell stand in the tank at hand, and how. */
+static bool stands_here(const struct feeding_of *f, const struct fish_view_cell *c,
+			struct fish_standing *out)
+{
+	if (f->v->tank_ids.ids[c->tank] != f->tank_id)
+		return false;
+	*out = fish_standing_at(f->v, c, f->at, false);
+	return out->fish != 0;
+}
+
 /* Grams that the species' steps give to every lot in the tank. */
 static enum err_code by_steps(struct feeding_of *f, struct ration *out, struct err *err)
 {
-	enum err_code rc = ERR_NONE;
+	const double temperature_c = f->readings[QUANTITY_TEMPERATURE].value;
 	double sum = 0.0;
 
-	for (size_t i = 0; !rc && i < f->v->n_cells; i++) {
+	for (size_t i = 0; i < f->v->n_cells; i++) {
 		const struct fish_view_cell *c = &f->v->cells[i];
-		if (f->v->tank_ids.ids[c->tank] != f->tank_id)
-			continue;
-		const struct fish_standing st = fish_standing_at(f->v, c, f->at, false);
+		struct fish_standing st;
 		struct ration_step *steps;
 		size_t n;
-		if (st.fish == 0)
+
+		if (!stands_here(f, c, &st))
 			continue;
-		rc = read_steps(f->b, f->v->lots[c->lot].facts.species_id, f->day, f->arena, &steps,
-				&n, err);
+		enum err_code rc = read_steps(f->b, f->v->lots[c->lot].facts.species_id, f->day,
+					      f->arena, &steps, &n, err);
 		if (rc)
 			return rc;
-		const double pct =
-			ration_pct(steps, n, st.mean_g, f->readings[QUANTITY_TEMPERATURE].value);
 		if (n == 0)
 			out->reason = "no_steps";
-		sum += pct / 100.0 * st.biomass_g;
+		sum += ration_pct(steps, n, st.mean_g, temperature_c) / 100.0 * st.biomass_g;
 	}
 	out->day_g = sum;
 	out->pct = 100.0 * sum / f->biomass_g;
-	return rc;
+	return ERR_NONE;
 }
 
 static void weigh_tank(struct feeding_of *f)
 {
 	for (size_t i = 0; i < f->v->n_cells; i++) {
 		const struct fish_view_cell *c = &f->v->cells[i];
-		if (f->v->tank_ids.ids[c->tank] != f->tank_id)
-			continue;
-		const struct fish_standing st = fish_standing_at(f->v, c, f->at, false);
-		if (st.fish == 0)
+		struct fish_standing st;
+
+		if (!stands_here(f, c, &st))
 			continue;
 		f->biomass_g += st.biomass_g;
 		id_set_add(&f->species, f->v->lots[c->lot].facts.species_id, f->arena);
@@ -169,14 +185,14 @@ static void cut_by_limits(const double value[QUANTITY__MAX],
 {
 	static const struct {
 		enum quantity quantity;
-		int upper;
+		bool upper;
 		const char *reason;
 	} checks[] = {
-		{ QUANTITY_DO, 0, "oxygen_low" },
-		{ QUANTITY_NH3, 1, "ammonia_high" },
-		{ QUANTITY_NITRITE, 1, "nitrite_high" },
-		{ QUANTITY_TEMPERATURE, 0, "temperature_low" },
-		{ QUANTITY_TEMPERATURE, 1, "temperature_high" },
+		{ .quantity = QUANTITY_DO, .reason = "oxygen_low" },
+		{ .quantity = QUANTITY_NH3, .upper = true, .reason = "ammonia_high" },
+		{ .quantity = QUANTITY_NITRITE, .upper = true, .reason = "nitrite_high" },
+		{ .quantity = QUANTITY_TEMPERATURE, .reason = "temperature_low" },
+		{ .quantity = QUANTITY_TEMPERATURE, .upper = true, .reason = "temperature_high" },
 	};
 	double smallest = 1.0;
 
@@ -184,8 +200,9 @@ static void cut_by_limits(const double value[QUANTITY__MAX],
 	for (size_t i = 0; i < sizeof(checks) / sizeof(checks[0]); i++) {
 		const struct limits *l = &limits[checks[i].quantity];
 		const struct feeding_limit side =
-			checks[i].upper ? (struct feeding_limit){ l->high_stop, l->high }
-					: (struct feeding_limit){ l->low_stop, l->low };
+			checks[i].upper
+				? (struct feeding_limit){ .stop = l->high_stop, .limit = l->high }
+				: (struct feeding_limit){ .stop = l->low_stop, .limit = l->low };
 		const double own = ration_factor(value[checks[i].quantity], &side, checks[i].upper);
 
 		*factor *= own;
@@ -265,8 +282,7 @@ enum err_code ledger_day_ration_g(struct book *b, int64_t tank_id, int64_t day, 
 	struct arena arena;
 	struct fish_view v;
 	struct ration r = { .planned = false };
-	const int64_t at =
-		book_day_start(b, day) + 43200; /* noon: the day's own temperature counts */
+	const int64_t at = book_day_start(b, day) + RATION_STANDS_S;
 	enum err_code rc;
 
 	*g = NAN;
@@ -274,9 +290,9 @@ enum err_code ledger_day_ration_g(struct book *b, int64_t tank_id, int64_t day, 
 	rc = fish_view_open(b, at, at, tank_id, 0, &arena, &v, err);
 	if (!rc)
 		rc = ration_of_tank(b, &v, tank_id, day, at, &arena, &r, err);
+	/* The whole ration: limits cut it, they do not make food unlikely. */
 	if (!rc && r.planned && r.factor > 0.0)
-		*g = r.day_g /
-		     r.factor; /* the whole ration: limits cut it, they do not make food unlikely */
+		*g = r.day_g / r.factor;
 	arena_release(&arena);
 	return rc;
 }

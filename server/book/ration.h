@@ -6,6 +6,9 @@
 
 enum { SLOTS_MAX = 48 };
 
+/* A day that is not today is looked at so long after it began, so that its own temperature counts. */
+enum { RATION_STANDS_S = 12 * 3600 };
+
 struct ration {
 	bool planned; /* there is a plan for the day */
 	int64_t feed_id;
@@ -17,7 +20,7 @@ struct ration {
 	size_t n_slots;
 	int due_min[SLOTS_MAX];  /* minutes after midnight, local */
 	double share[SLOTS_MAX]; /* of day_g; they add up to 1 */
-};
+};                               /* texts belong to the arena */
 
 /*
  * The ration of a tank on a farm day as of instant `at`.  v holds the tank's cells at `at`.  A held plan,

@@ -164,7 +164,7 @@ static enum err_code run_ration(struct book *b, const struct report_query *q,
 	const int64_t today = book_day(b, q->now);
 
 	c.day = q->day == NO_INT ? today : q->day;
-	c.at = c.day == today ? q->now : book_day_start(b, c.day) + 43200;
+	c.at = c.day == today ? q->now : book_day_start(b, c.day) + RATION_STANDS_S;
 	enum err_code rc = fish_view_open(b, c.at, c.at, 0, 0, out->arena, &v, err);
 	if (!rc)
 		rc = list_tanks(b, out->arena, &tanks, &n, err);
