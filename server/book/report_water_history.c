@@ -59,7 +59,7 @@ struct day_limits {
 	struct limits of[QUANTITY__MAX];
 };
 
-static bool are_same(const struct id_set *a, const struct id_set *b)
+static bool are_equal(const struct id_set *a, const struct id_set *b)
 {
 	if (a->n != b->n)
 		return false;
@@ -76,7 +76,7 @@ static enum err_code find_limits(const struct history *h, int64_t at, struct day
 	struct id_set species;
 
 	species_in_tanks(&h->v, &l->tanks, at, h->out->arena, &species);
-	if (day == l->day && are_same(&species, &l->species))
+	if (day == l->day && are_equal(&species, &l->species))
 		return ERR_NONE;
 	l->day = day;
 	l->species = species;
@@ -87,12 +87,11 @@ static struct water_history_row row_of(const struct history *h, const struct wat
 				       const struct water_sample *s, const struct limits *l)
 {
 	const enum quantity q = (enum quantity)s->quantity;
-	const struct reading r = { .value = s->value,
-				   .at = s->at,
-				   .bound = (enum bound)s->bound,
-				   .as_read = NAN,
-				   .basis = { NAN, NAN, NAN, NAN, NAN, NAN, 0, false } };
+	struct reading r = no_reading;
 
+	r.value = s->value;
+	r.at = s->at;
+	r.bound = (enum bound)s->bound;
 	return (struct water_history_row){
 		.place = p->code,
 		.quantity = quantity_name(q),

@@ -35,10 +35,22 @@ static const struct {
 	[QUANTITY_SATURATION] = { "saturation_pct", "%" },
 };
 
+const struct reading no_reading = { .value = NAN,
+				    .as_read = NAN,
+				    .basis = { .tan_mg_l = NAN,
+					       .ph = NAN,
+					       .do_mg_l = NAN,
+					       .temperature_c = NAN,
+					       .salinity_g_kg = NAN,
+					       .pressure_kpa = NAN } };
+
 /* Common practice, no source: oxygen and temperature each morning, the rest once a week or two. */
 static const int64_t day_s = 86400, morning_late_s = 2 * 3600;
 
-enum { FIRST_COLUMN = 5, MOST_TESTS = 400 }; /* of newest_water_tests; tests looked back at */
+enum {
+	FIRST_COLUMN = 5, /* of newest_water_tests that holds a quantity */
+	MOST_TESTS = 400  /* that are looked back at */
+};
 
 const char *quantity_name(enum quantity q)
 {
@@ -106,19 +118,22 @@ struct reading water_row_reading(struct stmt *q, enum quantity quantity)
 	const char *name = quantities[quantity].name;
 	const double as_read = stmt_real(q, FIRST_COLUMN + (int)quantity);
 
-	if (isnan(as_read))
-		return (struct reading){ .value = NAN, .as_read = NAN };
-	const bool is_ion = word_list_has(stmt_text(q, 3), name);
+	struct reading r = no_reading;
 
-	return (struct reading){
-		.value = is_ion ? as_element(quantity, as_read) : as_read,
-		.at = stmt_int(q, 0),
-		.bound = word_list_has(stmt_text(q, 1), name)   ? BOUND_BELOW
-			 : word_list_has(stmt_text(q, 2), name) ? BOUND_ABOVE
-								: BOUND_NONE,
-		.as_read = is_ion ? as_read : NAN,
-		.test_id = stmt_int(q, 4),
-	};
+	if (isnan(as_read))
+		return r;
+	r.value = as_read;
+	r.at = stmt_int(q, 0);
+	r.test_id = stmt_int(q, 4);
+	if (word_list_has(stmt_text(q, 1), name))
+		r.bound = BOUND_BELOW;
+	else if (word_list_has(stmt_text(q, 2), name))
+		r.bound = BOUND_ABOVE;
+	if (word_list_has(stmt_text(q, 3), name)) {
+		r.value = as_element(quantity, as_read);
+		r.as_read = as_read;
+	}
+	return r;
 }
 
 static void add_test(struct stmt *q, struct reading out[QUANTITY__MAX])
@@ -141,10 +156,11 @@ static enum err_code add_probes(struct book *b, int64_t place_id, int64_t at,
 	rc = place_probes(b, place_id, book_day(b, at), &arena, &probes, &n, err);
 	for (size_t i = 0; !rc && i < n; i++) {
 		const enum quantity q = quantity_find(probes[i].quantity);
-		struct reading r = { .as_read = NAN, .probe_id = probes[i].id };
+		struct reading r = no_reading;
 
 		if (q >= QUANTITY_MEASURED_MAX)
 			continue;
+		r.probe_id = probes[i].id;
 		rc = probe_newest(b, r.probe_id, at, &r.at, &r.value, err);
 		if (!rc && (isnan(out[q].value) || r.at > out[q].at))
 			out[q] = r;
@@ -162,7 +178,7 @@ enum err_code water_newest(struct book *b, int64_t place_id, int64_t since, int6
 	enum err_code rc = store_query(book_store(b), Q_NEWEST_WATER_TESTS, &q, err);
 
 	for (int i = 0; i < QUANTITY__MAX; i++)
-		out[i] = (struct reading){ .value = NAN, .as_read = NAN };
+		out[i] = no_reading;
 	if (rc)
 		goto out;
 	stmt_bind_int(q, ":place_id", place_id);
@@ -261,7 +277,9 @@ enum err_code water_limits(struct book *b, const struct id_set *species, int64_t
 	enum err_code rc = ERR_NONE;
 
 	for (int i = 0; i < QUANTITY__MAX; i++)
-		out[i] = (struct limits){ NAN, NAN, NAN, NAN, NULL };
+		out[i] = (struct limits){
+			.low_stop = NAN, .low = NAN, .high = NAN, .high_stop = NAN
+		};
 	for (size_t i = 0; !rc && i < species->n; i++)
 		rc = limits_of_one(b, species->ids[i], day, arena, out, err);
 	return rc;
@@ -269,7 +287,9 @@ enum err_code water_limits(struct book *b, const struct id_set *species, int64_t
 
 struct alarm_limits water_alarm_limits(const struct limits *l)
 {
-	return (struct alarm_limits){ l->low_stop, l->low, l->high, l->high_stop };
+	return (struct alarm_limits){
+		.low_stop = l->low_stop, .low = l->low, .high = l->high, .high_stop = l->high_stop
+	};
 }
 
 const char *water_state(const struct reading *r, const struct limits *l)

@@ -60,12 +60,14 @@ struct reading {
 	struct reading_basis basis; /* of a computed one */
 };
 
+extern const struct reading no_reading; /* value NAN, and nothing that it rests on */
+
 struct water_place {
 	int64_t id, loop_id; /* loop_id 0: of no loop */
 	const char *code;
 };
 
-/* Places in use on a day that were ever tested or have a probe, on the walk.  Owned by the arena. */
+/* Places in use on a farm day that were ever tested or have a probe, on the walk.  Owned by the arena. */
 enum err_code water_places(struct book *b, int64_t day, struct arena *arena,
 			   struct water_place **out, size_t *n, struct err *err);
 
@@ -77,16 +79,18 @@ struct limits {
 };
 
 /*
- * The newest reading of each quantity at or before `at`, from tests and probes.  Tests before `since` are read for
- * a temperature only (INT64_MIN: for all), and no more than the last 400.  Computed ones as water_samples has them.
+ * The newest reading of each quantity at or before `at` (Unix seconds), from tests and probes; no_reading where there is
+ * none.  Tests before `since` are only read until a temperature is found (what else they hold counts too, so a reading
+ * may be older), and no more than the last 400.  Computed ones as water_samples has them.
  */
 enum err_code water_newest(struct book *b, int64_t place_id, int64_t since, int64_t at,
 			   struct reading out[QUANTITY__MAX], struct err *err);
 
-/* The strictest limits of these species.  Texts belong to the arena. */
+/* The strictest limits of these species on a farm day.  Texts belong to the arena. */
 enum err_code water_limits(struct book *b, const struct id_set *species, int64_t day,
 			   struct arena *arena, struct limits out[QUANTITY__MAX], struct err *err);
 
+/* The same four for domain/alarm. */
 struct alarm_limits water_alarm_limits(const struct limits *l);
 
 /* "ok", "low", "high", "stop_low", "stop_high"; "unknown" without a reading, and where a kit's bound leaves open

@@ -28,6 +28,7 @@ struct pass {
 	struct reading last[QUANTITY__MAX]; /* out: the newest computed ones */
 };
 
+/* The value and instant of a query's one row over [from, to] at a place; NAN, and *at untouched, when there is none. */
 static enum err_code one_real(struct book *b, enum query name, int64_t place_id, int64_t from,
 			      int64_t to, double *value, int64_t *at, struct err *err)
 {
@@ -66,19 +67,18 @@ static enum err_code read_pressure(struct book *b, double *kpa, struct err *err)
 	return rc;
 }
 
-static enum err_code pass_open(struct pass *p, struct book *b, int64_t place_id, int64_t from,
-			       struct err *err)
+/* What is known before the first sample, at `from`. */
+static enum err_code pass_open(struct pass *p, int64_t from, struct err *err)
 {
 	int64_t at;
 
-	*p = (struct pass){ .b = b, .place_id = place_id, .sources = p->sources };
 	for (int i = 0; i < QUANTITY__MAX; i++) {
 		p->known[i] = (struct known){ .value = NAN };
-		p->last[i] = (struct reading){ .value = NAN };
+		p->last[i] = no_reading;
 	}
-	enum err_code rc = read_pressure(b, &p->pressure_kpa, err);
+	enum err_code rc = read_pressure(p->b, &p->pressure_kpa, err);
 	if (!rc)
-		rc = one_real(b, Q_NEWEST_SALINITY, place_id, from - salinity_reach_s, from,
+		rc = one_real(p->b, Q_NEWEST_SALINITY, p->place_id, from - salinity_reach_s, from,
 			      &p->salinity_g_kg, &at, err);
 	if (isnan(p->salinity_g_kg))
 		p->salinity_g_kg = 0.0;
@@ -165,16 +165,15 @@ struct samples {
 static void push(struct samples *s, int64_t at, enum quantity q, double value, enum bound bound)
 {
 	s->all = arena_grow(s->arena, s->all, s->n, &s->room, sizeof(*s->all));
-	s->all[s->n++] = (struct water_sample){ at, value, (uint8_t)q, (uint8_t)bound };
+	s->all[s->n++] = (struct water_sample){
+		.at = at, .value = value, .quantity = (uint8_t)q, .bound = (uint8_t)bound
+	};
 }
 
 /* What was read at one instant is known now; computes what follows from it. */
 static enum err_code compute_at(struct pass *p, int64_t at, unsigned now, struct samples *out,
 				struct err *err)
 {
-	static const struct reading none = { .value = NAN,
-					     .as_read = NAN,
-					     .basis = { NAN, NAN, NAN, NAN, NAN, NAN, 0, false } };
 	const bool t = now >> QUANTITY_TEMPERATURE & 1, ph = now >> QUANTITY_PH & 1;
 	const bool tan = now >> QUANTITY_TAN & 1, oxygen = now >> QUANTITY_DO & 1;
 	enum err_code rc = ERR_NONE;
@@ -182,7 +181,7 @@ static enum err_code compute_at(struct pass *p, int64_t at, unsigned now, struct
 	for (int q = QUANTITY_MEASURED_MAX; !rc && q < QUANTITY__MAX; q++) {
 		const bool due = q == QUANTITY_NH3 ? is_due(p, QUANTITY_TAN, at, tan, t || ph)
 						   : is_due(p, QUANTITY_DO, at, oxygen, t);
-		struct reading r = none;
+		struct reading r = no_reading;
 
 		if (!due)
 			continue;
@@ -206,7 +205,9 @@ static enum err_code compute(struct pass *p, struct samples *s, struct err *err)
 	for (size_t i = 0; !rc && i < n; i++) {
 		const struct water_sample v = s->all[i];
 
-		p->known[v.quantity] = (struct known){ v.value, v.at, (enum bound)v.bound };
+		p->known[v.quantity] = (struct known){ .value = v.value,
+						       .at = v.at,
+						       .bound = (enum bound)v.bound };
 		if (v.quantity == QUANTITY_SALINITY)
 			p->salinity_g_kg = v.value;
 		now |= 1u << v.quantity;
@@ -267,7 +268,7 @@ static int by_time(const void *pa, const void *pb)
 static enum err_code gather(struct pass *p, int64_t from, int64_t to, struct samples *s,
 			    struct err *err)
 {
-	enum err_code rc = pass_open(p, p->b, p->place_id, from, err);
+	enum err_code rc = pass_open(p, from, err);
 
 	if (!rc && p->sources & WATER_TESTS)
 		rc = read_tests(p->b, p->place_id, from, to, s, err);

@@ -4,12 +4,9 @@
 
 #include "book/water.h"
 
-enum {
-	PAIR_S = 12 *
-		 3600, /* a pH or temperature counts for a TAN or oxygen read so much later ... */
-	LATE_PAIR_S =
-		3600 /* ... and for one read so much before it (a round takes one after the other) */
-};
+/* A pH or temperature counts for a TAN or oxygen read so much later, and for one read so much before it (a round takes one
+ * after the other). */
+enum { PAIR_S = 12 * 3600, LATE_PAIR_S = 3600 };
 
 struct water_sample {
 	int64_t at;
@@ -31,7 +28,8 @@ enum err_code water_samples(struct book *b, int64_t place_id, unsigned sources, 
 			    int64_t to, struct arena *arena, struct water_sample **out, size_t *n,
 			    struct err *err);
 
-/* Fills out[] of computed quantities from the measured ones there, with their basis. */
+/* Fills out[] of the computed quantities with their newest values at or before `at`, and what they rest on.  out[] holds the
+ * newest measured ones; what they pair with is read again. */
 enum err_code water_compute_newest(struct book *b, int64_t place_id,
 				   struct reading out[QUANTITY__MAX], int64_t at, struct err *err);
 
