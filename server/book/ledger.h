@@ -24,7 +24,7 @@ enum err_code ledger_shortfalls(struct book *b, const struct kind *k, const stru
 				struct arena *arena, struct shortfall **out, size_t *n,
 				struct err *err);
 
-/* Mean weight that the book expects of a lot in a tank at an instant, g; NAN when not known. */
+/* Mean weight that the book expects of a lot in a tank at an instant, g; *mean_g NAN when not known. */
 enum err_code ledger_expected_weight(struct book *b, int64_t tank_id, int64_t lot_id, int64_t at,
 				     double *mean_g, struct err *err);
 

@@ -6,7 +6,7 @@
 
 /* NAN: not tested, or only a kit's bound is known. */
 struct loop_test {
-	int64_t at, day;
+	int64_t at, day; /* instant, and its farm day */
 	double ph, alkalinity_mg_l, nitrate_n_mg_l;
 };
 

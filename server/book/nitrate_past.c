@@ -65,11 +65,13 @@ static void fill_days(struct loading *l)
 		const bool whole = d->feedings && day < l->today;
 
 		l->days[day - l->first] =
-			(struct nitrate_day){ whole ? feed_n_g(d) : held_before(l, day, &g),
-					      d->planted_m2 };
+			(struct nitrate_day){ .feed_n_g =
+						      whole ? feed_n_g(d) : held_before(l, day, &g),
+					      .planted_m2 = d->planted_m2 };
 	}
-	l->out->held = (struct nitrate_day){ held_before(l, l->today, &l->out->held_feed_g),
-					     recorded(l, l->today)->planted_m2 };
+	l->out->held =
+		(struct nitrate_day){ .feed_n_g = held_before(l, l->today, &l->out->held_feed_g),
+				      .planted_m2 = recorded(l, l->today)->planted_m2 };
 }
 
 static enum err_code load_crops(struct loading *l, struct err *err)

@@ -13,8 +13,8 @@ enum { NITRATE_PAST_DAYS = 2 * NITRATE_LEARN_DAYS + NITRATE_AHEAD_DAYS };
 struct nitrate_record {
 	struct nitrate_past past; /* NITRATE_PAST_DAYS and today; tests of one day as their mean */
 	struct nitrate_day
-		held; /* a day to come: feed of the last seven on record, planting of today */
-	double held_feed_g;
+		held;       /* a day to come: feed of the last seven on record, planting of today */
+	double held_feed_g; /* of the same seven, g a day; NAN: none */
 	size_t start; /* the test that forecasts of today begin with, among past.tests; n_tests: none is new enough */
 	bool uptake_assumed; /* as of that test (of today): no harvest says what the plants take */
 	bool discharge_absent; /* and no discharge is on record */

@@ -14,6 +14,7 @@ struct occurrences {
 
 /* Room for so many rows.  12 bytes each, and a third more. */
 void occurrences_init(struct occurrences *o, size_t rows);
+/* Frees all; o is made for none then. */
 void occurrences_release(struct occurrences *o);
 
 /* How often this identity was met before.  At most as many identities as rows were told (asserted). */

@@ -15,6 +15,7 @@
 
 enum { COMPLETION_S = 1800 }; /* so long the same person completes, and does not correct */
 
+/* Whether a patch takes nothing away that was there. */
 static bool only_fills(const struct record *now, const struct record *values, const bool *given)
 {
 	for (size_t i = 0; i < kind_field_count(now->kind); i++)
@@ -140,9 +141,9 @@ static enum err_code follow_up(struct book *b, const struct record *before,
 	return ledger_note_change(b, after->kind, before, after, err);
 }
 
-static enum err_code write(struct book *b, const struct record *before, struct record *after,
-			   enum history_act act, const struct hand *hand, struct arena *arena,
-			   struct err *err)
+static enum err_code keep_version(struct book *b, const struct record *before, struct record *after,
+				  enum history_act act, const struct hand *hand,
+				  struct arena *arena, struct err *err)
 {
 	struct shortage was, is;
 	bool gap = false;
@@ -204,7 +205,7 @@ static enum err_code correct(struct book *b, const struct record *now, const str
 		return ERR_NONE;
 	}
 	if (!rc)
-		rc = write(b, now, after, act_of(now, hand, fills), hand, arena, err);
+		rc = keep_version(b, now, after, act_of(now, hand, fills), hand, arena, err);
 	if (!rc)
 		*kept = after;
 	return rc;

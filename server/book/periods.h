@@ -5,6 +5,7 @@
 #include <stddef.h>
 #include <stdint.h>
 
+/* Days are farm days. */
 enum period { PERIOD_ALL, PERIOD_DAY, PERIOD_WEEK, PERIOD_MONTH };
 
 /* "day", "week" or "month" of this length; PERIOD_ALL for any other word. */

@@ -8,7 +8,7 @@
 enum err_code place_tanks(struct book *b, int64_t place_id, struct arena *arena, struct id_set *out,
 			  struct err *err);
 
-/* Species that stand in these tanks at an instant. */
+/* Species that stand in these tanks at an instant, which v holds.  Owned by the arena. */
 void species_in_tanks(const struct fish_view *v, const struct id_set *tanks, int64_t at,
 		      struct arena *arena, struct id_set *out);
 

@@ -12,11 +12,12 @@ struct place_probe {
 	int64_t set_up_at;           /* Unix seconds; 0: not known */
 };
 
-/* Probes in use on that farm day. */
+/* Probes in use on that farm day.  Owned by the arena. */
 enum err_code place_probes(struct book *b, int64_t place_id, int64_t day, struct arena *arena,
 			   struct place_probe **out, size_t *n, struct err *err);
 
-/* Calls take for each reading of the place's probes at [from, to] that counts, probe by probe, in order of time. */
+/* Calls take for each reading of the place's probes at instants [from, to] that counts, probe by probe, in order of time.
+ * The probes are those in use on the day of `to`; p is valid during the call. */
 enum err_code place_readings(struct book *b, int64_t place_id, int64_t from, int64_t to,
 			     void (*take)(void *with, const struct place_probe *p, int64_t at,
 					  double value),

@@ -8,9 +8,10 @@
 #include "book/readings_sums.h"
 
 enum {
-	RAW_FEW = 200000, /* so many are read for a chart without being asked */
-	RAW_MOST = 2000000,
-	USUAL_MISSED = 3
+	RAW_FEW =
+		200000, /* readings that are read one by one for a chart without being asked to be */
+	RAW_MOST = 2000000, /* and at all */
+	USUAL_MISSED = 3    /* times the usual time between two is a gap */
 };
 
 const char *const series_step_words[] = {

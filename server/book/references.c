@@ -31,16 +31,15 @@ static bool in_needed_choice(const struct kind *k, const char *field)
 	for (const struct choice_of *c = k->choices; c && c->fields[0]; c++) {
 		if (c->min < 1)
 			continue;
-		for (size_t i = 0; i < sizeof(c->fields) / sizeof(c->fields[0]); i++) {
-			if (!c->fields[i])
-				break;
+		for (size_t i = 0; i < sizeof(c->fields) / sizeof(c->fields[0]) && c->fields[i];
+		     i++)
 			if (strcmp(c->fields[i], field) == 0)
 				return true;
-		}
 	}
 	return false;
 }
 
+/* Whether a row cannot stand without what this field of it refers to. */
 static bool leans(const struct kind *k, const struct field *f)
 {
 	return f->required || in_needed_choice(k, f->name);

@@ -16,7 +16,7 @@ enum err_code references_gather(struct book *b, struct record *row, struct arena
 enum err_code references_none(struct book *b, const struct record *row, struct arena *arena,
 			      struct err *err);
 
-/* ERR_CONFLICT refers_to_struck when the row leans on one that is struck out and not among rows. */
+/* ERR_CONFLICT refers_to_struck (args kind, label) when the row leans on one that is struck out and not among rows. */
 enum err_code references_stand(struct book *b, const struct record *row, struct record *const *rows,
 			       size_t n, struct arena *arena, struct err *err);
 

@@ -85,36 +85,46 @@ static enum err_code equal_to_any_version(struct book *b, const struct record *n
 	return ERR_NONE;
 }
 
+/* Whether the row with r's key is r, in any version.  *now: as it stands; NULL when it is of another kind. */
+static enum err_code is_same(struct book *b, const struct record *r, const struct key_row *row,
+			     const uint8_t fingerprint[FINGERPRINT_SIZE], struct arena *arena,
+			     struct record **now, bool *same, struct err *err)
+{
+	enum err_code rc;
+
+	*now = NULL;
+	*same = false;
+	if (row->kind != r->kind)
+		return ERR_NONE;
+	rc = store_get(b->store, row->kind, row->id, arena, now, err);
+	if (rc)
+		return rc;
+	*same = memcmp(row->fingerprint, fingerprint, FINGERPRINT_SIZE) == 0;
+	return *same ? ERR_NONE : equal_to_any_version(b, *now, fingerprint, arena, same, err);
+}
+
 enum err_code repeat_find(struct book *b, const struct record *r,
 			  const uint8_t fingerprint[FINGERPRINT_SIZE], struct arena *arena,
 			  struct record **kept, struct err *err)
 {
 	struct key_row row;
 	struct record *now;
-	bool equal = false;
+	bool same;
 	enum err_code rc = store_find_key(b->store, &r->key, &row, err);
 
+	if (!rc)
+		rc = is_same(b, r, &row, fingerprint, arena, &now, &same, err);
 	if (rc)
 		return rc;
-	if (row.kind != r->kind)
-		goto used;
-	rc = store_get(b->store, row.kind, row.id, arena, &now, err);
-	if (rc)
-		return rc;
-	equal = memcmp(row.fingerprint, fingerprint, FINGERPRINT_SIZE) == 0;
-	if (!equal)
-		rc = equal_to_any_version(b, now, fingerprint, arena, &equal, err);
-	if (rc)
-		return rc;
-	if (equal) {
-		*kept = now;
-		return ERR_NONE;
+	if (!same) {
+		err_set(err, ERR_INPUT, "key", "key_used",
+			"This key belongs to an entry with other content. Make a new key for a new "
+			"entry.");
+		err_arg(err, "kind", "%s", row.kind->name);
+		return ERR_INPUT;
 	}
-used:
-	err_set(err, ERR_INPUT, "key", "key_used",
-		"This key belongs to an entry with other content. Make a new key for a new entry.");
-	err_arg(err, "kind", "%s", row.kind->name);
-	return ERR_INPUT;
+	*kept = now;
+	return ERR_NONE;
 }
 
 static enum err_code find_named(struct book *b, const struct record *r, int64_t *id,

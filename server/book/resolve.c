@@ -21,6 +21,7 @@ static const char *label_word(size_t i, const void *with)
 
 enum { LABELS_MAX = 2000 };
 
+/* What cannot be read now is left out: a refusal needs no nearest word. */
 static void read_labels(struct book *b, const struct kind *k, struct arena *arena,
 			struct labels *out)
 {

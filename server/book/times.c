@@ -26,8 +26,9 @@ out:
 	return rc;
 }
 
-/* True while the service's clock cannot be right: behind the last entry received or this release. */
-static bool times_clock_behind(struct book *b, int64_t now)
+/* True while the service's clock cannot be right: behind the last entry received or this release.  Where the former
+ * cannot be read now, the release alone tells. */
+static bool clock_is_behind(struct book *b, int64_t now)
 {
 	if (b->last_received == INT64_MIN && read_last_received(b, NULL))
 		return now < released_at;
@@ -178,7 +179,7 @@ enum err_code times_set(struct book *b, struct record *r, const struct hand *han
 	if (!kind_has_time(r->kind))
 		return ERR_NONE;
 
-	bool behind = times_clock_behind(b, hand->now);
+	bool behind = clock_is_behind(b, hand->now);
 
 	if (record_has(r, "at"))
 		return set_by_at(b, r, hand, behind, err);

@@ -226,6 +226,7 @@ out:
 	return rc == ERR_NOT_FOUND ? ERR_NONE : rc;
 }
 
+/* Raises a hold on a harvest that was made though blocked, unless one stands or stood for the same reason. */
 static enum err_code hold(const struct treated *all, const struct record *harvest, int64_t now,
 			  struct err *err)
 {
@@ -258,6 +259,16 @@ static enum err_code hold(const struct treated *all, const struct record *harves
 	return book_create(all->b, row, &own, arena, &kept, &repeat, err);
 }
 
+static enum err_code hold_alone(struct book *b, const struct record *harvest, int64_t now,
+				struct arena *arena, struct err *err)
+{
+	const int64_t day = record_int(harvest, "day", 0);
+	struct treated all;
+	enum err_code rc = treated_open(b, day, day, arena, &all, err);
+
+	return rc ? rc : hold(&all, harvest, now, err);
+}
+
 /* The harvests of some days, as they stand: ids first, since holding one writes. */
 static enum err_code read_harvests(struct book *b, int64_t from_day, int64_t to_day, bool plants,
 				   struct arena *arena, int64_t **ids, size_t *n, struct err *err)
@@ -282,6 +293,7 @@ out:
 	return rc == ERR_NOT_FOUND ? ERR_NONE : rc;
 }
 
+/* plants false: of fish alone. */
 static enum err_code hold_of_days(struct book *b, int64_t from_day, int64_t to_day, bool plants,
 				  int64_t now, struct arena *arena, struct err *err)
 {
@@ -317,13 +329,8 @@ enum err_code withdrawal_follow(struct book *b, const struct record *r, const st
 	/* A record that is imported brings its own holds and lines. */
 	if (hand->arrival == ARRIVES_IMPORTED)
 		return ERR_NONE;
-	if (r->kind == &harvests_kind) {
-		const int64_t day = record_int(r, "day", 0);
-		struct treated all;
-		enum err_code rc = treated_open(b, day, day, arena, &all, err);
-
-		return rc ? rc : hold(&all, r, hand->now, err);
-	}
+	if (r->kind == &harvests_kind)
+		return hold_alone(b, r, hand->now, arena, err);
 	if (r->kind == &treatments_kind) {
 		const int64_t last = last_day_of(r);
 
