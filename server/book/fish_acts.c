@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "book/fish_cells.h"
+#include "book/fish_order.h"
 #include "book/fish_sample.h"
 
 /* A count is a statement of what stood there; the difference is unexplained. */
@@ -185,7 +186,7 @@ static void harvest(struct fish_pass *p, const struct fish_event *e)
 }
 
 /* A death by day in a place emptied earlier that day stands just before the emptying (docs/rules.md). */
-static bool belongs_before_emptying(struct fish_pass *p, struct fish_event *e)
+static bool goes_before_emptying(struct fish_pass *p, const struct fish_event *e)
 {
 	long emptied = -1;
 
@@ -202,14 +203,14 @@ static bool belongs_before_emptying(struct fish_pass *p, struct fish_event *e)
 	}
 	if (emptied < 0)
 		return false;
-	e->instant = p->w->events[emptied].instant - 1;
+	fish_order_before(p->w, p->event, (size_t)emptied);
 	p->moved_event = true;
 	return true;
 }
 
-void fish_act(struct fish_pass *p, struct fish_event *e)
+void fish_act(struct fish_pass *p, const struct fish_event *e)
 {
-	if (belongs_before_emptying(p, e))
+	if (goes_before_emptying(p, e))
 		return;
 	switch (e->act) {
 	case FISH_MOVED:

@@ -229,6 +229,31 @@ START_TEST(a_death_by_day_stands_before_the_emptying_of_that_day)
 }
 END_TEST
 
+/* Two moves by day stand at noon: Y is filled and emptied at one instant, and the dead lay in it between. */
+START_TEST(a_death_by_day_stands_between_a_filling_and_an_emptying_at_one_instant)
+{
+	mini_keep(&own_farm, mini_row(&own_farm, "tanks", "code", "Z", "loop_id", "L1", "volume_l",
+				      "10000", NULL));
+	stock("FA", "X", "100", "10000", "2026-03-01T08:00:00Z");
+	mini_keep(&own_farm, mini_row(&own_farm, "fish-moves", "fish_lot_id", "FA", "from_tank_id",
+				      "X", "to_tank_id", "Y", "fish", "100", "empties", "1",
+				      "reason", "transfer", "day", "2026-03-05", NULL));
+	mini_keep(&own_farm, mini_row(&own_farm, "fish-moves", "fish_lot_id", "FA", "from_tank_id",
+				      "Y", "to_tank_id", "Z", "fish", "99", "empties", "1",
+				      "reason", "transfer", "day", "2026-03-05", NULL));
+	mini_keep(&own_farm, mini_row(&own_farm, "fish-deaths", "fish_lot_id", "FA", "tank_id", "Y",
+				      "fish", "1", "day", "2026-03-05", NULL));
+	stock_at("2026-03-06T08:00:00Z");
+	ck_assert_int_eq(fish_in("Z", "FA"), 99);
+	ck_assert_uint_eq(report_count(&got, "tank", "Y"), 0);
+	/* nothing was found, and nothing is missing: what was found would count as added */
+	conversion("fish_lot", "2026-03-02", "2026-03-06");
+	const size_t lot = report_row(&got, "fish_lot", "FA");
+	ck_assert_double_eq_tol(report_real(&got, lot, "added_g"), 0.0, 1e-9);
+	ck_assert_int_eq(report_int(&got, lot, "dead_fish"), 1);
+}
+END_TEST
+
 START_TEST(dead_by_weight_alone_are_estimated_in_number)
 {
 	stock("FA", "X", "100", "10000", "2026-03-01T08:00:00Z");
@@ -491,6 +516,7 @@ Suite *fish_ledger_suite(void)
 	tcase_add_test(c, more_dead_than_there_stands_as_found);
 	tcase_add_test(c, deaths_of_no_lot_split_by_number_largest_remainder_to_the_older);
 	tcase_add_test(c, a_death_by_day_stands_before_the_emptying_of_that_day);
+	tcase_add_test(c, a_death_by_day_stands_between_a_filling_and_an_emptying_at_one_instant);
 	tcase_add_test(c, dead_by_weight_alone_are_estimated_in_number);
 	tcase_add_test(c, feed_of_a_shared_tank_is_shared_by_biomass);
 	tcase_add_test(c, feed_in_an_empty_tank_counts_for_the_tank_and_no_lot);
