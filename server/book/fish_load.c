@@ -31,6 +31,14 @@ static int as_id(struct stmt *q, int column)
 	return (int)stmt_int_or(q, column, -1);
 }
 
+/* Whoever types 0 g beside fish did not weigh them. */
+static double weighed_g(struct stmt *q, int column)
+{
+	const double mass_g = stmt_real(q, column);
+
+	return mass_g > 0.0 ? mass_g : NAN;
+}
+
 /* The columns that every entry's query begins with: id, key, instant, day, at IS NULL. */
 static struct fish_event *common_event(struct gathering *g, struct stmt *q, const struct kind *k,
 				       enum fish_act act)
@@ -66,7 +74,7 @@ static void read_move(struct gathering *g, struct stmt *q)
 	e->tank = as_id(q, 5);
 	e->to_tank = as_id(q, 6);
 	e->fish = stmt_int(q, 7);
-	e->mass_g = stmt_real(q, 8);
+	e->mass_g = weighed_g(q, 8);
 	e->to_lot = (int)stmt_int_or(q, 10, g->lot_id);
 	if (!stmt_is_null(q, 10) && e->to_tank < 0)
 		e->to_tank = e->tank; /* merged where it stands */
@@ -94,7 +102,7 @@ static void read_death(struct gathering *g, struct stmt *q)
 
 	e->tank = as_id(q, 5);
 	e->fish = stmt_int_or(q, 6, -1);
-	e->mass_g = stmt_real(q, 7);
+	e->mass_g = weighed_g(q, 7);
 }
 
 static void read_weighing(struct gathering *g, struct stmt *q)
@@ -120,9 +128,9 @@ static void read_harvest(struct gathering *g, struct stmt *q)
 	e->fish = stmt_int_or(q, 6, -1);
 	/* Bled or gutted weight is not what left the tank; where no number was given it is all there is. */
 	if (!basis || strcmp(basis, "live") == 0 || e->fish < 0)
-		e->mass_g = stmt_real(q, 7);
+		e->mass_g = weighed_g(q, 7);
 	e->culled = stmt_int_or(q, 8, stmt_is_null(q, 9) ? 0 : -1);
-	e->culled_g = stmt_real(q, 9);
+	e->culled_g = weighed_g(q, 9);
 	e->empties = stmt_int(q, 11) != 0;
 }
 

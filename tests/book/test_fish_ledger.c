@@ -254,6 +254,20 @@ START_TEST(a_death_by_day_stands_between_a_filling_and_an_emptying_at_one_instan
 }
 END_TEST
 
+/* Whoever types 0 g beside a number of fish did not weigh them. */
+START_TEST(a_weight_of_nothing_is_no_weight)
+{
+	stock("FA", "X", "100", "10000", "2026-03-01T08:00:00Z");
+	dead("FA", "X", "10", "0", "2026-03-01T08:00:01Z");
+	mini_keep(&own_farm, mini_row(&own_farm, "harvests", "fish_lot_id", "FA", "tank_id", "X",
+				      "pieces", "10", "weight_g", "0", "culled_pieces", "5",
+				      "culled_g", "0", "at", "2026-03-01T08:00:02Z", NULL));
+	stock_at("2026-03-01T08:00:03Z");
+	ck_assert_int_eq(fish_in("X", "FA"), 75);
+	ck_assert_double_eq_tol(mean_in("X", "FA"), 100.0, 0.001);
+}
+END_TEST
+
 START_TEST(dead_by_weight_alone_are_estimated_in_number)
 {
 	stock("FA", "X", "100", "10000", "2026-03-01T08:00:00Z");
@@ -517,6 +531,7 @@ Suite *fish_ledger_suite(void)
 	tcase_add_test(c, deaths_of_no_lot_split_by_number_largest_remainder_to_the_older);
 	tcase_add_test(c, a_death_by_day_stands_before_the_emptying_of_that_day);
 	tcase_add_test(c, a_death_by_day_stands_between_a_filling_and_an_emptying_at_one_instant);
+	tcase_add_test(c, a_weight_of_nothing_is_no_weight);
 	tcase_add_test(c, dead_by_weight_alone_are_estimated_in_number);
 	tcase_add_test(c, feed_of_a_shared_tank_is_shared_by_biomass);
 	tcase_add_test(c, feed_in_an_empty_tank_counts_for_the_tank_and_no_lot);
