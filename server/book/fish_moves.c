@@ -56,6 +56,8 @@ static void come_in(struct fish_pass *p, const struct fish_event *e, struct fish
 			note_picked(p, c, in->mean_g, in->fish, c->fish);
 		return;
 	}
+	if (in->fish == 0) /* a move of none begins nothing */
+		return;
 	if (in->weighed) {
 		fish_cell_begin_stretch(p, c, e->instant, in->mean_g, 0.0, in->going_on);
 		c->weighed_at = e->instant;

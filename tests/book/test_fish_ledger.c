@@ -268,6 +268,17 @@ START_TEST(a_weight_of_nothing_is_no_weight)
 }
 END_TEST
 
+START_TEST(fish_found_after_a_move_of_none_weigh_what_the_lot_weighs)
+{
+	stock("FA", "X", "100", "10000", "2026-03-01T08:00:00Z");
+	move("FA", "X", "Y", "0", "", "2026-03-01T08:00:01Z");
+	mini_keep(&own_farm, mini_row(&own_farm, "fish-counts", "fish_lot_id", "FA", "tank_id", "Y",
+				      "counted", "10", "at", "2026-03-01T08:00:02Z", NULL));
+	stock_at("2026-03-01T08:00:03Z");
+	ck_assert_double_eq_tol(mean_in("Y", "FA"), 100.0, 0.001);
+}
+END_TEST
+
 START_TEST(dead_by_weight_alone_are_estimated_in_number)
 {
 	stock("FA", "X", "100", "10000", "2026-03-01T08:00:00Z");
@@ -532,6 +543,7 @@ Suite *fish_ledger_suite(void)
 	tcase_add_test(c, a_death_by_day_stands_before_the_emptying_of_that_day);
 	tcase_add_test(c, a_death_by_day_stands_between_a_filling_and_an_emptying_at_one_instant);
 	tcase_add_test(c, a_weight_of_nothing_is_no_weight);
+	tcase_add_test(c, fish_found_after_a_move_of_none_weigh_what_the_lot_weighs);
 	tcase_add_test(c, dead_by_weight_alone_are_estimated_in_number);
 	tcase_add_test(c, feed_of_a_shared_tank_is_shared_by_biomass);
 	tcase_add_test(c, feed_in_an_empty_tank_counts_for_the_tank_and_no_lot);
