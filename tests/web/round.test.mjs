@@ -129,6 +129,16 @@ test('a_reading_outside_its_range_is_said_and_not_sent', async () => {
   assert.equal(await page.locator('.pad-save').isDisabled(), true);
 });
 
+test('a_reading_outside_the_tanks_is_held_against_what_lives_in_the_water', async () => {
+  await tablet.open('/at/S1');
+  await press('Water');
+  const oxygen = page.locator('.pad-fields li').first();
+  await oxygen.getByText('Limits: from 5').waitFor();
+  await page.keyboard.type('4');
+  await oxygen.locator('.mark', { hasText: 'low' }).waitFor();
+  await page.keyboard.press('Escape');
+});
+
 test('more_dead_than_there_asks_with_the_numbers', async () => {
   await tablet.open('/at/T1');
   await press('Dead', 'More …');

@@ -15,6 +15,15 @@ export const ALL = [...DAILY, 'tan_mg_l', 'nitrite_n_mg_l', 'nitrate_n_mg_l', 'a
 
 const WIDEST = { low_stop: Math.max, low: Math.max, high: Math.min, high_stop: Math.min };
 
+/**
+ * Whose limits hold for a reading outside the tanks: what lives in the same water.
+ * @param {number} [loopId] of the place @param {object[]} stock rows of report stock @returns {string[]} names of species
+ */
+export function speciesOfWater(loopId, stock) {
+  const codes = list('tanks').filter((tank) => tank.loop_id === loopId).map((tank) => tank.code);
+  return [...new Set(stock.filter((row) => codes.includes(row.tank)).map((row) => row.species))];
+}
+
 /* The tightest limits of a quantity over the species named; members that none has are left out. */
 function limitsFor(quantity, speciesNames) {
   const ids = list('species').filter((s) => speciesNames.includes(s.name)).map((s) => s.id);

@@ -7,7 +7,7 @@ import { choiceWord, loadRest, t } from '../i18n.js';
 import { openPad } from '../forms/pad.js';
 import { mark } from '../marks.js';
 import { clockNow } from '../stops.js';
-import { takeReadings } from '../water.js';
+import { speciesOfWater, takeReadings } from '../water.js';
 import { head, notePanel, panel, wordChoices, wordsOf } from './at-parts.js';
 
 /** The kinds that its list of the day shows, and by which field they name the place. */
@@ -115,7 +115,7 @@ export function acts(stop, view, data) {
   if (view.state.panel === 'look') return lookPanel(stop, view);
   if (view.state.panel === 'note') return notePanel(stop.row, view);
   const none = !stop.lots.length;
-  const water = () => view.act(() => takeReadings({ place: stop.row, quantities: ['temperature_c', 'ph', 'do_mg_l', 'ec_ms_cm', 'nitrate_n_mg_l', 'iron_mg_l'], lastOf: (q) => readingOf(data.water, stop.code, q, clockNow().at) }));
+  const water = () => view.act(() => takeReadings({ place: stop.row, quantities: ['temperature_c', 'ph', 'do_mg_l', 'ec_ms_cm', 'nitrate_n_mg_l', 'iron_mg_l'], species: speciesOfWater(stop.row.loop_id, data.stock), lastOf: (q) => readingOf(data.water, stop.code, q, clockNow().at) }));
   const some = (name, pad, main) => html`<button class="${main ? 'act-main' : 'act'} ${main === 'now' ? 'main' : ''}" ?disabled=${none} @click=${press(() => start(stop, view, name, pad))}>${t(name === 'harvest' ? 'round.harvest' : `act_at.${name}`)}</button>`;
   const look = html`<button class="act" @click=${press(() => view.open('look'))}>${t('act_at.look')}</button>`;
   const waterAct = html`<button class="act" @click=${press(water)}>${t('act_at.water')}</button>`;

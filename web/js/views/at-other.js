@@ -11,7 +11,7 @@ import { mark } from '../marks.js';
 import { answerChore, answerText } from '../chore.js';
 import { kindOf } from '../setup.js';
 import { clockNow } from '../stops.js';
-import { ALL, takeReadings } from '../water.js';
+import { ALL, speciesOfWater, takeReadings } from '../water.js';
 import { head, notePanel } from './at-parts.js';
 
 const COLLECTS = new Set(['swirl_separator', 'settling', 'upflow_filter', 'mineralizer']);
@@ -52,6 +52,6 @@ export function acts(stop, view, data) {
   const collects = stop.kind === 'units' && COLLECTS.has(stop.row.role) && kindOf('solids');
   return html`${collects ? cautionsOf('solids') : nothing}<div class="act-grid pairs">
     ${collects ? html`<button class="act-main" @click=${press(() => solidsPad(stop, view))}>${t('act_at.solids')}</button>` : nothing}
-    <button class="act" @click=${press(() => view.act(() => takeReadings({ place: stop.row, quantities: ALL, lastOf: (q) => readingOf(data.water, stop.code, q, clockNow().at) })))}>${t('act_at.water')}</button>
+    <button class="act" @click=${press(() => view.act(() => takeReadings({ place: stop.row, quantities: ALL, species: speciesOfWater(stop.row.loop_id, data.stock), lastOf: (q) => readingOf(data.water, stop.code, q, clockNow().at) })))}>${t('act_at.water')}</button>
     <button class="act" @click=${press(() => view.open('note'))}>${t('note.title')}</button></div>`;
 }
