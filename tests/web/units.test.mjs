@@ -50,8 +50,8 @@ test('what_is_typed_in_any_unit_comes_back_as_it_was_typed', () => inUs(async ()
       const places = Math.floor(next() * 4);
       const typed = Number((next() ** 3 * (unit === 'degF' ? 212 : 99999)).toFixed(places)) * (unit === 'degF' && next() < 0.2 ? -0.2 : 1);
       const once = Number(typed.toFixed(3));
-      const si = units.fromUnit(how, once);
-      assert.equal(format.forTyping(units.toUnit(how, si)), format.forTyping(once), `${once} ${unit} is ${si}, seed ${SEED}`);
+      const si = format.fromUnit(how, once);
+      assert.equal(format.forTyping(format.toUnit(how, si)), format.forTyping(once), `${once} ${unit} is ${si}, seed ${SEED}`);
       assert.equal(Number(si.toPrecision(15)), si, 'the service keeps it as it is');
     }
   }
@@ -70,7 +70,7 @@ test('the_pad_s_pounds_and_ounces_come_back_too', () => inUs(async () => {
 
 /* NIST SP 811 (2008), appendix B.8; 32 degF and 212 degF are 0 and 100 degC. */
 test('units_are_those_of_the_published_table', () => inUs(async () => {
-  const si = (field, typed) => units.fromUnit(units.saidInRecord(field), typed);
+  const si = (field, typed) => format.fromUnit(units.saidInRecord(field), typed);
   assert.equal(si({ name: 'amount_g', unit: 'g' }, 1), 453.59237);
   assert.equal(si({ name: 'market_weight_g', unit: 'g' }, 1), 28.349523125);
   assert.equal(si({ name: 'volume_l', unit: 'L' }, 1), 3.785411784);
@@ -85,7 +85,7 @@ test('metric_farms_type_what_the_service_keeps', async () => {
   for (const field of await everyField()) {
     const how = units.saidInRecord(field, 'temperature_c');
     assert.deepEqual([how.per, how.zero], [1, 0], `${field.of}.${field.name}`);
-    assert.equal(units.fromUnit(how, 1.234), 1.234);
+    assert.equal(format.fromUnit(how, 1.234), 1.234);
   }
 });
 
@@ -214,6 +214,34 @@ test('the_pad_feeds_in_pounds_as_typed_and_the_form_says_the_same', async () => 
   await field('temperature_c').waitFor();
   assert.equal(await field('temperature_c').inputValue(), '79.3');
   await hand.context.close();
+});
+
+test('solids_are_let_out_in_gallons_and_stand_so_in_the_day', async () => {
+  const hand = await browser.newTablet(service, { staff: ids.ines });
+  await hand.open('/at/S1');
+  await hand.page.getByRole('button', { name: 'Solids', exact: false }).first().click();
+  await hand.page.keyboard.type('12.5');
+  await hand.page.getByRole('button', { name: /^12\.5\sgal out/ }).click();
+  await eventually(async () => (await newest('solids'))?.volume_l === 47.3176473);
+  await hand.page.locator('.at-log').getByText(/12\.5\sgal/).waitFor();
+  await hand.context.close();
+});
+
+/* 1000 fish of 200 g in 6000 L: 33.3 kg/m3, 0.278 lb/gal; its limit of 60 is 0.5007. */
+test('screens_say_density_and_beds_in_the_units_of_the_forms', async () => {
+  await desk.open('/tanks');
+  const row = page.locator('table.tanks tbody tr', { has: page.getByRole('link', { name: 'T2', exact: true }) });
+  await row.waitFor();
+  const [{ density_kg_m3: now }] = (await service.get('/api/reports/stock')).rows.filter((r) => r.tank === 'T2');
+  assert.match((await row.locator('.density').innerText()).replace(/\s+/g, ' '), new RegExp(`${((now * 3.785411784) / 453.59237).toFixed(2)} of 0\\.50 ?lb/gal`));
+  await desk.open('/beds');
+  await page.locator('svg.ruler').waitFor();
+  const ticks = await page.locator('svg.ruler text').allTextContents();
+  assert.match(ticks[1], /^\d+ ft$/);
+  const [from, to] = await page.locator('svg.ruler').evaluate((el) => [...el.querySelectorAll('text')].slice(0, 2).map((x) => Number(x.getAttribute('x'))));
+  const water = await page.locator('svg.bed rect.water').first().evaluate((el) => Number(el.getAttribute('width')) + 1.5);
+  const { length_m: length } = await service.get(`/api/beds/${ids.B1}`);
+  assert.ok(Math.abs(water / (to - from) - length / 0.3048 / Number.parseInt(ticks[1], 10)) < 0.01, 'the ruler is to the scale of the beds');
 });
 
 test('files_stay_metric', async () => {

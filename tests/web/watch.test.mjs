@@ -34,7 +34,7 @@ const footings = (row) => row.locator('.footing').evaluateAll((all) => all.map((
 
 test('a_weighing_is_drawn_by_its_nets_or_its_fish', async () => {
   await desk.open('/tanks');
-  const marks = (entry) => page.evaluate(async (one) => (await import('/js/charts/spread.js')).toMarks(one), entry);
+  const marks = (entry) => page.evaluate(async (one) => (await import('/js/charts/spread.js')).toSeries(one), entry);
   assert.deepEqual(await marks({ nets: [20, 4310, 18, 3902] }), { nets: [{ fish: 20, mean_g: 215.5 }, { fish: 18, mean_g: 3902 / 18 }], singles: [] });
   assert.deepEqual(await marks({ weights_g: [12, 14] }), { nets: [], singles: [12, 14] });
   assert.equal(await marks({ fish: 20, weight_g: 4310 }), null, 'one mass says nothing of the spread');

@@ -1,9 +1,9 @@
 /* How the values of an entry are read, drawn from the dictionary: by the kind of the field, its unit and its words. */
-import { asText, clock, farmDay, fullDay, mass, money, number, plain, reading, unitSign } from './format.js';
+import { asText, clock, farmDay, fullDay, mass, money, number, plain, reading, toUnit, unitSign } from './format.js';
 import { choiceWord, fieldName, kindName, t } from './i18n.js';
 import { kindOf } from './setup.js';
 import { labelOf } from './refs.js';
-import { saidInRecord, toUnit } from './units.js';
+import { saidInRecord } from './units.js';
 
 /** The common fields of entries, which lists show apart or not at all. */
 export const COMMON = new Set(['at', 'day', 'staff_id', 'incident_id', 'note', 'tablet_at', 'unsure', 'look', 'received_at', 'struck_at', 'struck_why']);

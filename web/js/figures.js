@@ -1,6 +1,6 @@
 /* Figures of fish as they are read: a mean with its error, a density against its limit, a conversion with its range. */
 import { html, nothing, svg } from './dom.js';
-import { bigMass, mass, massIn, massUnit, number } from './format.js';
+import { bigMass, inUnit, isUs, mass, massIn, massUnit, number } from './format.js';
 import { t } from './i18n.js';
 import { footing, mark, measure } from './marks.js';
 import { footingOf } from './tank-rows.js';
@@ -21,13 +21,14 @@ const BAR = 120;
 /** A density as a bar against the tank's limit; the words beside it say the same. */
 export function densityBar(density, limit) {
   if (density === null || density === undefined) return html`<span class="num">${footing('unknown')}</span>`;
-  const words = limit ? t('tanks.of_limit', { value: number(density, 1), limit: number(limit) }) : number(density, 1);
+  const { text, unit } = inUnit('kg/m3', density, isUs() ? 2 : 1);
+  const words = limit ? t('tanks.of_limit', { value: text, limit: inUnit('kg/m3', limit, isUs() ? 2 : 0).text }) : text;
   const full = limit ? Math.min(1.12, density / limit) : 0;
   const level = !limit ? '' : density > limit ? 'red' : density > 0.9 * limit ? 'amber' : '';
   return html`<span class="density ${level}">${limit ? html`<svg width=${BAR * 1.15} height="20" aria-hidden="true" class="density-bar">${svg`
     <rect class="track" x="0" y="8" width=${BAR} height="4"></rect><rect class="fill" x="0" y="5" width=${BAR * full} height="10"></rect>
     <line class="limit" x1=${BAR} x2=${BAR} y1="0" y2="20"></line>`}</svg>` : nothing}
-    <span class="num">${words}<span class="unit">kg/m³</span></span>${level === 'red' ? mark('red', '▲', t('tanks.over')) : level === 'amber' ? mark('amber', '▲', t('tanks.near')) : nothing}</span>`;
+    <span class="num">${words}<span class="unit">${unit}</span></span>${level === 'red' ? mark('red', '▲', t('tanks.over')) : level === 'amber' ? mark('amber', '▲', t('tanks.near')) : nothing}</span>`;
 }
 
 /** The range of a conversion in words: "1.25 to 1.60", or its lower end alone when gain may have been none. */

@@ -53,10 +53,42 @@ export const decimalSign = () => numberFormat({ minimumFractionDigits: 1 }).form
 /*
  * Quantities.  A measure is {text, unit}: the unit always stands beside the number.
  */
-/* NIST SP 811, exact. */
+/** A pound in grams, as everything here of NIST SP 811, exact. */
 export const GRAMS_PER_LB = 453.59237;
+/** A gallon of the United States in litres. */
 export const LITRES_PER_GAL = 3.785411784;
+/** A foot in metres. */
 export const METRES_PER_FT = 0.3048;
+/* What stands for a unit of the service on a farm of the United States; units.js says which field is said in which. */
+const US = {
+  degC: { unit: 'degF', per: 1 / 1.8, zero: 32 },
+  L: { unit: 'gal', per: LITRES_PER_GAL },
+  'kg/m3': { unit: 'lb/gal', per: GRAMS_PER_LB / LITRES_PER_GAL },
+  m: { unit: 'ft', per: METRES_PER_FT },
+  m2: { unit: 'ft²', per: METRES_PER_FT ** 2 },
+  '1/m2': { unit: '1/ft²', per: METRES_PER_FT ** -2 },
+};
+/** How a unit of the service is said here, where value = (shown - zero) x per.  @param {string} [unit] @returns {{unit: string, per: number, zero: number}} */
+export const saidUnit = (unit) => ({ unit, per: 1, zero: 0, ...(isUs() ? US[unit] : {}) });
+
+/* 77 °F is 25 °C, not 25.000000000000004; near its zero a degree has fewer digits. */
+const DIGITS = 12;
+const PLACES = 8;
+const isSame = ({ per, zero }) => per === 1 && zero === 0;
+/** A value of the service in the unit that it is said in.  @param {{per: number, zero: number}} how of saidUnit() @param {number} value @returns {number} */
+export function toUnit(how, value) {
+  if (isSame(how)) return value;
+  const shown = value / how.per + how.zero;
+  return Number((how.zero ? Number(shown.toFixed(PLACES)) : shown).toPrecision(DIGITS));
+}
+/** What was typed, in the service's unit; toUnit() gives up to nine digits of it back as they were.  @param {{per: number, zero: number}} how @param {number} shown @returns {number} */
+export const fromUnit = (how, shown) => (isSame(how) ? shown : Number(((shown - how.zero) * how.per).toPrecision(DIGITS)));
+
+/** A figure of the service as a measure in the farm's unit.  @param {string} unit the service's @param {number|null} value @param {number} [decimals] @returns {{text: string, unit: string}} */
+export function inUnit(unit, value, decimals = 0) {
+  const how = saidUnit(unit);
+  return { text: value === null || value === undefined ? DASH : number(toUnit(how, value), decimals), unit: unitSign(how.unit) };
+}
 const GRAMS_PER_OZ = GRAMS_PER_LB / 16;
 const MASS_UNITS = {
   g: { grams: 1, decimals: 0 }, kg: { grams: 1000, decimals: 2 },
@@ -124,23 +156,19 @@ export function unitSign(unit) {
 
 /** How many decimals a reading is shown with.  @param {string} quantity a field of water-tests @returns {number} */
 export const quantityDecimals = (quantity) => DECIMALS[quantity] ?? 2;
+const saidQuantity = (quantity) => saidUnit(UNIT_OF[quantity] ?? 'mg/L');
 /**
  * The unit in which the farm reads a quantity, as the dictionary writes units; unitSign() writes it for the screen.  @param {string} quantity @returns {string}
  */
-export function quantityUnit(quantity) {
-  if (quantity === 'temperature_c' && isUs()) return 'degF';
-  return UNIT_OF[quantity] ?? 'mg/L';
-}
+export const quantityUnit = (quantity) => saidQuantity(quantity).unit;
 /**
  * A reading in the farm's unit: only temperatures of a US farm differ.  @param {string} quantity @param {number} value degC or the service's unit @returns {number}
  */
-export const quantityToShown = (quantity, value) =>
-  (quantity === 'temperature_c' && isUs() ? value * 1.8 + 32 : value);
+export const quantityToShown = (quantity, value) => toUnit(saidQuantity(quantity), value);
 /**
  * What was read in the farm's unit, in the service's.  @param {string} quantity @param {number} value @returns {number} rounded to 12 digits where it is converted
  */
-export const quantityFromShown = (quantity, value) =>
-  (quantity === 'temperature_c' && isUs() ? Number(((value - 32) / 1.8).toPrecision(12)) : value);
+export const quantityFromShown = (quantity, value) => fromUnit(saidQuantity(quantity), value);
 
 /** A reading; `bound` below or above says that the kit read its limit. */
 export function reading(quantity, value, bound) {

@@ -6,7 +6,7 @@ import * as api from './api.js';
 import { newCode } from './codes.js';
 import { html } from './dom.js';
 import { enter } from './enter.js';
-import { addDays, farmDay, number, shortDay } from './format.js';
+import { addDays, asText, farmDay, inUnit, number, shortDay } from './format.js';
 import { openPad } from './forms/pad.js';
 import { choiceWord, t } from './i18n.js';
 import { harvestFacts } from './lots.js';
@@ -58,7 +58,7 @@ function bedsAhead(bed, rows) {
 export async function moveOn(bed, lot) {
   const facts = await harvestFacts();
   const ahead = bedsAhead(bed, facts.beds);
-  const to = ahead.length === 1 ? ahead[0] : await askWhich(t('move.where', { lot: `${lot.variety} ${lot.crop_lot}` }), ahead, (item) => html`${item.code}<span class="under">${[item.name, item.free === null ? '' : t('move.free', { m: number(item.free, 1) })].filter(Boolean).join(' · ')}</span>`, t('move.no_bed', { role: choiceWord('role', NEXT_ROLE[bed.role]) }));
+  const to = ahead.length === 1 ? ahead[0] : await askWhich(t('move.where', { lot: `${lot.variety} ${lot.crop_lot}` }), ahead, (item) => html`${item.code}<span class="under">${[item.name, item.free === null ? '' : t('move.free', { m: asText(inUnit('m', item.free, 1)) })].filter(Boolean).join(' · ')}</span>`, t('move.no_bed', { role: choiceWord('role', NEXT_ROLE[bed.role]) }));
   if (!to) return null;
   const keep = async (plants) => {
     const all = plants >= lot.plants;

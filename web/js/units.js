@@ -5,19 +5,14 @@
  * Left metric on every farm: feed per planted area (its bands are published in g/m2 a day), pellets in mm, what kits and meters of water read,
  * and degree-days of a withdrawal, which stand on the label.
  */
-import { GRAMS_PER_LB as LB, isUs, LITRES_PER_GAL as GAL, METRES_PER_FT as FT } from './format.js';
+import { fromUnit, GRAMS_PER_LB as LB, isUs, LITRES_PER_GAL as GAL, saidUnit, toUnit } from './format.js';
 
-const US = {
-  degC: { unit: 'degF', per: 1 / 1.8, zero: 32 },
-  L: { unit: 'gal', per: GAL },
+/* Those that only fields and calculators have; the others stand in format.js. */
+const MORE = {
   'L/day': { unit: 'gal/day', per: GAL },
   'L/min': { unit: 'gal/min', per: GAL },
   kg: { unit: 'lb', per: LB / 1000 },
-  'kg/m3': { unit: 'lb/gal', per: LB / GAL },
-  m: { unit: 'ft', per: FT },
   cm: { unit: 'in', per: 2.54 },
-  m2: { unit: 'ft²', per: FT * FT },
-  '1/m2': { unit: '1/ft²', per: 1 / (FT * FT) },
   hPa: { unit: 'inHg', per: 33.8638864034 },
   'degC day': { unit: '°F·d', per: 1 / 1.8 },
 };
@@ -37,33 +32,33 @@ const OF_RECORD = {
   nets: POUNDS, lengths_mm: INCHES,
 };
 const METRIC = new Set(['withdrawal_degree_days']);
-const OF_UNITS = { ...US, g: POUNDS, 'g/day': { unit: 'lb/day', per: LB } };
+const OF_UNITS = { ...MORE, g: POUNDS, 'g/day': { unit: 'lb/day', per: LB } };
 /* Of fields that hold a list the dictionary has no unit. */
 const LISTS = { nets: 'g', weights_g: 'g', lengths_mm: 'mm' };
 /* What is said in the unit of the quantity that the row is about. */
 const BOUNDS = new Set(['low_stop', 'low', 'high', 'high_stop', 'value']);
 const unitOfQuantity = (quantity = '') => (quantity === 'temperature_c' ? 'degC' : quantity.endsWith('_mg_l') ? 'mg/L' : { ec_ms_cm: 'mS/cm', salinity_g_kg: 'g/kg', saturation_pct: '%' }[quantity]);
 
-/** How a field of a calculator is said here: {unit, per, zero}, where value = (shown - zero) x per. */
+/** How a field of a calculator is said here, as saidUnit() has it.  @param {object} field @returns {{unit: string, per: number, zero: number}} */
 export function said(field) {
-  const metric = { unit: field.unit, per: 1, zero: 0 };
-  return isUs() ? { ...metric, ...(OF_CALCULATORS[field.name] ?? US[field.unit]) } : metric;
+  const how = saidUnit(field.unit);
+  return isUs() ? { ...how, ...(OF_CALCULATORS[field.name] ?? MORE[field.unit]) } : how;
 }
 
-/** The same of a field of the record; `quantity` is what the row is about, where it names one. */
+/** The same of a field of the record.  @param {object} field @param {string} [quantity] what the row is about, where it names one @returns {{unit: string, per: number, zero: number}} */
 export function saidInRecord(field, quantity) {
   const unit = field.unit ?? LISTS[field.name] ?? (BOUNDS.has(field.name) ? unitOfQuantity(quantity) : undefined);
-  const metric = { unit, per: 1, zero: 0 };
-  return isUs() && !METRIC.has(field.name) ? { ...metric, ...(OF_RECORD[field.name] ?? OF_UNITS[unit]) } : metric;
+  if (METRIC.has(field.name)) return { unit, per: 1, zero: 0 };
+  const how = saidUnit(unit);
+  return isUs() ? { ...how, ...(OF_RECORD[field.name] ?? OF_UNITS[unit]) } : how;
 }
 
-/* 77 °F is 25 °C, not 25.000000000000004; near its zero a degree has fewer digits. */
-const DIGITS = 12;
-const PLACES = 8;
-const tidy = (value, zero) => Number((zero ? Number(value.toFixed(PLACES)) : value).toPrecision(DIGITS));
-/** SI to what is shown, and what was typed to SI; `how` as said() gives it.  What has at most nine digits comes back as it was typed. */
-export const toUnit = ({ per, zero }, value) => (per === 1 && !zero ? value : tidy(value / per + zero, zero));
-export const fromUnit = ({ per, zero }, shown) => (per === 1 && !zero ? shown : Number(((shown - zero) * per).toPrecision(DIGITS)));
+/* The end of a name that says its unit, the longest first. */
+const BY_NAME = [['_g_m2_day', 'g/m2/day'], ['_kg_m3', 'kg/m3'], ['_mg_l', 'mg/L'], ['_l_day', 'L/day'], ['_l_min', 'L/min'], ['_g_day', 'g/day'], ['_g_kg', 'g/kg'], ['_pct', '%'], ['_m2', 'm2'], ['_min', 'min'], ['_days', 'days'], ['_c', 'degC'], ['_l', 'L'], ['_m', 'm'], ['_h', 'h']];
+/** The unit of a figure that has only its name: "length_m" is in m.  @param {string} name @returns {string|undefined} */
+export const unitByName = (name) => BY_NAME.find(([end]) => name.endsWith(end))?.[1];
 
+/** A value of a calculator's field as it is shown.  @param {object} field @param {number} value @returns {number} */
 export const toShown = (field, value) => toUnit(said(field), value);
+/** What was typed into one, in the service's unit.  @param {object} field @param {number} shown @returns {number} */
 export const fromShown = (field, shown) => fromUnit(said(field), shown);

@@ -15,7 +15,9 @@ export async function loadWatch(code) {
   return { sizes: sizes.rows, unease: unease.rows, survival: survival.rows };
 }
 
+/** Is a row of report unease raised?  @param {object} row @returns {boolean} */
 export const isRaised = (row) => row.state === 'unease';
+/** Does a row of report sizes say to grade?  @param {object} row @returns {boolean} */
 export const isToGrade = (row) => row.grade === 'grade';
 
 /** A raised sign in a few words, for a row of tanks. */

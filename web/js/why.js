@@ -1,8 +1,9 @@
 /* "And why": what a conversion rests on, opened in place; in words, then formula, source, figures and the entries. */
 import { html, nothing } from './dom.js';
-import { asText, bigMass, DASH, mass, number, plain, shortDay } from './format.js';
+import { asText, bigMass, DASH, mass, number, plain, shortDay, toUnit, unitSign } from './format.js';
 import { fieldName, kindName, t } from './i18n.js';
 import { noConversion, hasConversion, rangeText } from './figures.js';
+import { saidInRecord, unitByName } from './units.js';
 
 const kg = (grams) => asText(Math.abs(grams) < 10000 ? mass(grams) : bigMass(grams));
 
@@ -38,7 +39,12 @@ function entriesLink(e) {
 }
 
 /* A figure as it was reckoned with: a count has no decimals. */
-const given = (name, value) => (value === null ? DASH : name.endsWith('_g') ? kg(value) : plain(value, 2));
+function given(name, value) {
+  if (value === null) return DASH;
+  if (name.endsWith('_g')) return kg(value);
+  const how = saidInRecord({ name, unit: unitByName(name) });
+  return asText({ text: plain(toUnit(how, value), 2), unit: unitSign(how.unit) });
+}
 
 /** Formula, source, figures and entries of an `explain`. */
 export const whyFacts = (explain) => html`<dl class="why-facts"><dt>${t('why.formula')}</dt><dd><code>${explain.formula}</code></dd><dt>${t('field.source')}</dt><dd>${explain.source}</dd>

@@ -3,7 +3,7 @@
  * A band that runs level is a jam; water that stays bare shows as a gap.  The first half is pure.
  */
 import { svg } from '../dom.js';
-import { addDays, daysBetween, number, shortDay } from '../format.js';
+import { addDays, daysBetween, number, saidUnit, shortDay } from '../format.js';
 import { t } from '../i18n.js';
 
 const LEFT = 64;
@@ -87,11 +87,12 @@ export function draw({ rows, from, to, length, width, height, today, chosen, cho
   const most = Math.max(length, ...rows.map((r) => r.to_m));
   const y = (m) => TOP + (height * m) / most;
   const bands = toSeries(rows);
-  const step = [1, 2, 5, 10].find((m) => y(m) - y(0) >= 34) ?? 20;
-  const metres = Array.from({ length: Math.floor(most / step) + 1 }, (_, i) => i * step);
+  const { per, unit } = saidUnit('m');
+  const step = [1, 2, 5, 10, 20].find((n) => y(n * per) - y(0) >= 34) ?? 50;
+  const lengths = Array.from({ length: Math.floor(most / per / step) + 1 }, (_, i) => i * step);
   return svg`<svg class="picture bed-flow" width=${width} height=${TOP + height + BELOW} role="img" aria-label=${t('flow.label', { n: new Set(bands.map((b) => b.lot)).size, from: shortDay(from), to: shortDay(to) })}>
     <rect class="water" x=${LEFT} y=${TOP} width=${plot} height=${height}></rect>
-    ${metres.map((m) => svg`<line class="grid" x1=${LEFT} x2=${LEFT + plot} y1=${y(m)} y2=${y(m)}></line><text x=${LEFT - 8} y=${y(m) + 5} text-anchor="end">${number(m)}${m ? '' : ' m'}</text>`)}
+    ${lengths.map((n) => svg`<line class="grid" x1=${LEFT} x2=${LEFT + plot} y1=${y(n * per)} y2=${y(n * per)}></line><text x=${LEFT - 8} y=${y(n * per) + 5} text-anchor="end">${number(n)}${n ? '' : ` ${unit}`}</text>`)}
     ${bands.map((band) => svg`<g class="band ${band.lot === chosen ? 'chosen' : ''}" @click=${() => choose(band.lot)}><title>${band.variety} ${band.lot}</title>
       <path class="grown" d=${path(outline(band.steps, x, y))}></path>
       ${band.steps.some((s) => s.ready) ? svg`<path class="ready" d=${path(outline(band.steps.filter((s) => s.ready), x, y))}></path>` : ''}

@@ -3,7 +3,7 @@
  * age, names above with leader lines where a stretch is too short for its name.  The first half is pure.
  */
 import { svg } from '../dom.js';
-import { daysBetween, number } from '../format.js';
+import { asText, daysBetween, inUnit, number, saidUnit } from '../format.js';
 import { t } from '../i18n.js';
 
 const ROW = 18;
@@ -111,7 +111,7 @@ export function draw(bed, rows, { scale, width, day, chosen, choose, rowsOfNames
   const top = used * ROW + 4;
   const h = Math.max(22, bed.width_m * scale);
   const L = bed.length_m * scale;
-  return svg`<svg class="bed" width=${width} height=${top + h + STATE} role="img" aria-label=${t('beds.label', { place: bed.code, n: rows.length, length: number(bed.length_m, 1) })}>
+  return svg`<svg class="bed" width=${width} height=${top + h + STATE} role="img" aria-label=${t('beds.label', { place: bed.code, n: rows.length, length: asText(inUnit('m', bed.length_m, 1)) })}>
     <rect class="water" x="0.75" y=${top} width=${L - 1.5} height=${h}></rect>
     ${rows.map((r, i) => {
     const { from, to } = stretches[i];
@@ -127,11 +127,17 @@ export function draw(bed, rows, { scale, width, day, chosen, choose, rowsOfNames
   })}</svg>`;
 }
 
-/** The ruler over the beds, in metres. */
-export function ruler(scale, width, longest) {
-  const step = [1, 2, 5, 10].find((s) => s * scale >= 70) ?? 10;
+/** A stretch of a bed in words: "26.4 to 28.2 m".  @param {number} from metres @param {number} to metres @returns {string} */
+export const stretchText = (from, to) => t('beds.metres', { from: inUnit('m', from, 1).text, to: inUnit('m', to, 1).text, unit: saidUnit('m').unit });
+
+/** The ruler over the beds, in the farm's unit of length.  @param {number} metre pixels a metre @param {number} width of the picture @param {number} longestM the longest bed, metres @returns {object} */
+export function ruler(metre, width, longestM) {
+  const how = saidUnit('m');
+  const scale = metre * how.per;
+  const longest = longestM / how.per;
+  const step = [1, 2, 5, 10, 20, 50].find((s) => s * scale >= 70) ?? 50;
   const ticks = [];
   for (let m = 0; m <= longest + 1e-9; m += step) ticks.push(m);
   return svg`<svg class="ruler" width=${width} height="24" aria-hidden="true"><line class="axis" x1="0" x2=${longest * scale} y1="23" y2="23"></line>${ticks.map((m) => svg`<line class="axis" x1=${Math.min(width - 0.5, Math.max(0.5, m * scale))} x2=${Math.min(width - 0.5, Math.max(0.5, m * scale))} y1="17" y2="23"></line>
-    <text x=${m * scale} y="13" text-anchor=${m === 0 ? 'start' : m * scale > width - 30 ? 'end' : 'middle'}>${number(m)}${m === 0 ? '' : ' m'}</text>`)}</svg>`;
+    <text x=${m * scale} y="13" text-anchor=${m === 0 ? 'start' : m * scale > width - 30 ? 'end' : 'middle'}>${number(m)}${m === 0 ? '' : ` ${how.unit}`}</text>`)}</svg>`;
 }

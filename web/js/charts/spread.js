@@ -16,7 +16,7 @@ const LEAST_R = 4;
 const MOST_R = 11;
 
 /** Pure: a weighing as {nets: [{mean_g, fish}], singles: [g]}, or null where it was one mass. */
-export function toMarks(entry) {
+export function toSeries(entry) {
   const nets = entry.nets ?? [];
   const pairs = [];
   for (let i = 0; i + 1 < nets.length; i += 2) if (nets[i] > 0) pairs.push({ fish: nets[i], mean_g: nets[i + 1] / nets[i] });

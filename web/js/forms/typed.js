@@ -2,10 +2,10 @@
  * What is typed into a field of a form against what the service takes: by the kind of the field, both ways, and in the
  * farm's units.  Pure but for the farm's zone and units and the reader's decimal sign.
  */
-import { forTyping, readNumber } from '../format.js';
+import { forTyping, fromUnit, readNumber, toUnit } from '../format.js';
 import { farm } from '../setup.js';
 import { choicesOf, labelOf, rowOf } from '../refs.js';
-import { fromUnit, saidInRecord, toUnit } from '../units.js';
+import { saidInRecord } from '../units.js';
 import { fromLocal, toLocal } from '../zone.js';
 
 const zone = () => farm().time_zone ?? 'Etc/UTC';

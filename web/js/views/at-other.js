@@ -4,7 +4,7 @@ import { cautionsAt } from '../cautions.js';
 import { readingOf } from '../day.js';
 import { html, nothing, press } from '../dom.js';
 import { enter } from '../enter.js';
-import { age, number } from '../format.js';
+import { age, asText, fromUnit, plain, saidUnit, toUnit } from '../format.js';
 import { choiceWord, t } from '../i18n.js';
 import { openPad } from '../forms/pad.js';
 import { mark } from '../marks.js';
@@ -38,10 +38,11 @@ export function facts(stop, view) {
     ${stop.chores.length ? stop.chores.map(chore(view)) : html`<p class="soft">${t('at.no_chores')}</p>`}`;
 }
 
+const asTyped = (volume) => asText({ text: plain(volume, 3), unit: saidUnit('L').unit });
 const solidsPad = (stop, view) => view.act(() => openPad({
-  title: t('solids.pad', { place: stop.code }), fields: [{ name: 'volume_l', label: t('field.volume_l'), unit: 'L', low: 0, high: 1e7 }],
-  saveLabel: ({ volume_l: v }) => (v === undefined ? t('act_at.solids') : t('solids.button', { volume: number(v) })),
-  save: ({ volume_l: v }) => enter('solids', { unit_id: stop.row.id, volume_l: v }, t('solids.said', { volume: number(v), place: stop.code })),
+  title: t('solids.pad', { place: stop.code }), fields: [{ name: 'volume', label: t('field.volume_l'), unit: saidUnit('L').unit, low: 0, high: toUnit(saidUnit('L'), 1e7) }],
+  saveLabel: ({ volume: v }) => (v === undefined ? t('act_at.solids') : t('solids.button', { volume: asTyped(v) })),
+  save: ({ volume: v }) => enter('solids', { unit_id: stop.row.id, volume_l: fromUnit(saidUnit('L'), v) }, t('solids.said', { volume: asTyped(v), place: stop.code })),
 }));
 
 /**

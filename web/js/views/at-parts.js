@@ -2,7 +2,7 @@
 import { withWaiting } from '../day.js';
 import { html, nothing, press, repeat } from '../dom.js';
 import { enter, takeBack } from '../enter.js';
-import { age, asText, clock, mass, number, reading } from '../format.js';
+import { age, asText, clock, mass, number, plain, reading, saidUnit, toUnit } from '../format.js';
 import { choiceWord, fieldName, t } from '../i18n.js';
 import { codeClass, footing, mark, measure } from '../marks.js';
 import { find, kindOf, staffName } from '../setup.js';
@@ -32,7 +32,7 @@ const SAYS = {
   'fish-deaths': (e) => t('dead.line', { n: e.fish ?? 0, shown: e.fish === undefined ? asText(mass(e.weight_g)) : number(e.fish) }) + (e.cause ? `, ${choiceWord('cause', e.cause)}` : ''),
   'water-tests': readingsText,
   scoutings: (e) => [choiceWord('what', e.what), e.name, e.severity === undefined ? '' : t('look.severity_n', { n: e.severity }), e.note].filter(Boolean).join(' · '),
-  solids: (e) => t('solids.line', { volume: number(e.volume_l) }),
+  solids: (e) => t('solids.line', { volume: asText({ text: plain(toUnit(saidUnit('L'), e.volume_l), 2), unit: saidUnit('L').unit }) }),
   harvests: (e) => t('harvest.line', { n: e.pieces ?? 0, shown: e.pieces === undefined ? asText(mass(e.weight_g)) : number(e.pieces) }),
   'crop-lots': (e) => t('sow.line', { n: number(e.cubes), code: e.code }),
   'crop-moves': (e) => t('move.line', { n: number(e.plants), to: find('beds', e.to_bed_id)?.code ?? '' }),

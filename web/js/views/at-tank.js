@@ -2,7 +2,7 @@
 import { html, nothing, press } from '../dom.js';
 import { addTo, enter } from '../enter.js';
 import { APPETITES, buttonAmount, canFeedAtOnce, feedOf, feedOther, feedPlanned, setAppetite } from '../feed.js';
-import { asText, bigMass, mass, number } from '../format.js';
+import { asText, bigMass, inUnit, isUs, mass, number } from '../format.js';
 import { choiceWord, t } from '../i18n.js';
 import { openPad } from '../forms/pad.js';
 import { footing, mark, measure } from '../marks.js';
@@ -36,7 +36,7 @@ function stockFacts(stop) {
     ${fact(t('field.fish'), number(stock.fish), countFooting(stock))}
     ${stock.mean_weight_g === null ? fact(t('at.each'), t('round.weight_unknown'), 'unknown') : fact(t('at.each'), measure(mass(stock.mean_weight_g)), weightFooting(stock))}
     ${fact(t('field.biomass_g'), measure(bigMass(stock.biomass_g)), stock.biomass_g === null ? 'unknown' : weightFooting(stock))}
-    ${stock.density_kg_m3 === null ? nothing : fact(t('field.density_kg_m3'), measure({ text: number(stock.density_kg_m3, 0), unit: 'kg/m³' }), weightFooting(stock))}
+    ${stock.density_kg_m3 === null ? nothing : fact(t('field.density_kg_m3'), measure(inUnit('kg/m3', stock.density_kg_m3, isUs() ? 2 : 0)), weightFooting(stock))}
     ${fact(stock.lots.length > 1 ? t('at.lots') : t('field.lot'), stock.lots.map((l) => l.fish_lot).join(', '))}
     ${stock.unexplained ? fact(t('field.unexplained_fish'), number(stock.unexplained)) : nothing}</dl>`;
 }

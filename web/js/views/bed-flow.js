@@ -1,8 +1,9 @@
 /* A bed's page: how its lots moved from the planting end to the harvest end, and will; where it jammed or stood bare. */
 import * as api from '../api.js';
+import { stretchText } from '../charts/bed.js';
 import * as chart from '../charts/bed-flow.js';
 import { html, nothing, press } from '../dom.js';
-import { addDays, farmDay, longDay, number, shortDay } from '../format.js';
+import { addDays, asText, farmDay, inUnit, longDay, number, shortDay } from '../format.js';
 import { choiceWord, fieldName, t } from '../i18n.js';
 import { keepQuery } from '../router.js';
 import { csvLink, part, printButton, runScreen, tableFrame, tools } from '../screen.js';
@@ -11,7 +12,7 @@ import { place } from '../setup.js';
 const SPANS = { near: [14, 21], season: [42, 21], year: [330, 28] };
 
 const bandTable = (bands, label) => tableFrame(label, html`<table class="figures"><thead><tr><th scope="col" class="left">${fieldName('variety')}</th><th scope="col" class="left">${fieldName('crop_lot')}</th><th scope="col">${t('flow.in')}</th><th scope="col">${t('flow.out')}</th><th scope="col">${t('flow.days')}</th><th scope="col">${fieldName('plants')}</th><th scope="col">${t('flow.moved')}</th></tr></thead>
-  <tbody>${bands.map(({ lot, variety, steps }) => html`<tr><th scope="row" class="left">${variety}</th><td class="left">${lot}</td><td class="num">${shortDay(steps[0].day)}</td><td class="num">${shortDay(steps.at(-1).day)}</td><td>${number(steps.length)}</td><td>${number(Math.max(...steps.map((s) => s.plants)))}</td><td class="num">${t('beds.metres', { from: number(steps[0].from, 1), to: number(steps.at(-1).to, 1) })}</td></tr>`)}</tbody></table>`);
+  <tbody>${bands.map(({ lot, variety, steps }) => html`<tr><th scope="row" class="left">${variety}</th><td class="left">${lot}</td><td class="num">${shortDay(steps[0].day)}</td><td class="num">${shortDay(steps.at(-1).day)}</td><td>${number(steps.length)}</td><td>${number(Math.max(...steps.map((s) => s.plants)))}</td><td class="num">${stretchText(steps[0].from, steps.at(-1).to)}</td></tr>`)}</tbody></table>`);
 
 /** Mounts the page of the bed in params.code; the span stands in the address.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { params, query, setTitle }) {
@@ -39,7 +40,7 @@ export function mount(el, { params, query, setTitle }) {
     const chosen = bands.find((b) => b.lot === state.chosen);
     return html`<div class="desk">${tools(html`<a href="/beds">← ${t('flow.all')}</a>`, Object.keys(SPANS).map((name) => html`<button class="tool" aria-pressed=${String(state.span === name)} @click=${press(() => show({ span: name }))}>${t(`flow.span.${name}`)}</button>`),
       html`<button class="tool" aria-pressed=${String(state.table)} @click=${press(() => show({ table: !state.table }))}>${t('desk.table')}</button>`, csvLink(address('.csv')), printButton())}
-      ${part(t('flow.head', { place: bed.code }), nothing, html`<p>${t('flow.what', { head: choiceWord('end', 'head'), foot: choiceWord('end', 'foot') })} ${t('flow.bare', { share: number((100 * mean) / bed.length_m), metres: number(mean, 1) })}</p>
+      ${part(t('flow.head', { place: bed.code }), nothing, html`<p>${t('flow.what', { head: choiceWord('end', 'head'), foot: choiceWord('end', 'foot') })} ${t('flow.bare', { share: number((100 * mean) / bed.length_m), metres: asText(inUnit('m', mean, 1)) })}</p>
         ${state.table ? bandTable(bands, t('flow.head', { place: bed.code })) : bands.length ? chart.draw({ rows: data.rows, from: data.from, to: data.to, length: bed.length_m, width, height: 460, today, chosen: state.chosen, choose: (lot) => show({ chosen: lot === state.chosen ? null : lot }) }) : html`<p class="soft">${t('at.bed_empty')}</p>`}
         ${chosen && !state.table ? html`<p class="chosen-lot" role="status"><b>${chosen.variety}</b> <small>${chosen.lot}</small> · ${t('flow.said', { from: shortDay(chosen.steps[0].day), to: shortDay(chosen.steps.at(-1).day), n: chosen.steps.length })}</p>` : nothing}`)}</div>`;
   };

@@ -34,7 +34,7 @@ const stateMark = (row, day) => {
 const restsOn = (row) => (row.basis ? html`<small class="under rests">${row.ready_low && row.ready_low !== row.ready_high ? html`${t('beds.between', { from: shortDay(row.ready_low), to: shortDay(row.ready_high) })} · ` : nothing}${t(`beds.rests.${row.basis}`, { n: row.lots, month: row.month_lots })}</small>` : nothing);
 
 const lotWords = (row, day) => html`<b>${row.variety}</b> <small>${row.crop_lot}</small> · ${t('at.plants', { n: row.plants, shown: number(row.plants) })}${row.rafts ? ` · ${t('round.rafts', { n: row.rafts })}` : ''}
-  ${row.from_m === null ? nothing : html` · ${t('beds.metres', { from: number(row.from_m, 1), to: number(row.to_m, 1) })}`} · ${t('round.sown', { day: shortDay(row.sown_on) })} · ${stateMark(row, day)} ${restsOn(row)}`;
+  ${row.from_m === null ? nothing : html` · ${chart.stretchText(row.from_m, row.to_m)}`} · ${t('round.sown', { day: shortDay(row.sown_on) })} · ${stateMark(row, day)} ${restsOn(row)}`;
 
 function bedRow(bed, rows, view) {
   const mine = inPicture(rows, bed);
@@ -77,7 +77,7 @@ async function askWhy(address, lot) {
 const lotTable = (label, rows, view, standing = true) => tableFrame(label, html`<table class="figures stack-phone"><thead><tr><th scope="col">${fieldName('bed')}</th><th scope="col" class="left">${fieldName('variety')}</th><th scope="col" class="left">${fieldName('crop_lot')}</th><th scope="col">${fieldName('plants')}</th>
   ${standing ? html`<th scope="col">${fieldName('rafts')}</th><th scope="col">${t('beds.from_to')}</th>` : nothing}<th scope="col">${fieldName('sown_on')}</th><th scope="col">${fieldName('age_days')}</th><th scope="col" class="left">${fieldName('ready_on')}</th></tr></thead><tbody>
   ${rows.map((r) => html`<tr class=${view.open === keyOf(r) ? 'opened' : ''}><th scope="row"><a href=${at(r.bed)}>${r.bed}</a></th><td class="left said">${r.variety}</td><td class="left" data-label=${fieldName('crop_lot')}>${r.crop_lot}</td><td data-label=${fieldName('plants')}>${number(r.plants)}</td>
-    ${standing ? html`<td data-label=${fieldName('rafts')}>${number(r.rafts)}</td><td class="num" data-label=${t('beds.from_to')}>${r.from_m === null ? '–' : t('beds.metres', { from: number(r.from_m, 1), to: number(r.to_m, 1) })}</td>` : nothing}
+    ${standing ? html`<td data-label=${fieldName('rafts')}>${number(r.rafts)}</td><td class="num" data-label=${t('beds.from_to')}>${r.from_m === null ? '–' : chart.stretchText(r.from_m, r.to_m)}</td>` : nothing}
     <td class="num" data-label=${fieldName('sown_on')}>${shortDay(r.sown_on)}</td><td class="num" data-label=${fieldName('age_days')}>${r.age_days === null ? '–' : t('beds.days', { n: r.age_days })}</td><td class="left num broad" data-label=${fieldName('ready_on')}><span class="ready-cell"><span>${stateMark(r, view.day)}${standing ? nothing : restsOn(r)}</span>${whyButton(r, view)}</span></td></tr>${view.open === keyOf(r) ? html`<tr class="why-row"><td colspan=${standing ? 9 : 7}>${whyText(r, view)}</td></tr>` : nothing}`)}</tbody></table>`);
 
 function readyPart(rows, view) {

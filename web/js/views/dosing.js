@@ -6,7 +6,7 @@ import * as api from '../api.js';
 import { instant } from '../describe.js';
 import { html, nothing, press } from '../dom.js';
 import { enter } from '../enter.js';
-import { age, asText, forTyping, mass, now, number, plain, readNumber, reading, shortDay } from '../format.js';
+import { age, asText, forTyping, inUnit, mass, now, number, plain, reading, readNumber, shortDay } from '../format.js';
 import { fieldName, t } from '../i18n.js';
 import { footing, measure } from '../marks.js';
 import { keepQuery } from '../router.js';
@@ -165,7 +165,7 @@ export function mount(el, { query, setTitle }) {
       ${inWater(data)}
       <div class="dose-both"><div>${materials(data).length ? picks(fieldName('material_id'), materials(data), materialNow(data), (m) => m.name, (m) => ({ material: m.id }), data) : html`<p>${t('dosing.no_material')} <a class="button tool" href="/farm/materials/new">${t('dosing.add_material')}</a></p>`}
         <div class="dose-fields">${fieldsNow(data).map((field) => input(data, field))}</div>
-        <p class="soft">${t(`dosing.how.${isNutrient(state.purpose) ? 'nutrient' : state.purpose}`, { volume: number(loop.water_volume_l) })}</p>${basePlan(data)}</div>
+        <p class="soft">${t(`dosing.how.${isNutrient(state.purpose) ? 'nutrient' : state.purpose}`, { volume: asText(inUnit('L', loop.water_volume_l)) })}</p>${basePlan(data)}</div>
       <section class="calc-result" aria-label=${t('dosing.title')}><div role="status">${materials(data).length ? result(data) : nothing}</div>${cautions()}</section></div>
       ${lastDoses(data)}</div>`;
   };

@@ -49,10 +49,11 @@ function sizesRow(row, state, set) {
 
 function spreadPicture(row, data) {
   const entry = data.weighings.filter((w) => w.day === row.weighed_on && labelOf('fish-lots', w.fish_lot_id) === row.fish_lot).at(-1);
-  const marks = entry && spread.toMarks(entry);
+  const marks = entry && spread.toSeries(entry);
   return marks ? html`<p class="soft">${t(marks.nets.length ? 'watch.nets_drawn' : 'watch.fish_drawn', { lot: row.fish_lot, day: fullDay(row.weighed_on) })}</p>${spread.draw(marks, row, width(), t('watch.spread_label', { lot: row.fish_lot, day: fullDay(row.weighed_on) }))}` : nothing;
 }
 
+/** The spread of sizes of each lot here: picture, table, and whether to grade.  @param {string} code of the tank @param {object} data of the page @param {object} state of the page @param {Function} set changes it @returns {object} */
 export function sizesPart(code, data, state, set) {
   const rows = data.watch.sizes;
   if (!rows.length) return part(t('watch.sizes'), nothing, html`<p class="soft">${t('watch.not_weighed')}</p>`);
@@ -83,6 +84,7 @@ function signRow(row, state, set) {
     ${whyCell(key, name, state, set)}</tr>${whyRow(key, row, known ? t(`watch.why.${row.sign}`) : notKnown(row), 6, state)}`;
 }
 
+/** Signs of unease against the tank's own past; nothing where no fish stand.  @param {string} code @param {object} data @param {object} state @param {Function} set @returns {object} */
 export function uneasePart(code, data, state, set) {
   const rows = data.watch.unease;
   if (!rows.length) return nothing; // no fish, no past
@@ -120,6 +122,7 @@ function survivalRow(row, ways, state, set) {
     ${ways.map((way) => html`<td data-label=${fieldName(way)}>${number(row[way])}</td>`)}<td data-label=${fieldName('alive')}>${number(row.alive)}</td>${whyCell(key, `${t('watch.survival')} ${row.fish_lot}`, state, set)}</tr>${whyRow(key, row, survivalSentence(row), ways.length + 5, state)}`;
 }
 
+/** What became of the lots that stand here, with the unexplained beside.  @param {object} data @param {object} facts of the tank @param {object} state @param {Function} set @returns {object} */
 export function survivalPart(data, facts, state, set) {
   const present = (facts.stock?.lots ?? []).map((l) => l.fish_lot);
   const rows = data.watch.survival.filter((row) => present.includes(row.fish_lot));

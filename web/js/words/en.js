@@ -90,13 +90,13 @@ export default {
   },
   look: { title: 'Look at {place}', severity: 'How bad, 0 to 4', severity_n: '{n} of 4', name: 'Which', said: '{what} in {place}' },
   note: { title: 'Note for the next', label: 'What was odd', said: 'Note at {place}' },
-  solids: { pad: 'Solids from {place}', button: '{volume} L out', line: 'Solids {volume} L', said: 'Solids {volume} L from {place}' },
+  solids: { pad: 'Solids from {place}', button: '{volume} out', line: 'Solids {volume}', said: 'Solids {volume} from {place}' },
   harvest: {
     which: 'Which lot?', pad: '{variety} {lot}', standing: '{n} stand there', all: 'All of them', button: { one: 'Harvest {shown} head', other: 'Harvest {shown} heads' }, button_fish: { one: 'Harvest {shown} fish', other: 'Harvest {shown} fish' },
     line: 'Harvested {n}', said: 'Harvested {n} in {place}',
   },
   sow: { which: 'Which variety?', last: '{n} cubes on {day}', never: 'not sown yet', no_variety: 'No variety is set up yet.', seed: 'seed lot {code}', button: { one: 'Sow {shown} cube', other: 'Sow {shown} cubes' }, said: 'Sown: {n} cubes of {variety}, lot {code}, in {place}', line: 'Sown {n} cubes, {code}' },
-  move: { which: 'Which lot moves on?', where: 'Where to? {lot}', free: '{m} m free', no_bed: 'No bed is set up for it: {role}.', button: { one: 'Move {shown} plant to {to}', other: 'Move {shown} plants to {to}' }, said: 'Moved {n} {variety} to {to}', line: 'Moved {n} to {to}', left: { one: 'And the other plant?', other: 'And the other {shown} plants?' }, stay: 'Still stand here', gone: 'None is left' },
+  move: { which: 'Which lot moves on?', where: 'Where to? {lot}', free: '{m} free', no_bed: 'No bed is set up for it: {role}.', button: { one: 'Move {shown} plant to {to}', other: 'Move {shown} plants to {to}' }, said: 'Moved {n} {variety} to {to}', line: 'Moved {n} to {to}', left: { one: 'And the other plant?', other: 'And the other {shown} plants?' }, stay: 'Still stand here', gone: 'None is left' },
   lost: { which: 'Which lot?', pad: 'Lost: {variety} {lot}', button: { one: '{n} plant lost', other: '{n} plants lost' }, line: 'Lost {n}', said: 'Lost {n} in {place}', cause: 'What took them?' },
   chore: { said: '{title}{answer}', done_with: 'Done, {answer}' },
   pad: {
@@ -465,7 +465,7 @@ export default {
   },
   beds: {
     title: 'Beds', what: 'To scale: planting end at the left, harvest end at the right', none: 'No bed yet', none_what: 'Beds appear here to scale as soon as they are set up.', add: 'Add a bed',
-    label: 'Bed {place}, {length} m, {n} lots from planting end to harvest end; the table says the same', ready: 'ready', over: 'over', in_days: '{n} days', days: '{n} days', ready_until: 'ready until {day}', over_since: 'ready days over since {day}', metres: '{from} to {to} m', from_to: 'Stands at',
+    label: 'Bed {place}, {length}, {n} lots from planting end to harvest end; the table says the same', ready: 'ready', over: 'over', in_days: '{n} days', days: '{n} days', ready_until: 'ready until {day}', over_since: 'ready days over since {day}', metres: '{from} to {to} {unit}', from_to: 'Stands at',
     open: 'To bed {code}', ready_head: { one: 'Ready: {n} lot', other: 'Ready: {n} lots' }, none_ready: 'Nothing is ready on this day.', waiting: 'Seedlings waiting', none_waiting: 'No seedlings wait on this day.',
     why_plants: { one: '{shown} plant stands in {bed}: sown or counted, less what moved on, was lost or harvested.', other: '{shown} plants stand in {bed}: sown or counted, less what moved on, was lost or harvested.' }, why_fewer: { one: 'A count found {shown} fewer than the book had.', other: 'A count found {shown} fewer than the book had.' }, why_more: { one: 'A count found {shown} more than the book had.', other: 'A count found {shown} more than the book had.' },
     why_own: { one: 'Ready about {day}: {days} days after it came to this stage, as {shown} lot of your own says.', other: 'Ready about {day}: {days} days after it came to this stage, as {shown} lots of your own say.' }, why_plan_too: 'The variety plans {days}.', why_plan: 'Ready about {day}: the variety plans {days} days in this stage; there is no lot of your own yet.',
@@ -483,7 +483,7 @@ export default {
   dosing: {
     title: 'Dosing', for: 'What for', other: 'Another dose', first: 'Before you dose', still: 'Fill in the figures: the amount shows here.', nothing: 'It needs nothing: the water has enough.', log: 'Dosed: {amount}', said: 'Dosed: {amount} {material} in loop {loop}', purity: 'of {value} %, as in the set-up',
     purpose: { alkalinity: 'Raise alkalinity', chloride: 'Chloride against nitrite', iron: 'Iron', calcium: 'Calcium', potassium: 'Potassium' }, field: { nutrient_now: 'In the water now', nutrient_to: 'Should be', content: 'Content by the label', now: 'Alkalinity now, as CaCO₃', to: 'Alkalinity after', nitrite: 'Nitrite, as N', chloride: 'Chloride', ratio: 'Chloride for each nitrite' },
-    how: { nutrient: 'In {volume} L of water. The content is the share of the element that the label gives, not of its oxide.', alkalinity: 'In {volume} L of water. Now is reckoned: the last test, with what was dosed and used up since. Test again before you dose.', chloride: 'In {volume} L of water. The ratio counts nitrite as the ion: 10 or more for catfish (SRAC 462), as a fish health professional says.' },
+    how: { nutrient: 'In {volume} of water. The content is the share of the element that the label gives, not of its oxide.', alkalinity: 'In {volume} of water. Now is reckoned: the last test, with what was dosed and used up since. Test again before you dose.', chloride: 'In {volume} of water. The ratio counts nitrite as the ion: 10 or more for catfish (SRAC 462), as a fish health professional says.' },
     ammonia: 'At pH {ph} the ammonia of the last test would be {nh3} mg/L un-ionized, as N.', sodium: 'It brings {value} mg/L of sodium, which stays in the water.',
     last: 'Last doses', did: 'What they did', no_material: 'No material with a formula is set up for this.', add_material: 'Add one',
     caution: { label: 'The label and the safety sheet come first, then local rules. This computes; it does not prescribe.', hands: 'Gloves and goggles. Base into water, never water onto base. Hydroxides burn skin and eyes.', parts: 'Dissolved, in small parts, in moving water away from fish and roots; measure between the parts.', ph: 'Not more than about 0.3 of pH in a day (common practice, no source): a fast rise makes ammonia poisonous.', acid: 'Never with acid at hand: keep both apart.', nutrient: 'Too much of one nutrient keeps the plants from taking another: go by the leaf and the test, not by the figure alone.', sodium: 'Sodium harms lettuce and young plants long before fish.' },
@@ -506,8 +506,8 @@ export default {
     not_utf8: '{name} is not UTF-8 text: save it as “CSV UTF-8” and choose it again.',
   },
   flow: {
-    title: 'Bed {place}', head: 'Flow of bed {place}', all: 'All beds', label: 'Flow of the bed: {n} lots from {from} to {to}', what: 'Days across, metres down from the {head} to the {foot}. A band that runs level stands still; an open gap is bare water. After today’s line: as planned.',
-    bare: 'Bare water at the planting end up to now: {metres} m on average, {share} % of the bed.', in: 'Came in', out: 'Last day', days: 'Days here', moved: 'Along the bed', said: 'in the bed from {from} to {to}, {n} days',
+    title: 'Bed {place}', head: 'Flow of bed {place}', all: 'All beds', label: 'Flow of the bed: {n} lots from {from} to {to}', what: 'Days across, its length down from the {head} to the {foot}. A band that runs level stands still; an open gap is bare water. After today’s line: as planned.',
+    bare: 'Bare water at the planting end up to now: {metres} on average, {share} % of the bed.', in: 'Came in', out: 'Last day', days: 'Days here', moved: 'Along the bed', said: 'in the bed from {from} to {to}, {n} days',
     span: { near: '5 weeks', season: '9 weeks', year: 'A year' },
   },
   begin: {

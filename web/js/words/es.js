@@ -89,13 +89,13 @@ export default {
   },
   look: { title: 'Observar {place}', severity: 'Gravedad, de 0 a 4', severity_n: '{n} de 4', name: 'Cuál', said: '{what} en {place}' },
   note: { title: 'Aviso para el relevo', label: 'Qué llamó la atención', said: 'Aviso en {place}' },
-  solids: { pad: 'Sólidos de {place}', button: 'Sacar {volume} L', line: 'Sólidos {volume} L', said: 'Sólidos {volume} L de {place}' },
+  solids: { pad: 'Sólidos de {place}', button: 'Sacar {volume}', line: 'Sólidos {volume}', said: 'Sólidos {volume} de {place}' },
   harvest: {
     which: '¿Qué lote?', pad: '{variety} {lot}', standing: 'Hay {n}', all: 'Todas', button: { one: 'Cosechar {shown} pieza', other: 'Cosechar {shown} piezas' }, button_fish: { one: 'Cosechar {shown} pez', other: 'Cosechar {shown} peces' },
     line: 'Cosecha: {n}', said: 'Cosecha de {n} en {place}',
   },
   sow: { which: '¿Qué variedad?', last: '{n} cubos el {day}', never: 'aún sin sembrar', no_variety: 'Todavía no hay variedades.', seed: 'lote de semilla {code}', button: { one: 'Sembrar {shown} cubo', other: 'Sembrar {shown} cubos' }, said: 'Sembrado: {n} cubos de {variety}, lote {code}, en {place}', line: 'Sembrados {n} cubos, {code}' },
-  move: { which: '¿Qué lote pasa adelante?', where: '¿Adónde? {lot}', free: '{m} m libres', no_bed: 'No hay ninguna cama para eso: {role}.', button: { one: 'Pasar {shown} planta a {to}', other: 'Pasar {shown} plantas a {to}' }, said: 'Pasadas {n} de {variety} a {to}', line: 'Pasadas {n} a {to}', left: { one: '¿Y la otra planta?', other: '¿Y las otras {shown} plantas?' }, stay: 'Siguen aquí', gone: 'No queda ninguna' },
+  move: { which: '¿Qué lote pasa adelante?', where: '¿Adónde? {lot}', free: '{m} libres', no_bed: 'No hay ninguna cama para eso: {role}.', button: { one: 'Pasar {shown} planta a {to}', other: 'Pasar {shown} plantas a {to}' }, said: 'Pasadas {n} de {variety} a {to}', line: 'Pasadas {n} a {to}', left: { one: '¿Y la otra planta?', other: '¿Y las otras {shown} plantas?' }, stay: 'Siguen aquí', gone: 'No queda ninguna' },
   lost: { which: '¿Qué lote?', pad: 'Pérdidas: {variety} {lot}', button: { one: '{n} planta perdida', other: '{n} plantas perdidas' }, line: 'Perdidas: {n}', said: 'Perdidas {n} en {place}', cause: '¿Qué pasó?' },
   chore: { said: '{title}{answer}', done_with: 'Hecho, {answer}' },
   pad: {
@@ -461,7 +461,7 @@ export default {
   },
   beds: {
     title: 'Camas', what: 'A escala: extremo de plantación a la izquierda, de cosecha a la derecha', none: 'Todavía no hay camas', none_what: 'Las camas aparecen aquí a escala en cuanto se configuran.', add: 'Añadir una cama',
-    label: 'Cama {place}, {length} m, {n} lotes del extremo de plantación al de cosecha; la tabla dice lo mismo', ready: 'listo', over: 'pasado', in_days: '{n} días', days: '{n} días', ready_until: 'listo hasta el {day}', over_since: 'pasado desde el {day}', metres: 'de {from} a {to} m', from_to: 'Está en',
+    label: 'Cama {place}, {length}, {n} lotes del extremo de plantación al de cosecha; la tabla dice lo mismo', ready: 'listo', over: 'pasado', in_days: '{n} días', days: '{n} días', ready_until: 'listo hasta el {day}', over_since: 'pasado desde el {day}', metres: 'de {from} a {to} {unit}', from_to: 'Está en',
     open: 'A la cama {code}', ready_head: { one: 'Listo: {n} lote', other: 'Listos: {n} lotes' }, none_ready: 'Este día no hay nada listo.', waiting: 'Plántulas en espera', none_waiting: 'Este día no hay plántulas en espera.',
     why_plants: { one: 'Hay {shown} planta en {bed}: lo sembrado o contado, menos lo trasladado, perdido o cosechado.', other: 'Hay {shown} plantas en {bed}: lo sembrado o contado, menos lo trasladado, perdido o cosechado.' }, why_fewer: { one: 'Un recuento halló {shown} menos que el libro.', other: 'Un recuento halló {shown} menos que el libro.' }, why_more: { one: 'Un recuento halló {shown} más que el libro.', other: 'Un recuento halló {shown} más que el libro.' },
     why_own: { one: 'Lista hacia el {day}: {days} días después de llegar a esta etapa, según {shown} lote propio.', other: 'Lista hacia el {day}: {days} días después de llegar a esta etapa, según {shown} lotes propios.' }, why_plan_too: 'La variedad prevé {days}.', why_plan: 'Lista hacia el {day}: la variedad prevé {days} días en esta etapa; todavía no hay lote propio.',
@@ -479,7 +479,7 @@ export default {
   dosing: {
     title: 'Dosificar', for: 'Para qué', other: 'Otra dosis', first: 'Antes de dosificar', still: 'Complete los datos: aquí aparece la cantidad.', nothing: 'No hace falta nada: el agua tiene suficiente.', log: 'Dosificado: {amount}', said: 'Dosificado: {amount} de {material} en el circuito {loop}', purity: 'al {value} %, según la configuración',
     purpose: { alkalinity: 'Subir la alcalinidad', chloride: 'Cloruro contra el nitrito', iron: 'Hierro', calcium: 'Calcio', potassium: 'Potasio' }, field: { nutrient_now: 'En el agua ahora', nutrient_to: 'Debe haber', content: 'Contenido según la etiqueta', now: 'Alcalinidad ahora, como CaCO₃', to: 'Alcalinidad después', nitrite: 'Nitrito, como N', chloride: 'Cloruro', ratio: 'Cloruro por cada nitrito' },
-    how: { nutrient: 'En {volume} L de agua. El contenido es la parte del elemento que da la etiqueta, no la de su óxido.', alkalinity: 'En {volume} L de agua. Ahora es un cálculo: el último análisis, con lo dosificado y lo gastado desde entonces. Analice otra vez antes de dosificar.', chloride: 'En {volume} L de agua. La proporción cuenta el nitrito como ion: 10 o más para bagre (SRAC 462), según diga un profesional de sanidad de peces.' },
+    how: { nutrient: 'En {volume} de agua. El contenido es la parte del elemento que da la etiqueta, no la de su óxido.', alkalinity: 'En {volume} de agua. Ahora es un cálculo: el último análisis, con lo dosificado y lo gastado desde entonces. Analice otra vez antes de dosificar.', chloride: 'En {volume} de agua. La proporción cuenta el nitrito como ion: 10 o más para bagre (SRAC 462), según diga un profesional de sanidad de peces.' },
     ammonia: 'A pH {ph} el amoniaco del último análisis sería {nh3} mg/L no ionizado, como N.', sodium: 'Aporta {value} mg/L de sodio, que se queda en el agua.',
     last: 'Últimas dosis', did: 'Qué hicieron', no_material: 'No hay ningún material con fórmula para esto.', add_material: 'Añadir uno',
     caution: { label: 'Primero la etiqueta y la ficha de seguridad, después las normas locales. Esto calcula; no receta.', hands: 'Guantes y gafas. La base al agua, nunca el agua sobre la base. Los hidróxidos queman la piel y los ojos.', parts: 'Disuelto, en partes pequeñas, en agua en movimiento lejos de peces y raíces; mida entre una y otra.', ph: 'No más de unos 0,3 de pH al día (práctica común, sin fuente): una subida rápida vuelve tóxico el amoniaco.', acid: 'Nunca con ácido a mano: guárdelos por separado.', nutrient: 'Demasiado de un nutriente impide que las plantas tomen otro: guíese por la hoja y el análisis, no solo por la cifra.', sodium: 'El sodio daña la lechuga y las plantas jóvenes mucho antes que a los peces.' },
@@ -502,8 +502,8 @@ export default {
     not_utf8: '{name} no es texto UTF-8: guárdelo como «CSV UTF-8» y elíjalo otra vez.',
   },
   flow: {
-    title: 'Cama {place}', head: 'Flujo de la cama {place}', all: 'Todas las camas', label: 'Flujo de la cama: {n} lotes del {from} al {to}', what: 'Días a lo ancho, metros hacia abajo desde: {head}, hasta: {foot}. Una banda horizontal está parada; un hueco abierto es agua sin plantar. Después de la línea de hoy: según lo previsto.',
-    bare: 'Agua sin plantar en el extremo de plantación hasta ahora: {metres} m de media, {share} % de la cama.', in: 'Entró', out: 'Último día', days: 'Días aquí', moved: 'A lo largo', said: 'en la cama del {from} al {to}, {n} días',
+    title: 'Cama {place}', head: 'Flujo de la cama {place}', all: 'Todas las camas', label: 'Flujo de la cama: {n} lotes del {from} al {to}', what: 'Días a lo ancho, su largo hacia abajo desde: {head}, hasta: {foot}. Una banda horizontal está parada; un hueco abierto es agua sin plantar. Después de la línea de hoy: según lo previsto.',
+    bare: 'Agua sin plantar en el extremo de plantación hasta ahora: {metres} de media, {share} % de la cama.', in: 'Entró', out: 'Último día', days: 'Días aquí', moved: 'A lo largo', said: 'en la cama del {from} al {to}, {n} días',
     span: { near: '5 semanas', season: '9 semanas', year: 'Un año' },
   },
   begin: {
