@@ -45,7 +45,7 @@ static double held_before(const struct loading *l, int64_t day, double *feed_g)
 	double g = 0.0, n_g = 0.0;
 	int found = 0;
 
-	for (int64_t d = day - 1; d >= l->first && d > day - HELD_BACK && found < HELD_DAYS; d--) {
+	for (int64_t d = day - 1; d >= l->first && d >= day - HELD_BACK && found < HELD_DAYS; d--) {
 		if (!recorded(l, d)->feedings)
 			continue;
 		g += loop_day_eaten_g(recorded(l, d));

@@ -276,6 +276,26 @@ START_TEST(of_two_places_tested_days_ago_the_worse_ammonia_stands)
 }
 END_TEST
 
+/* docs/formulas/balance.md: a day to come is fed as the last seven on record, 28 days back at most. */
+START_TEST(feed_of_28_days_ago_is_held_and_older_is_not)
+{
+	struct report_query q = report_query_at(instant_of("2026-03-20T12:00:00Z"));
+
+	mini_keep(&f, mini_row(&f, "feedings", "tank_id", "T1", "feed_id", "Grower 32", "amount_g",
+			       "3000", "at", "2026-02-20T08:00:00Z", NULL));
+	ask(&q);
+	ck_assert_double_eq_tol(on("2026-03-21", "feed_g"), 3000, 1e-6);
+	q.now += DAY_SECONDS;
+	ask(&q);
+	ck_assert(isnan(on("2026-03-22", "feed_g")));
+}
+END_TEST
+
+static void open_bare_farm(void)
+{
+	mini_farm_open(&f);
+}
+
 Suite *nitrate_suite(void)
 {
 	Suite *s = suite_create("nitrate to come");
@@ -292,6 +312,10 @@ Suite *nitrate_suite(void)
 	tcase_add_test(t, a_planting_adds_area_from_its_day);
 	tcase_add_test(t, the_line_of_a_water_says_the_worst_first);
 	tcase_add_test(t, of_two_places_tested_days_ago_the_worse_ammonia_stands);
+	suite_add_tcase(s, t);
+	t = tcase_create("feed held");
+	tcase_add_checked_fixture(t, open_bare_farm, close_farm);
+	tcase_add_test(t, feed_of_28_days_ago_is_held_and_older_is_not);
 	suite_add_tcase(s, t);
 	return s;
 }
