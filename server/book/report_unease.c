@@ -274,5 +274,6 @@ const struct report unease_report = {
 	.questions = unease_questions,
 	.n_questions = sizeof(unease_questions) / sizeof(unease_questions[0]),
 	.changes_by_clock = true,
+	.uses_readings = true,
 	.run = run_unease,
 };

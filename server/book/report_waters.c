@@ -232,5 +232,6 @@ const struct report waters_report = {
 	.row_size = sizeof(struct waters_row),
 	.explain_offset = offsetof(struct waters_row, explain),
 	.changes_by_clock = true,
+	.uses_readings = true,
 	.run = run,
 };
