@@ -1,9 +1,10 @@
-/* Calculators of what goes into the water: how much of a material.  They compute and prescribe nothing. */
+/* Calculators of what goes into the water: how much of a material.  They compute and prescribe
+ * nothing. */
 #include "book/calculator.h"
 #include "domain/dosing.h"
 #include "domain/ion.h"
 
-/* --- alkalinity-dose ------------------------------------------------------------------------------ */
+/* --- alkalinity-dose -------------------------------------------------------------------------- */
 
 enum { BASE_VOLUME, BASE_RISE, BASE_MATERIAL, BASE_PURITY };
 static const char *const base_words[] = {
@@ -59,7 +60,7 @@ const struct calculator calc_alkalinity_dose = {
 	.run = run_base,
 };
 
-/* --- chloride-dose -------------------------------------------------------------------------------- */
+/* --- chloride-dose ---------------------------------------------------------------------------- */
 
 enum {
 	SALT_VOLUME,
@@ -146,7 +147,7 @@ const struct calculator calc_chloride_dose = {
 	.run = run_salt,
 };
 
-/* --- nutrient-dose -------------------------------------------------------------------------------- */
+/* --- nutrient-dose ---------------------------------------------------------------------------- */
 
 enum { DOSE_VOLUME, DOSE_RISE, DOSE_CONTENT, DOSE_COUNTED };
 enum { COUNTED_ELEMENT, COUNTED_P2O5, COUNTED_K2O };

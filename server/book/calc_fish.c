@@ -9,7 +9,7 @@
 #include "model/kinds.h"
 #include "store/record.h"
 
-/* --- growth-rate ---------------------------------------------------------------------------------- */
+/* --- growth-rate ------------------------------------------------------------------------------ */
 
 enum { RATE_W1, RATE_W2, RATE_DAYS, RATE_DEGREE_DAYS, RATE_T };
 static const struct calc_field rate_in[] = {
@@ -77,7 +77,7 @@ const struct calculator calc_growth_rate = {
 	.run = run_rate,
 };
 
-/* --- projection ----------------------------------------------------------------------------------- */
+/* --- projection ------------------------------------------------------------------------------- */
 
 enum { PROJECT_W, PROJECT_TGC, PROJECT_DEGREE_DAYS, PROJECT_T, PROJECT_DAYS, PROJECT_TO };
 static const struct calc_field project_in[] = {
@@ -159,7 +159,7 @@ const struct calculator calc_projection = {
 	.run = run_project,
 };
 
-/* --- feed-conversion ------------------------------------------------------------------------------ */
+/* --- feed-conversion -------------------------------------------------------------------------- */
 
 enum { FCR_FEED, FCR_START, FCR_END, FCR_ADDED, FCR_REMOVED, FCR_DEAD, FCR_UNEATEN };
 static const struct calc_field fcr_in[] = {
@@ -222,7 +222,7 @@ const struct calculator calc_feed_conversion = {
 	.run = run_fcr,
 };
 
-/* --- ration --------------------------------------------------------------------------------------- */
+/* --- ration ----------------------------------------------------------------------------------- */
 
 enum {
 	RATION_SPECIES,
@@ -299,7 +299,7 @@ const struct calculator calc_ration = {
 	.run = run_ration,
 };
 
-/* --- density -------------------------------------------------------------------------------------- */
+/* --- density ---------------------------------------------------------------------------------- */
 
 enum { DENSITY_FISH, DENSITY_WEIGHT, DENSITY_VOLUME };
 static const struct calc_field density_in[] = {
@@ -337,7 +337,7 @@ const struct calculator calc_density = {
 	.run = run_density,
 };
 
-/* --- condition-factor ----------------------------------------------------------------------------- */
+/* --- condition-factor ------------------------------------------------------------------------- */
 
 enum { CONDITION_WEIGHT, CONDITION_LENGTH };
 static const struct calc_field condition_in[] = {
@@ -374,7 +374,7 @@ const struct calculator calc_condition_factor = {
 	.run = run_condition,
 };
 
-/* --- sample-size ---------------------------------------------------------------------------------- */
+/* --- sample-size ------------------------------------------------------------------------------ */
 
 enum { SAMPLE_CV, SAMPLE_ERROR, SAMPLE_CONFIDENCE, SAMPLE_Z, SAMPLE_FISH };
 static const struct calc_field sample_in[] = {
@@ -418,7 +418,7 @@ const struct calculator calc_sample_size = {
 	.run = run_sample,
 };
 
-/* --- feed-area ------------------------------------------------------------------------------------ */
+/* --- feed-area -------------------------------------------------------------------------------- */
 
 enum { AREA_FEED, AREA_AREA, AREA_RATIO };
 static const struct calc_field area_in[] = {

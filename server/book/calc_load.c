@@ -2,7 +2,7 @@
 #include "book/calculator.h"
 #include "domain/loading.h"
 
-/* --- feed-load ------------------------------------------------------------------------------------ */
+/* --- feed-load -------------------------------------------------------------------------------- */
 
 enum { LOAD_FEED, LOAD_PROTEIN, LOAD_TAN, LOAD_OXYGEN, LOAD_SOLIDS, LOAD_ALKALINITY };
 static const struct calc_field load_in[] = {
@@ -80,7 +80,7 @@ const struct calculator calc_feed_load = {
 	.run = run_load,
 };
 
-/* --- filter-capacity ------------------------------------------------------------------------------ */
+/* --- filter-capacity -------------------------------------------------------------------------- */
 
 enum { FILTER_AREA, FILTER_RATE, FILTER_TAN };
 static const struct calc_field filter_in[] = {
@@ -129,7 +129,7 @@ const struct calculator calc_filter_capacity = {
 	.run = run_filter,
 };
 
-/* --- air-left ------------------------------------------------------------------------------------- */
+/* --- air-left --------------------------------------------------------------------------------- */
 
 enum { AIR_VOLUME, AIR_DO, AIR_STOP, AIR_BIOMASS, AIR_UPTAKE };
 static const struct calc_field air_in[] = {

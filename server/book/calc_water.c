@@ -7,7 +7,7 @@
 #include "domain/ion.h"
 #include "domain/oxygen.h"
 
-/* --- unionized-ammonia ---------------------------------------------------------------------------- */
+/* --- unionized-ammonia ------------------------------------------------------------------------ */
 
 enum { AMMONIA_T, AMMONIA_PH, AMMONIA_TAN, AMMONIA_IONIC };
 static const struct calc_field ammonia_in[] = {
@@ -58,7 +58,7 @@ const struct calculator calc_unionized_ammonia = {
 	.run = run_ammonia,
 };
 
-/* --- oxygen-saturation ---------------------------------------------------------------------------- */
+/* --- oxygen-saturation ------------------------------------------------------------------------ */
 
 enum { OXYGEN_T, OXYGEN_SALINITY, OXYGEN_EC, OXYGEN_PRESSURE, OXYGEN_ALTITUDE, OXYGEN_DO };
 static const struct calc_field oxygen_in[] = {
@@ -124,7 +124,7 @@ const struct calculator calc_oxygen_saturation = {
 	.run = run_oxygen,
 };
 
-/* --- carbon-dioxide ------------------------------------------------------------------------------- */
+/* --- carbon-dioxide --------------------------------------------------------------------------- */
 
 enum { CO2_PH, CO2_ALKALINITY, CO2_T, CO2_FORM, CO2_IONIC };
 enum { CO2_FULL, CO2_SIMPLE };
@@ -175,7 +175,7 @@ const struct calculator calc_carbon_dioxide = {
 	.run = run_co2,
 };
 
-/* --- ion-to-nitrogen ------------------------------------------------------------------------------ */
+/* --- ion-to-nitrogen -------------------------------------------------------------------------- */
 
 enum { ION_VALUE, ION_WHICH };
 /* In one order. */
@@ -212,7 +212,7 @@ const struct calculator calc_ion_to_nitrogen = {
 	.run = run_ion,
 };
 
-/* --- hardness ------------------------------------------------------------------------------------- */
+/* --- hardness --------------------------------------------------------------------------------- */
 
 enum { HARD_CALCIUM, HARD_MAGNESIUM };
 static const struct calc_field hard_in[] = {

@@ -1,6 +1,6 @@
 /*
- * What harvests are totalled by: crops, varieties, species, beds, tanks and lots by id, with their names.
- * Read once for a report, so that the scan of the harvests joins nothing.
+ * What harvests are totalled by: crops, varieties, species, beds, tanks and lots by id, with their
+ * names.  Read once for a report, so that the scan of the harvests joins nothing.
  */
 #ifndef WEIRBOOK_BOOK_HARVEST_NAMES_H
 #define WEIRBOOK_BOOK_HARVEST_NAMES_H
@@ -9,9 +9,11 @@
 
 struct harvest_name {
 	int64_t id;
-	const char *text;   /* code or name */
-	int64_t belongs_to; /* variety of a crop lot, crop of a variety, species of a fish lot; 1 for a place that is a tank; else 0 */
-	double piece_g;     /* planned weight of one head of a variety, g; NAN: not given */
+	const char *text; /* code or name */
+	/* variety of a crop lot, crop of a variety, species of a fish lot; 1 for a place that is a
+	 * tank; else 0 */
+	int64_t belongs_to;
+	double piece_g; /* planned weight of one head of a variety, g; NAN: not given */
 };
 
 struct harvest_name_list {

@@ -1,6 +1,7 @@
 /*
- * Sums of harvests by a key of whole numbers: a table that grows as keys come.  Weights are summed in whole
- * milligrams, so that no order of rows changes a digit.  What the numbers of a key mean is the report's.
+ * Sums of harvests by a key of whole numbers: a table that grows as keys come.  Weights are summed
+ * in whole milligrams, so that no order of rows changes a digit.  What the numbers of a key mean is
+ * the report's.
  */
 #ifndef WEIRBOOK_BOOK_HARVEST_SUMS_H
 #define WEIRBOOK_BOOK_HARVEST_SUMS_H
@@ -43,7 +44,8 @@ void harvest_sums_init(struct harvest_sums *s, struct arena *arena);
 /* The row of this key, made when it is new.  Valid until the next call. */
 struct harvest_sum *harvest_sums_row(struct harvest_sums *s, const struct harvest_key *key);
 
-/* Grams to whole milligrams, to the nearest; NAN is 0, and what lies beyond a million tonnes counts as those. */
+/* Grams to whole milligrams, to the nearest; NAN is 0, and what lies beyond a million tonnes counts
+ * as those. */
 int64_t harvest_mg(double weight_g);
 
 #endif

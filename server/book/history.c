@@ -1,5 +1,6 @@
-/* Lines in `changes`.  What an entry was before stands there as a JSON object of the fields that changed,
- * references by key, so that it means the same in another file.  Reading it back is before.c's. */
+/* Lines in `changes`.  What an entry was before stands there as a JSON object of the fields that
+ * changed, references by key, so that it means the same in another file.  Reading it back is
+ * before.c's. */
 #include "book/history.h"
 
 #include "base/json_out.h"

@@ -1,4 +1,5 @@
-/* The lines in `changes`: what an entry was before each correction, completion, strike and restore. */
+/* The lines in `changes`: what an entry was before each correction, completion, strike and
+ * restore. */
 #ifndef WEIRBOOK_BOOK_HISTORY_H
 #define WEIRBOOK_BOOK_HISTORY_H
 
@@ -13,15 +14,15 @@ enum history_act {
 	HISTORY__MAX
 };
 
-/* Adds a line: the fields in which before and after differ, with what they were.  act_id is shared by what
- * was struck or restored together; NULL when it stands alone. */
+/* Adds a line: the fields in which before and after differ, with what they were.  act_id is shared
+ * by what was struck or restored together; NULL when it stands alone. */
 enum err_code history_note(struct book *b, const struct record *before, const struct record *after,
 			   enum history_act act, const struct uuid *act_id, const struct hand *hand,
 			   struct err *err);
 
 /*
- * Turns r back into what it was one version earlier.  r must stand at r->version as the lines say; it is
- * changed in place.  ERR_NOT_FOUND (no item) when there is no line for that version.
+ * Turns r back into what it was one version earlier.  r must stand at r->version as the lines say;
+ * it is changed in place.  ERR_NOT_FOUND (no item) when there is no line for that version.
  */
 enum err_code history_step_back(struct book *b, struct record *r, struct arena *arena,
 				struct err *err);

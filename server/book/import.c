@@ -1,5 +1,5 @@
-/* Runs an import: files in the order of dependence, rows that wait for others again at the end.  See import.h.
- * How a file is read is in import_row.c. */
+/* Runs an import: files in the order of dependence, rows that wait for others again at the end.
+ * See import.h.  How a file is read is in import_row.c. */
 #include "book/import.h"
 
 #include <stdio.h>
@@ -378,8 +378,8 @@ static void refuse_reading(size_t line, const struct err *err, void *with)
 		add_fault(im, im->readings_file, line, &err->items[i]);
 }
 
-/* Readings come by the million and need nothing of what other rows need.  After all others: a probe may have
- * waited. */
+/* Readings come by the million and need nothing of what other rows need.  After all others: a probe
+ * may have waited. */
 static enum err_code take_readings(struct importing *im, struct err *err)
 {
 	struct import_count *count = &im->result->counts[kind_index(&readings_kind)];
@@ -422,7 +422,8 @@ static enum err_code take_waiting(struct importing *im, struct err *err)
 	return rc;
 }
 
-/* Where a file's kind stands in the order of dependence; after all of them when its name is of none. */
+/* Where a file's kind stands in the order of dependence; after all of them when its name is of
+ * none. */
 static size_t rank_of(const struct import_file *file)
 {
 	const size_t length = strlen(file->name);
@@ -455,7 +456,8 @@ static bool is_readings(const struct import_file *file)
 	       strcmp(file->name + n, ".csv") == 0;
 }
 
-/* All files, then what waits for all of them: rows, readings, slips.  ERR_INPUT when a fault was met. */
+/* All files, then what waits for all of them: rows, readings, slips.  ERR_INPUT when a fault was
+ * met. */
 static enum err_code take_all(struct importing *im, struct err *err)
 {
 	const size_t *order = order_files(im);

@@ -179,7 +179,8 @@ static bool read_civil(const char *text, struct civil *out, int64_t *day)
 	return true;
 }
 
-/* "2026-10-25T02:30:00+02:00": an instant as the farm's clock shows it, which tells two that look alike apart. */
+/* "2026-10-25T02:30:00+02:00": an instant as the farm's clock shows it, which tells two that look
+ * alike apart. */
 static const char *with_offset(const struct zone *z, int64_t at, char out[TIME_TEXT_MAX])
 {
 	const int offset_s = zone_offset_s(z, at), offset_min = abs(offset_s) / 60;

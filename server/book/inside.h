@@ -19,8 +19,8 @@ struct book {
 	int64_t last_received; /* newest time of receipt; INT64_MIN: not read yet */
 };
 
-/* The farm's settings were changed in a transaction that may still be undone: read them afresh until the
- * record's version moves on. */
+/* The farm's settings were changed in a transaction that may still be undone: read them afresh
+ * until the record's version moves on. */
 void book_forget(struct book *b);
 
 /* The farm is one row. */
@@ -32,7 +32,8 @@ enum { FARM_ID = 1 };
 /* True for an entry that stands at a time of its own (lines stand at their head's). */
 bool kind_has_time(const struct kind *k);
 
-/* True when a field that refers to `target` can point to a row of kind k: every place is in "places". */
+/* True when a field that refers to `target` can point to a row of kind k: every place is in
+ * "places". */
 bool kind_answers_to(const struct kind *k, const char *target);
 
 /* Places lists every place, but a tank is changed as a tank: ERR_INPUT wrong_kind (arg kind). */

@@ -1,5 +1,5 @@
-/* Where stock goes below zero: whole numbers of fish and plants, replayed in the order (instant, rank, key).
- * A judgment at write needs no more (docs/rules.md, "Mass and growth"). */
+/* Where stock goes below zero: whole numbers of fish and plants, replayed in the order (instant,
+ * rank, key).  A judgment at write needs no more (docs/rules.md, "Mass and growth"). */
 #include "book/ledger.h"
 
 #include "book/crop_ledger.h"

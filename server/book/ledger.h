@@ -17,14 +17,16 @@ struct shortfall {
 };
 
 /*
- * Where the stock that this record touches goes below zero, as the tables now stand.  r's own row counts
- * when it is in its table.  Texts and array belong to the arena.  Kinds that touch no stock: none.
+ * Where the stock that this record touches goes below zero, as the tables now stand.  r's own row
+ * counts when it is in its table.  Texts and array belong to the arena.  Kinds that touch no stock:
+ * none.
  */
 enum err_code ledger_shortfalls(struct book *b, const struct kind *k, const struct record *r,
 				struct arena *arena, struct shortfall **out, size_t *n,
 				struct err *err);
 
-/* Mean weight that the book expects of a lot in a tank at an instant, g; *mean_g NAN when not known. */
+/* Mean weight that the book expects of a lot in a tank at an instant, g; *mean_g NAN when not
+ * known. */
 enum err_code ledger_expected_weight(struct book *b, int64_t tank_id, int64_t lot_id, int64_t at,
 				     double *mean_g, struct err *err);
 
@@ -33,15 +35,15 @@ enum err_code ledger_day_ration_g(struct book *b, int64_t tank_id, int64_t day, 
 				  struct err *err);
 
 /*
- * Called in the same transaction after every insert, update, strike and restore, of every kind: keeps day
- * sums and marks dirty what rests on the row.  before NULL: made (or restored); after NULL: struck; both:
- * changed.
+ * Called in the same transaction after every insert, update, strike and restore, of every kind:
+ * keeps day sums and marks dirty what rests on the row.  before NULL: made (or restored); after
+ * NULL: struck; both: changed.
  */
 enum err_code ledger_note_change(struct book *b, const struct kind *k, const struct record *before,
 				 const struct record *after, struct err *err);
 
-/* Computes and keeps the rows of one group of dirty fish lots; *more says that others wait.  In a write
- * transaction. */
+/* Computes and keeps the rows of one group of dirty fish lots; *more says that others wait.  In a
+ * write transaction. */
 enum err_code ledger_settle_some(struct book *b, bool *more, struct err *err);
 
 /* Calls found for each kept figure that the entries do not give.  Changes nothing. */

@@ -1,4 +1,5 @@
-/* Solved growth and the ends of crop lots while nothing else waits, and what the rules ask of it.  See ledger.h. */
+/* Solved growth and the ends of crop lots while nothing else waits, and what the rules ask of it.
+ * See ledger.h. */
 #include <math.h>
 
 #include "base/log.h"

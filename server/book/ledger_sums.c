@@ -1,5 +1,5 @@
-/* Keeps the day sums in step with the entries, and marks the fish lots whose kept rows no longer hold.  See
- * ledger.h and sql/migrations/0002_derived.sql. */
+/* Keeps the day sums in step with the entries, and marks the fish lots whose kept rows no longer
+ * hold.  See ledger.h and sql/migrations/0002_derived.sql. */
 #include <math.h>
 
 #include "book/alarm_marks.h"
@@ -20,8 +20,9 @@ static enum err_code mark_lot(struct book *b, int64_t lot_id, struct err *err)
 	return store_run_ints(b->store, Q_FISH_DIRTY_ADD, err, ":lot_id", lot_id, NULL);
 }
 
-/* Lots that were in the tank about then: deaths that name no lot fall to them.  One by day stands at the day's end, and may
- * count just before an emptying earlier that day: so two days back, and one on. */
+/* Lots that were in the tank about then: deaths that name no lot fall to them.  One by day stands
+ * at the day's end, and may count just before an emptying earlier that day: so two days back, and
+ * one on. */
 static enum err_code mark_meeting(struct book *b, int64_t tank_id, int64_t instant, struct err *err)
 {
 	return store_run_ints(b->store, Q_FISH_DIRTY_ADD_MEETING, err, ":tank_id", tank_id,
@@ -62,7 +63,8 @@ static enum err_code sum_feeding(struct book *b, const struct record *r, int64_t
 	return rc;
 }
 
-/* The instant from which a place's temperature of a day counts: its first one stands in for all time before. */
+/* The instant from which a place's temperature of a day counts: its first one stands in for all
+ * time before. */
 static enum err_code warmed_since(struct book *b, int64_t place_id, int64_t day, int64_t *since,
 				  struct err *err)
 {

@@ -10,8 +10,8 @@
 #include "domain/loading.h"
 
 /*
- * g of TAN a m2 of media and day, where a filter has no rate of its own: 0.57 g of ammonia, Somerville and others
- * (2014), FAO technical paper 589, told as nitrogen.
+ * g of TAN a m2 of media and day, where a filter has no rate of its own: 0.57 g of ammonia,
+ * Somerville and others (2014), FAO technical paper 589, told as nitrogen.
  */
 static const double usual_rate_g_m2_day = 0.57 * 14.007 / 17.031;
 

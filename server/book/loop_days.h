@@ -21,10 +21,12 @@ enum err_code water_loops(struct book *b, int64_t day, struct arena *arena, stru
 			  size_t *n, struct err *err);
 
 struct loop_day {
-	int64_t feedings; /* entries; 0: nothing was recorded, which is not the same as nothing fed */
+	/* entries; 0: nothing was recorded, which is not the same as nothing fed */
+	int64_t feedings;
 	int64_t feed_mg, uneaten_mg;
 	double protein_g; /* in what was eaten, by the protein of the feed on that day */
-	double planted_m2; /* rafts with a living plant at the day's end; NAN: a bed's measures lack */
+	/* rafts with a living plant at the day's end; NAN: a bed's measures lack */
+	double planted_m2;
 };
 
 struct loop_days {
@@ -34,9 +36,10 @@ struct loop_days {
 };
 
 /*
- * The farm days [from_day, to_day] of these loops; what is planted only from planted_from on (that costs most).  A tank
- * counts for the loop that it was in on the day.  Feed that was taken out again does not count as eaten.  Days to come
- * have no feed, and are planted as their moves say.  Owned by the arena.
+ * The farm days [from_day, to_day] of these loops; what is planted only from planted_from on (that
+ * costs most).  A tank counts for the loop that it was in on the day.  Feed that was taken out
+ * again does not count as eaten.  Days to come have no feed, and are planted as their moves say.
+ * Owned by the arena.
  */
 enum err_code loop_days_load(struct book *b, const struct water_loop *loops, size_t n_loops,
 			     int64_t from_day, int64_t to_day, int64_t planted_from,
@@ -50,11 +53,12 @@ double loop_day_eaten_g(const struct loop_day *d);
 
 /* The mean of the days of [last - 6, last] that have a record. */
 struct loop_week {
-	int days;              /* with a feeding on record, 0 to 7 */
-	double feed_g_day;     /* eaten; NAN without a day */
-	double protein_pct;    /* of it; NAN */
-	double planted_m2;     /* mean of all seven days; NAN: not known */
-	double ratio_g_m2_day; /* feed a day over planted area; NAN: no record, or nothing planted */
+	int days;           /* with a feeding on record, 0 to 7 */
+	double feed_g_day;  /* eaten; NAN without a day */
+	double protein_pct; /* of it; NAN */
+	double planted_m2;  /* mean of all seven days; NAN: not known */
+	/* feed a day over planted area; NAN: no record, or nothing planted */
+	double ratio_g_m2_day;
 };
 /* last - 6 to last must be among the days loaded. */
 struct loop_week loop_week_of(const struct loop_days *d, size_t loop, int64_t last);

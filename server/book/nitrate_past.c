@@ -8,7 +8,8 @@
 
 enum { HELD_DAYS = 7, HELD_BACK = 28, OLDEST_START = 2 * OLD_NITRATE_DAYS };
 
-/* Stand of ours: without own harvests a planted m2 takes 0.13 g a day (25 heads of 0.147 g N, Licamele 2009, in 28 days). */
+/* Stand of ours: without own harvests a planted m2 takes 0.13 g a day (25 heads of 0.147 g N,
+ * Licamele 2009, in 28 days). */
 static const double usual_uptake = 25 * 0.147 / 28;
 
 /* What left the water on a day. */
@@ -39,7 +40,8 @@ static double feed_n_g(const struct loop_day *d)
 	return nitrogen_of_feed_g(d->protein_g, 100.0);
 }
 
-/* The mean of the last seven days before this one that have a record: g of feed, and of nitrogen in it. */
+/* The mean of the last seven days before this one that have a record: g of feed, and of nitrogen in
+ * it. */
 static double held_before(const struct loading *l, int64_t day, double *feed_g)
 {
 	double g = 0.0, n_g = 0.0;

@@ -17,7 +17,8 @@ void occurrences_init(struct occurrences *o, size_t rows);
 /* Frees all; o is made for none then. */
 void occurrences_release(struct occurrences *o);
 
-/* How often this identity was met before.  At most as many identities as rows were told (asserted). */
+/* How often this identity was met before.  At most as many identities as rows were told
+ * (asserted). */
 uint32_t occurrences_before(struct occurrences *o, const char *identity, size_t length);
 
 #endif

@@ -178,7 +178,8 @@ static void weigh_tank(struct feeding_of *f)
 	}
 }
 
-/* The product of the limits' factors; the smallest names the reason.  NAN: not known, which cuts nothing. */
+/* The product of the limits' factors; the smallest names the reason.  NAN: not known, which cuts
+ * nothing. */
 static void cut_by_limits(const double value[QUANTITY__MAX],
 			  const struct limits limits[QUANTITY__MAX], double *factor,
 			  const char **reason)

@@ -6,7 +6,8 @@
 
 enum { SLOTS_MAX = 48 };
 
-/* A day that is not today is looked at so long after it began, so that its own temperature counts. */
+/* A day that is not today is looked at so long after it began, so that its own temperature
+ * counts. */
 enum { RATION_STANDS_S = 12 * 3600 };
 
 struct ration {
@@ -23,9 +24,9 @@ struct ration {
 };                               /* texts belong to the arena */
 
 /*
- * The ration of a tank on a farm day as of instant `at`.  v holds the tank's cells at `at`.  A held plan,
- * a purge tank, or a reading at its stop: 0 with the reason.  Oxygen not read within 12 h: whole, with reason
- * oxygen_unknown.
+ * The ration of a tank on a farm day as of instant `at`.  v holds the tank's cells at `at`.  A held
+ * plan, a purge tank, or a reading at its stop: 0 with the reason.  Oxygen not read within 12 h:
+ * whole, with reason oxygen_unknown.
  */
 enum err_code ration_of_tank(struct book *b, const struct fish_view *v, int64_t tank_id,
 			     int64_t day, int64_t at, struct arena *arena, struct ration *out,
@@ -37,8 +38,8 @@ struct ration_of_species {
 };
 
 /*
- * By the newest steps and limits of the species: percent of body weight a day (NAN without steps), what the limits
- * leave of it, and why it is cut (NULL: it is whole).
+ * By the newest steps and limits of the species: percent of body weight a day (NAN without steps),
+ * what the limits leave of it, and why it is cut (NULL: it is whole).
  */
 enum err_code ration_for_species(struct book *b, int64_t species_id,
 				 const struct ration_of_species *asked, struct arena *arena,

@@ -20,7 +20,7 @@ struct touched_hour {
 	int64_t probe_id, hour;
 };
 
-/* --- probes -------------------------------------------------------------------------------------- */
+/* --- probes ----------------------------------------------------------------------------------- */
 
 /* What the quantity can be at all, as the dictionary has it for what is measured by hand. */
 static void take_range(struct probe *p)
@@ -89,7 +89,7 @@ enum err_code probe_find(struct book *b, const char *text, struct arena *arena, 
 	return probe_load(b, record_int(r, "probe_id", 0), arena, out, err);
 }
 
-/* --- one reading --------------------------------------------------------------------------------- */
+/* --- one reading ------------------------------------------------------------------------------ */
 
 enum err_code reading_check(const struct probe *p, int64_t at, double value, int64_t now,
 			    struct err *err)
@@ -111,7 +111,7 @@ enum err_code reading_check(const struct probe *p, int64_t at, double value, int
 	return rc;
 }
 
-/* --- a batch ------------------------------------------------------------------------------------- */
+/* --- a batch ---------------------------------------------------------------------------------- */
 
 /* A probe by the text that named it. */
 struct known_probe {
@@ -256,7 +256,7 @@ enum err_code readings_end(struct readings_in *in, enum err_code rc, struct err 
 	return rc;
 }
 
-/* --- wrong stretches ----------------------------------------------------------------------------- */
+/* --- wrong stretches -------------------------------------------------------------------------- */
 
 enum err_code wrong_stretches_load(struct book *b, int64_t probe_id, struct arena *arena,
 				   struct wrong_stretches *out, struct err *err)

@@ -1,8 +1,9 @@
 /*
- * Readings of probes: one value for each probe and instant.  They come in batches, late and again; the last one
- * that comes for an instant stands.  What charts read (sums by hour of UTC and by farm day) is kept in the same
- * transaction, computed from the readings of that hour or day alone, so that the order in which they came
- * changes no digit.  A stretch in which the probe told wrong (kind probe-faults) counts for nothing.
+ * Readings of probes: one value for each probe and instant.  They come in batches, late and again;
+ * the last one that comes for an instant stands.  What charts read (sums by hour of UTC and by farm
+ * day) is kept in the same transaction, computed from the readings of that hour or day alone, so
+ * that the order in which they came changes no digit.  A stretch in which the probe told wrong
+ * (kind probe-faults) counts for nothing.
  */
 #ifndef WEIRBOOK_BOOK_READINGS_H
 #define WEIRBOOK_BOOK_READINGS_H
@@ -25,17 +26,19 @@ struct probe {
 /* ERR_NOT_FOUND adds no item. */
 enum err_code probe_load(struct book *b, int64_t id, struct arena *arena, struct probe *out,
 			 struct err *err);
-/* By code, by key, or as "#12" by id.  ERR_INPUT on field "probe": unknown_reference, with the nearest code. */
+/* By code, by key, or as "#12" by id.  ERR_INPUT on field "probe": unknown_reference, with the
+ * nearest code. */
 enum err_code probe_find(struct book *b, const char *text, struct arena *arena, struct probe *out,
 			 struct err *err);
 
-/* Whether this can be so; value is a number.  ERR_INPUT: out_of_range on "value" (args low, high), in_future on "at". */
+/* Whether this can be so; value is a number.  ERR_INPUT: out_of_range on "value" (args low, high),
+ * in_future on "at". */
 enum err_code reading_check(const struct probe *p, int64_t at, double value, int64_t now,
 			    struct err *err);
 
 /*
- * A batch on its way in, in a write transaction.  Between its begin and its end no savepoint is made.  What
- * readings_take refuses (ERR_INPUT) is about that one reading: the batch goes on.
+ * A batch on its way in, in a write transaction.  Between its begin and its end no savepoint is
+ * made.  What readings_take refuses (ERR_INPUT) is about that one reading: the batch goes on.
  */
 struct readings_in {
 	struct book *b;
@@ -58,7 +61,8 @@ enum err_code readings_take(struct readings_in *in, const char *probe, int64_t a
 /* Brings hours and days in step, when rc is ERR_NONE; returns rc otherwise.  Releases in. */
 enum err_code readings_end(struct readings_in *in, enum err_code rc, struct err *err);
 
-/* Sums of a probe between two instants (both included) made again.  For a stretch that is found wrong. */
+/* Sums of a probe between two instants (both included) made again.  For a stretch that is found
+ * wrong. */
 enum err_code readings_recount(struct book *b, int64_t probe_id, int64_t from, int64_t to,
 			       struct err *err);
 /* All sums made again, from the readings.  In a write transaction. */

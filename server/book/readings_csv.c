@@ -1,5 +1,5 @@
-/* See readings_csv.h.  Ten million rows are common: nothing is looked up or allocated for a row that a row
- * before it has had. */
+/* See readings_csv.h.  Ten million rows are common: nothing is looked up or allocated for a row
+ * that a row before it has had. */
 #include "book/readings_csv.h"
 
 #include <stdio.h>
@@ -145,7 +145,7 @@ enum err_code readings_csv_take(struct readings_in *in, struct readings_file *f,
 		       f->file->name, reader.line);
 }
 
-/* --- out ----------------------------------------------------------------------------------------- */
+/* --- out -------------------------------------------------------------------------------------- */
 
 enum { FLUSH_AT = 1 << 16 };
 

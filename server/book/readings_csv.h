@@ -16,7 +16,8 @@ struct readings_file {
 	int64_t left_out; /* out: by leave_out_future */
 };
 
-/* Takes all rows of the file that can be taken.  A fault of the store ends it; what is refused is no error. */
+/* Takes all rows of the file that can be taken.  A fault of the store ends it; what is refused is
+ * no error. */
 enum err_code readings_csv_take(struct readings_in *in, struct readings_file *f, struct err *err);
 
 /* Which readings are written. */

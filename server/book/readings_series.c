@@ -8,8 +8,7 @@
 #include "book/readings_sums.h"
 
 enum {
-	RAW_FEW =
-		200000, /* readings that are read one by one for a chart without being asked to be */
+	RAW_FEW = 200000,   /* readings that a chart takes one by one without being asked to */
 	RAW_MOST = 2000000, /* and at all */
 	USUAL_MISSED = 3    /* times the usual time between two is a gap */
 };
@@ -45,7 +44,7 @@ struct making {
 	struct sums sums;            /* of the step at hand; at: where it begins */
 };
 
-/* --- which step ---------------------------------------------------------------------------------- */
+/* --- which step ------------------------------------------------------------------------------- */
 
 static void note_day(const struct sums *s, void *with)
 {
@@ -83,7 +82,7 @@ static enum err_code choose_step(struct making *m, enum series_step step, int64_
 	return ERR_INPUT;
 }
 
-/* --- points -------------------------------------------------------------------------------------- */
+/* --- points ----------------------------------------------------------------------------------- */
 
 static void add_point(struct making *m, const struct sums *s)
 {
@@ -168,7 +167,7 @@ static enum err_code take_points(struct making *m, struct err *err)
 	return rc;
 }
 
-/* --- gaps ---------------------------------------------------------------------------------------- */
+/* --- gaps ------------------------------------------------------------------------------------- */
 
 /* The median time from a point to the next. */
 static int64_t usual_apart(const struct series *s, struct arena *arena)

@@ -1,6 +1,6 @@
 /*
- * The readings of one probe over some farm days as a chart draws them: at the finest step that gives no more
- * than so many points, with gaps as gaps.
+ * The readings of one probe over some farm days as a chart draws them: at the finest step that
+ * gives no more than so many points, with gaps as gaps.
  */
 #ifndef WEIRBOOK_BOOK_READINGS_SERIES_H
 #define WEIRBOOK_BOOK_READINGS_SERIES_H
@@ -34,11 +34,11 @@ struct series {
 };
 
 /*
- * From from_day to to_day, both included.  A gap is a time without readings longer than the step and than the
- * probe may be silent (silent_after_min; where it is not set, three times the usual time between readings).
- * STEP_AUTO looks at the time that has readings and gives at most `most` points, gaps apart; weeks are given
- * however many there are.  Finer steps than an hour read every reading: ERR_INPUT too_many on "step" above two
- * million of them.
+ * From from_day to to_day, both included.  A gap is a time without readings longer than the step
+ * and than the probe may be silent (silent_after_min; where it is not set, three times the usual
+ * time between readings).  STEP_AUTO looks at the time that has readings and gives at most `most`
+ * points, gaps apart; weeks are given however many there are.  Finer steps than an hour read every
+ * reading: ERR_INPUT too_many on "step" above two million of them.
  */
 enum err_code series_load(struct book *b, const struct probe *p, int64_t from_day, int64_t to_day,
 			  enum series_step step, int64_t most, struct arena *arena,

@@ -1,5 +1,5 @@
-/* See readings_sums.h.  An hour is the sum of its readings in their order, a day that of its hours: two ways to
- * the same readings give the same digits. */
+/* See readings_sums.h.  An hour is the sum of its readings in their order, a day that of its hours:
+ * two ways to the same readings give the same digits. */
 #include "book/readings_sums.h"
 
 #include <stdio.h>
@@ -29,7 +29,8 @@ void sums_add_part(struct sums *s, const struct sums *part)
 	s->readings += part->readings;
 }
 
-/* A query of one probe's rows over [begin, end), ready to be stepped.  *q is the caller's to close, on failure too. */
+/* A query of one probe's rows over [begin, end), ready to be stepped.  *q is the caller's to close,
+ * on failure too. */
 static enum err_code open_span(struct book *b, enum query query, int64_t probe_id, int64_t begin,
 			       int64_t end, struct stmt **q, struct err *err)
 {
@@ -89,7 +90,7 @@ out:
 	return rc;
 }
 
-/* --- making sums --------------------------------------------------------------------------------- */
+/* --- making sums ------------------------------------------------------------------------------ */
 
 enum table { HOURS, DAYS };
 
@@ -242,7 +243,7 @@ enum err_code sums_of_hours(struct book *b, int64_t probe_id, int64_t begin, int
 	return rc;
 }
 
-/* --- all of a probe ------------------------------------------------------------------------------ */
+/* --- all of a probe --------------------------------------------------------------------------- */
 
 static enum err_code one_number(struct book *b, enum query query, int64_t probe_id, bool *any,
 				int64_t *out, struct err *err)
@@ -343,7 +344,7 @@ enum err_code readings_rebuild(struct book *b, struct err *err)
 	return rc;
 }
 
-/* --- checking ------------------------------------------------------------------------------------ */
+/* --- checking --------------------------------------------------------------------------------- */
 
 static void copy_sums(const struct sums *s, void *with)
 {

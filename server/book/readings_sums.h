@@ -21,7 +21,8 @@ enum err_code probes_list(struct book *b, struct arena *arena, struct id_list *o
 void sums_add(struct sums *s, double value);
 void sums_add_part(struct sums *s, const struct sums *part);
 
-/* Hours [begin, end) of a probe made again from its readings, and the farm days that they lie in from them. */
+/* Hours [begin, end) of a probe made again from its readings, and the farm days that they lie in
+ * from them. */
 enum err_code sums_of_hours(struct book *b, int64_t probe_id, int64_t begin, int64_t end,
 			    struct err *err);
 

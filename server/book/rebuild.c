@@ -1,4 +1,5 @@
-/* Days and instants after the zone or the day's begin has changed, and whether all that is kept agrees. */
+/* Days and instants after the zone or the day's begin has changed, and whether all that is kept
+ * agrees. */
 #include <stdio.h>
 
 #include "book/book.h"
@@ -120,7 +121,8 @@ static void tell_items(const struct finder *f, const struct record *row, const s
 	}
 }
 
-/* What was true when the entry was kept must be true still; slips and questions were answered then. */
+/* What was true when the entry was kept must be true still; slips and questions were answered
+ * then. */
 static void check_row(struct book *b, const struct record *row, const struct finder *f,
 		      struct arena *arena)
 {

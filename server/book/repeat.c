@@ -85,7 +85,8 @@ static enum err_code equal_to_any_version(struct book *b, const struct record *n
 	return ERR_NONE;
 }
 
-/* Whether the row with r's key is r, in any version.  *now: as it stands; NULL when it is of another kind. */
+/* Whether the row with r's key is r, in any version.  *now: as it stands; NULL when it is of
+ * another kind. */
 static enum err_code is_same(struct book *b, const struct record *r, const struct key_row *row,
 			     const uint8_t fingerprint[FINGERPRINT_SIZE], struct arena *arena,
 			     struct record **now, bool *same, struct err *err)
@@ -159,7 +160,8 @@ static const char *value_text(struct book *b, const struct field *f, const struc
 	return field_write(f, v, arena);
 }
 
-/* Fields that were left out of the new row are not compared: it adds nothing and takes nothing away. */
+/* Fields that were left out of the new row are not compared: it adds nothing and takes nothing
+ * away. */
 static enum err_code must_equal(struct book *b, const struct record *there,
 				const struct record *given, struct arena *arena, struct err *err)
 {
@@ -202,7 +204,8 @@ enum err_code repeat_find_named(struct book *b, const struct record *r, struct a
 	rc = store_get(b->store, r->kind, id, arena, &there, err);
 	if (rc)
 		return rc;
-	/* As the file was made, not set up yet: what is imported takes its place, unless it says just that. */
+	/* As the file was made, not set up yet: what is imported takes its place, unless it says
+	 * just that. */
 	if (r->kind == &farm_kind && there->version == 1) {
 		struct err unequal;
 		err_clear(&unequal);

@@ -1,6 +1,6 @@
 /*
- * What every report is: a name, its columns, its questions, and the function that answers.  The API, CSV,
- * the API description and the screens walk this table, as they walk the dictionary.
+ * What every report is: a name, its columns, its questions, and the function that answers.  The
+ * API, CSV, the API description and the screens walk this table, as they walk the dictionary.
  */
 #ifndef WEIRBOOK_BOOK_REPORT_H
 #define WEIRBOOK_BOOK_REPORT_H

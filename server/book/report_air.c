@@ -1,4 +1,5 @@
-/* Report air: minutes of oxygen left in each tank if nothing supplied any, the tank that goes first above. */
+/* Report air: minutes of oxygen left in each tank if nothing supplied any, the tank that goes first
+ * above. */
 #include <math.h>
 #include <stddef.h>
 #include <stdlib.h>

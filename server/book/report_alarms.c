@@ -1,4 +1,5 @@
-/* Report alarms: what lasts, the gravest first, with what the water says now and the minutes of air left. */
+/* Report alarms: what lasts, the gravest first, with what the water says now and the minutes of air
+ * left. */
 #include <math.h>
 #include <stddef.h>
 #include <stdlib.h>

@@ -1,4 +1,5 @@
-/* Report bed-flow: what stood and will stand where in a bed, day by day: report beds at the end of each. */
+/* Report bed-flow: what stood and will stand where in a bed, day by day: report beds at the end of
+ * each. */
 #include <stddef.h>
 
 #include "book/report.h"

@@ -1,6 +1,7 @@
 /*
- * Report climate: air and light in each zone, day by day.  Air is what was noted; the sun's light is bounded by a sky that
- * is closed all day and one that is clear all day, since nobody measures it here; lamps shine by their clock.
+ * Report climate: air and light in each zone, day by day.  Air is what was noted; the sun's light
+ * is bounded by a sky that is closed all day and one that is clear all day, since nobody measures
+ * it here; lamps shine by their clock.
  */
 #include <math.h>
 #include <stddef.h>

@@ -1,6 +1,6 @@
 /*
- * Report held: what a withdrawal or a hold keeps from harvest and packing: places and lots, so that a screen can say so
- * before the act.  The book's own judgment of an entry is withdrawal.h's.
+ * Report held: what a withdrawal or a hold keeps from harvest and packing: places and lots, so that
+ * a screen can say so before the act.  The book's own judgment of an entry is withdrawal.h's.
  */
 #include "book/report.h"
 

@@ -1,6 +1,7 @@
 /*
- * Report in-store: what lies in the cold room or on the bench: packs that are neither shipped nor thrown away, and
- * harvests that are not packed whole, by age.  What was packed is report packed's, what was sold the shipments'.
+ * Report in-store: what lies in the cold room or on the bench: packs that are neither shipped nor
+ * thrown away, and harvests that are not packed whole, by age.  What was packed is report packed's,
+ * what was sold the shipments'.
  */
 #include "book/report.h"
 
@@ -79,7 +80,8 @@ static void bind_days(const struct store_job *job, struct stmt *q)
 	stmt_bind_int(q, ":to", book_day_start(job->book, job->result->to_day + 1) - 1);
 }
 
-/* A row of packings_left, of which something always is: of pieces and weight as much as of the packs. */
+/* A row of packings_left, of which something always is: of pieces and weight as much as of the
+ * packs. */
 static bool packing_row(struct store_job *job, struct stmt *q, struct store_row *row)
 {
 	const int64_t packs = stmt_int(q, 3);
@@ -100,8 +102,9 @@ static bool packing_row(struct store_job *job, struct stmt *q, struct store_row 
 }
 
 /*
- * A row of harvests_left; false when nothing is left.  A harvest that was counted and weighed is packed by the one or
- * the other: what its lines took of the one has taken the same share of the other.
+ * A row of harvests_left; false when nothing is left.  A harvest that was counted and weighed is
+ * packed by the one or the other: what its lines took of the one has taken the same share of the
+ * other.
  */
 static bool harvest_row(struct store_job *job, struct stmt *q, struct store_row *row)
 {

@@ -1,4 +1,5 @@
-/* The reports that reports.c lists, each in the file report_NAME.c but for the one that says otherwise. */
+/* The reports that reports.c lists, each in the file report_NAME.c but for the one that says
+ * otherwise. */
 #ifndef WEIRBOOK_BOOK_REPORT_LIST_H
 #define WEIRBOOK_BOOK_REPORT_LIST_H
 

@@ -1,4 +1,5 @@
-/* Report losses: plants that were lost over a time, by what the bed was for and by cause.  Report yield has them by variety. */
+/* Report losses: plants that were lost over a time, by what the bed was for and by cause.  Report
+ * yield has them by variety. */
 #include <math.h>
 #include <stddef.h>
 

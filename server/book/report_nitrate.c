@@ -1,6 +1,7 @@
 /*
- * Report nitrate: the nitrate of each loop for eight weeks to come, from the model of domain/nitrate, calibrated on the
- * measured past and scored against it; as it is planned, or with a fish harvest or a planting more.
+ * Report nitrate: the nitrate of each loop for eight weeks to come, from the model of
+ * domain/nitrate, calibrated on the measured past and scored against it; as it is planned, or with
+ * a fish harvest or a planting more.
  */
 #include <math.h>
 #include <stddef.h>

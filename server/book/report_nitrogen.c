@@ -14,7 +14,8 @@
 
 enum { DAYS_BACK = 27, DAYS_MAX = 800, DAY_S = 86400 };
 
-/* Ways in, ways out, and what stands in the loop more than at the start; the rest closes the balance. */
+/* Ways in, ways out, and what stands in the loop more than at the start; the rest closes the
+ * balance. */
 enum way {
 	WAY_FEED,
 	WAY_FRY,

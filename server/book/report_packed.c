@@ -1,6 +1,7 @@
 /*
- * Report packed: what was packed, by product and by day, week or month.  Packs are the packings' own; pieces
- * and weight are what their lines took from harvests.  Shipments and what is left are other reports'.
+ * Report packed: what was packed, by product and by day, week or month.  Packs are the packings'
+ * own; pieces and weight are what their lines took from harvests.  Shipments and what is left are
+ * other reports'.
  */
 #include "book/report.h"
 

@@ -1,4 +1,5 @@
-/* Report restated: months that were closed, what the book said of each tank then, and what it says now. */
+/* Report restated: months that were closed, what the book said of each tank then, and what it says
+ * now. */
 #include <math.h>
 #include <stddef.h>
 
@@ -36,8 +37,8 @@ static const struct field restated_columns[] = {
 	FIELD(restated_row, touched_at, KIND_TIME),
 };
 
-/* A figure has moved when a person would read another one: the feed by a gram, the conversion by its
- * second decimal. */
+/* A figure has moved when a person would read another one: the feed by a gram, the conversion by
+ * its second decimal. */
 static const double same_g = 0.5, same_fcr = 0.005;
 
 struct closed {
@@ -130,7 +131,8 @@ static const struct explanation *explain(struct restating *r, int64_t tank_id,
 	return e;
 }
 
-/* What a tank's line of a closing says beside what the book says now; a tank that has neither is left out. */
+/* What a tank's line of a closing says beside what the book says now; a tank that has neither is
+ * left out. */
 static enum err_code add_row(struct restating *r, const struct closed *c,
 			     const struct tank_month *then, const struct tank_month *now,
 			     struct err *err)

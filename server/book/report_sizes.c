@@ -1,4 +1,5 @@
-/* Report sizes: how much the fish of each lot in a tank spread, how well their mean was weighed, when to grade. */
+/* Report sizes: how much the fish of each lot in a tank spread, how well their mean was weighed,
+ * when to grade. */
 #include <math.h>
 #include <stddef.h>
 #include <strings.h>

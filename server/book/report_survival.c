@@ -1,4 +1,5 @@
-/* Report survival: what became of the fish of each lot; what is unexplained stands beside, and in no other figure. */
+/* Report survival: what became of the fish of each lot; what is unexplained stands beside, and in
+ * no other figure. */
 #include <math.h>
 #include <stddef.h>
 #include <stdlib.h>

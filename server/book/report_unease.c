@@ -1,5 +1,5 @@
-/* Report unease: tanks in which more die, or less is eaten, or oxygen sags deeper after meals, than in their own past;
- * each names the day on which it began. */
+/* Report unease: tanks in which more die, or less is eaten, or oxygen sags deeper after meals, than
+ * in their own past; each names the day on which it began. */
 #include <math.h>
 #include <stddef.h>
 #include <strings.h>
@@ -116,7 +116,8 @@ out:
 	return rc;
 }
 
-/* How many a day are usual for so much that could happen (fish, or meals), from the past; NAN: not known. */
+/* How many a day are usual for so much that could happen (fish, or meals), from the past; NAN: not
+ * known. */
 static double usual_rate(const double *seen, const double *of)
 {
 	double sum = 0.0, all = 0.0;

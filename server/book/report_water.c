@@ -1,4 +1,5 @@
-/* Report water: the newest reading of each quantity at each place, against the limits of the fish there. */
+/* Report water: the newest reading of each quantity at each place, against the limits of the fish
+ * there. */
 #include <math.h>
 #include <stddef.h>
 

@@ -1,6 +1,7 @@
 /*
- * Report water-history: every test of a place over a time, with what is computed from it, against the limits of the
- * fish that were there on its day.  What probes read has its own series (readings.h).
+ * Report water-history: every test of a place over a time, with what is computed from it, against
+ * the limits of the fish that were there on its day.  What probes read has its own series
+ * (readings.h).
  */
 #include <math.h>
 #include <stddef.h>
@@ -12,7 +13,8 @@
 #include "book/water_explain.h"
 #include "book/water_samples.h"
 
-/* Of one place any time may be asked; of all at once a month, so that no question gathers a million rows. */
+/* Of one place any time may be asked; of all at once a month, so that no question gathers a million
+ * rows. */
 enum { DAYS_USUAL = 91, DAYS_OF_ALL = 31 };
 
 struct water_history_row {

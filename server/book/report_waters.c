@@ -1,6 +1,6 @@
 /*
- * Report waters: the one line of each loop that stands at the top of every screen: oxygen, un-ionised ammonia, what
- * is out of its limits, feed per planted area, and when base is due.
+ * Report waters: the one line of each loop that stands at the top of every screen: oxygen,
+ * un-ionised ammonia, what is out of its limits, feed per planted area, and when base is due.
  */
 #include <math.h>
 #include <stddef.h>
@@ -73,7 +73,8 @@ static bool is_old(enum quantity q, int64_t at, int64_t now)
 	return old_s && at < now - old_s;
 }
 
-/* Of two readings that which stands for the loop: a fresh one before an old one, then the worse one. */
+/* Of two readings that which stands for the loop: a fresh one before an old one, then the worse
+ * one. */
 static bool stands_before(const struct seen *a, int64_t at, double value, bool lower_is_worse,
 			  int64_t now)
 {

@@ -1,7 +1,8 @@
 /*
- * Report yield: what beds gave over a time for the area of rafts that stood planted, what was lost on the way and
- * where, and what became of the lots that ended.  What was harvested is report harvest's; plants and areas are the
- * ledger's (crop_ledger.h).  Losses by cause are report losses'.
+ * Report yield: what beds gave over a time for the area of rafts that stood planted, what was lost
+ * on the way and where, and what became of the lots that ended.  What was harvested is report
+ * harvest's; plants and areas are the ledger's (crop_ledger.h).  Losses by cause are report
+ * losses'.
  */
 #include <math.h>
 #include <stddef.h>
@@ -27,7 +28,8 @@ struct yield_row {
 	double planted_m2; /* rafts with a living plant, mean of the days */
 	double pieces_m2_week, weight_g_m2_week;
 	int64_t lost_germination, lost_nursery, lost_raft, unexplained;
-	int64_t lots; /* that ended in this time; not told by bed, since a lot passes through several */
+	/* Lots that ended in this time; not told by bed, since a lot passes through several. */
+	int64_t lots;
 	int64_t sown_cubes, came_up, harvested;
 	double harvested_pct; /* of what was sown */
 };
@@ -108,7 +110,8 @@ static double real(struct value v)
 	return v.type == VALUE_REAL ? v.r : NAN;
 }
 
-/* By report harvest, which knows what is estimated of a weight; fish have no crop, variety or bed. */
+/* By report harvest, which knows what is estimated of a weight; fish have no crop, variety or
+ * bed. */
 static enum err_code add_harvests(struct job *j, struct err *err)
 {
 	struct report_query q = *j->q;

@@ -1,7 +1,7 @@
 /*
- * The rules of the trade, one const table: each rule is a function of its own that says which rule of the
- * record it holds.  The engine turns what a rule finds into a refusal, a question, or a mark to look at,
- * by how the entry arrives.
+ * The rules of the trade, one const table: each rule is a function of its own that says which rule
+ * of the record it holds.  The engine turns what a rule finds into a refusal, a question, or a mark
+ * to look at, by how the entry arrives.
  */
 #ifndef WEIRBOOK_BOOK_RULES_H
 #define WEIRBOOK_BOOK_RULES_H
@@ -29,10 +29,11 @@ struct rule {
 	const char *code;
 	enum rule_sort sort;
 	const struct kind *kind; /* NULL: any */
-	/* A finding that is kept: changes the entry so that it can stand, instead of the mark.  Such a
-	 * rule is judged for imports and restores too. */
+	/* A finding that is kept: changes the entry so that it can stand, instead of the mark.
+	 * Such a rule is judged for imports and restores too. */
 	void (*keep)(struct record *r);
-	/* ERR_NONE: it holds.  ERR_INPUT or ERR_CONFLICT with an item: it does not.  Else an error. */
+	/* ERR_NONE: it holds.  ERR_INPUT or ERR_CONFLICT with an item: it does not.  Else an
+	 * error. */
 	enum err_code (*judge)(const struct judgement *j);
 };
 
@@ -44,16 +45,16 @@ enum rules_scope {
 };
 
 /*
- * Judges a record; keep functions may change r, and marks go to r's look.  ERR_INPUT with all refusals, else
- * ERR_CONFLICT with all questions, else ERR_NONE.  An imported entry is never asked, and its slips are
- * left to rules_look_over, when all rows are there.
+ * Judges a record; keep functions may change r, and marks go to r's look.  ERR_INPUT with all
+ * refusals, else ERR_CONFLICT with all questions, else ERR_NONE.  An imported entry is never asked,
+ * and its slips are left to rules_look_over, when all rows are there.
  */
 enum err_code rules_judge(struct book *b, struct record *r, const struct record *before,
 			  const struct hand *hand, enum rules_scope scope, struct arena *arena,
 			  struct err *err);
 
-/* Whether a slip of this row can be told only when an import's other rows are there: it says where a lot
- * stood.  Of other rows, what they refer to is enough, and that is there before them. */
+/* Whether a slip of this row can be told only when an import's other rows are there: it says where
+ * a lot stood.  Of other rows, what they refer to is enough, and that is there before them. */
 bool rules_need_all_rows(const struct record *r);
 
 /* Adds the code of every slip that row r shows now to its look.  *changed: r must be written. */
@@ -67,7 +68,8 @@ enum err_code rules_refuse(const struct judgement *j, const char *field, const c
 /* Adds a code to look, once. */
 void rules_mark(struct record *r, const char *code, struct arena *arena);
 
-/* The parts of the table, ended by an empty rule: rules_checks.c, rules_rows.c, rules_slips.c, rules_asks.c. */
+/* The parts of the table, ended by an empty rule: rules_checks.c, rules_rows.c, rules_slips.c,
+ * rules_asks.c. */
 extern const struct rule check_rules[];
 extern const struct rule row_rules[];
 extern const struct rule slip_rules[];

@@ -1,5 +1,5 @@
-/* What seems unlikely is asked, rules 6, 7 and 8 of docs/rules.md: on screen 409, kept with confirm; from a queue
- * kept and marked. */
+/* What seems unlikely is asked, rules 6, 7 and 8 of docs/rules.md: on screen 409, kept with
+ * confirm; from a queue kept and marked. */
 #include <math.h>
 #include <string.h>
 
@@ -147,8 +147,8 @@ static enum err_code ask_hold(const struct judgement *j, const struct block *blo
 	return ERR_CONFLICT;
 }
 
-/* Rule 8: a harvest that was made is always recorded; under a withdrawal or hold it asks, as a sale of live fish
- * does. */
+/* Rule 8: a harvest that was made is always recorded; under a withdrawal or hold it asks, as a sale
+ * of live fish does. */
 static enum err_code is_free(const struct judgement *j)
 {
 	struct block block;

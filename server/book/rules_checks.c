@@ -1,5 +1,6 @@
-/* Rules that an entry cannot break and still mean something: always refused.  Ranges, words and required fields are the
- * dictionary's; here stands what holds between the fields of one row, in rules_rows.c what holds between rows. */
+/* Rules that an entry cannot break and still mean something: always refused.  Ranges, words and
+ * required fields are the dictionary's; here stands what holds between the fields of one row, in
+ * rules_rows.c what holds between rows. */
 #include <math.h>
 #include <string.h>
 
@@ -10,7 +11,7 @@
 #include "model/fish_kinds.h"
 #include "model/kinds.h"
 
-/* --- weighings ------------------------------------------------------------------------------------ */
+/* --- weighings -------------------------------------------------------------------------------- */
 
 /* "20 4310 18 3902": fish and grams of each net. */
 static bool nets_are_pairs(const char *nets, struct arena *arena)
@@ -73,7 +74,7 @@ static enum err_code lengths_match(const struct judgement *j)
 	return ERR_NONE;
 }
 
-/* --- fish moves ----------------------------------------------------------------------------------- */
+/* --- fish moves ------------------------------------------------------------------------------- */
 
 /* Fish-moves: a merge, and only a merge, enters another lot; else the tank must change. */
 static enum err_code move_goes_somewhere(const struct judgement *j)
@@ -119,7 +120,7 @@ static enum err_code gone_is_gone(const struct judgement *j)
 	return ERR_NONE;
 }
 
-/* --- harvests ------------------------------------------------------------------------------------- */
+/* --- harvests --------------------------------------------------------------------------------- */
 
 /* Harvests: fish_lot and tank, or crop_lot and bed. */
 static enum err_code harvest_has_its_place(const struct judgement *j)
@@ -134,7 +135,7 @@ static enum err_code harvest_has_its_place(const struct judgement *j)
 	return ERR_NONE;
 }
 
-/* --- water tests ---------------------------------------------------------------------------------- */
+/* --- water tests ------------------------------------------------------------------------------ */
 
 static bool names_given(const char *list, const struct record *r, struct arena *arena)
 {
@@ -189,9 +190,10 @@ static enum err_code something_was_measured(const struct judgement *j)
 			    "Give at least one value that was measured.");
 }
 
-/* --- between fields, from a table ------------------------------------------------------------------ */
+/* --- between fields, from a table ------------------------------------------------------------- */
 
-/* The first may not be above the second; of a chain each two, since the one between them may not be set. */
+/* The first may not be above the second; of a chain each two, since the one between them may not be
+ * set. */
 static const struct {
 	const struct kind *kind;
 	const char *low, *high;

@@ -1,5 +1,5 @@
-/* Rules between rows that an entry cannot break and still mean something: always refused.  What holds within one row is in
- * rules_checks.c. */
+/* Rules between rows that an entry cannot break and still mean something: always refused.  What
+ * holds within one row is in rules_checks.c. */
 #include <string.h>
 
 #include "base/zone.h"
@@ -35,7 +35,8 @@ out:
 	return rc;
 }
 
-/* Harvests of plants: by weight alone the plants must be said, unless it empties or the crop regrows. */
+/* Harvests of plants: by weight alone the plants must be said, unless it empties or the crop
+ * regrows. */
 static enum err_code crop_harvest_counts_plants(const struct judgement *j)
 {
 	struct harvest h;
@@ -77,7 +78,8 @@ static enum err_code hold_is_of_something(const struct judgement *j)
 	return ERR_INPUT;
 }
 
-/* Rule 8: what is held is neither packed nor shipped.  An import brings what was packed before the hold. */
+/* Rule 8: what is held is neither packed nor shipped.  An import brings what was packed before the
+ * hold. */
 static enum err_code is_not_held(const struct judgement *j)
 {
 	const bool packs = j->r->kind == &packing_lines_kind;

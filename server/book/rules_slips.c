@@ -1,4 +1,5 @@
-/* Plain slips, rule 1 of docs/rules.md: refused on screen; queued or imported they are kept and marked. */
+/* Plain slips, rule 1 of docs/rules.md: refused on screen; queued or imported they are kept and
+ * marked. */
 #include <string.h>
 
 #include "book/inside.h"

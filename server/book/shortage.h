@@ -12,8 +12,9 @@ struct shortage {
 };
 
 /*
- * Adds what is short now in the cells of a row to *all (begin with an empty one).  r may be NULL.  Nothing is looked up
- * when no one would be told: an import, an answered question, or a kind that moves no stock.  Owned by the arena.
+ * Adds what is short now in the cells of a row to *all (begin with an empty one).  r may be NULL.
+ * Nothing is looked up when no one would be told: an import, an answered question, or a kind that
+ * moves no stock.  Owned by the arena.
  */
 enum err_code shortage_add(struct book *b, const struct record *r, const struct hand *hand,
 			   struct arena *arena, struct shortage *all, struct err *err);
@@ -25,7 +26,8 @@ enum err_code shortage_take(struct book *b, const struct record *before, const s
 
 /*
  * Compares with what was short before the write.  A new or larger shortfall: on screen ERR_CONFLICT
- * more_than_there (one item each; args lot, place, day, there, asked); queued *gap is set and it is kept.
+ * more_than_there (one item each; args lot, place, day, there, asked); queued *gap is set and it is
+ * kept.
  */
 enum err_code shortage_judge(const struct shortage *before, const struct shortage *after,
 			     const struct hand *hand, struct arena *arena, bool *gap,

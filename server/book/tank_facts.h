@@ -25,12 +25,13 @@ struct loop_change {
 	int64_t loop_id;      /* from then on */
 };
 
-/* Those of all tanks, in order of their days; of one tank and day the last one holds.  Owned by the arena. */
+/* Those of all tanks, in order of their days; of one tank and day the last one holds.  Owned by the
+ * arena. */
 enum err_code loop_changes_load(struct book *b, struct arena *arena, struct loop_change **out,
 				size_t *n, struct err *err);
 
-/* order[i] is the index in tanks of the i-th tank on the walk (walk_order, then code); it has room for all of
- * them. */
+/* order[i] is the index in tanks of the i-th tank on the walk (walk_order, then code); it has room
+ * for all of them. */
 enum err_code tank_walk_order(struct book *b, const struct id_set *tanks, struct arena *arena,
 			      size_t *order, struct err *err);
 

@@ -1,5 +1,5 @@
-/* How many fish of each lot stand in one tank, entry by entry: whole numbers alone, for the judgment at
- * write.  Weights and growth are the fish replay's. */
+/* How many fish of each lot stand in one tank, entry by entry: whole numbers alone, for the
+ * judgment at write.  Weights and growth are the fish replay's. */
 #ifndef WEIRBOOK_BOOK_TANK_NUMBERS_H
 #define WEIRBOOK_BOOK_TANK_NUMBERS_H
 
@@ -29,9 +29,10 @@ struct tank_gap {
 };
 
 /*
- * Plays the steps, which stand in the ledger's order, from an empty tank.  Deaths without a lot go to the
- * lots by number: largest remainder, ties to the lot that came first.  A death by day in a place emptied
- * earlier that day stands just before the emptying: steps are moved so.  Gaps belong to the arena.
+ * Plays the steps, which stand in the ledger's order, from an empty tank.  Deaths without a lot go
+ * to the lots by number: largest remainder, ties to the lot that came first.  A death by day in a
+ * place emptied earlier that day stands just before the emptying: steps are moved so.  Gaps belong
+ * to the arena.
  */
 void tank_numbers(struct tank_step *steps, size_t n, struct arena *arena, struct tank_gap **gaps,
 		  size_t *n_gaps);

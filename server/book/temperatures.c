@@ -1,5 +1,6 @@
-/* Daily temperatures of tanks from the day sums that are kept.  A tank counts for its loop, and takes the loop's
- * where it has none of its own, on the days on which it was in it.  See fish_load.h. */
+/* Daily temperatures of tanks from the day sums that are kept.  A tank counts for its loop, and
+ * takes the loop's where it has none of its own, on the days on which it was in it.  See
+ * fish_load.h. */
 #include <math.h>
 
 #include "book/fish_load.h"
@@ -153,7 +154,8 @@ static enum err_code waters_of_tank(struct loading *l, int64_t tank_id, struct i
 	return rc;
 }
 
-/* The nearest day before or after day on which one of the places has a temperature; NO_DAY: none. */
+/* The nearest day before or after day on which one of the places has a temperature; NO_DAY:
+ * none. */
 static enum err_code nearest_day(struct loading *l, const struct id_set *places, bool before,
 				 int64_t day, int64_t *nearest, struct err *err)
 {
@@ -179,7 +181,8 @@ static enum err_code nearest_day(struct loading *l, const struct id_set *places,
 	return rc;
 }
 
-/* The tank's temperature on the nearest day before or after day on which it has one; *out NULL: on none. */
+/* The tank's temperature on the nearest day before or after day on which it has one; *out NULL: on
+ * none. */
 static enum err_code nearest_known(const struct loading *of, int64_t tank_id, bool before,
 				   int64_t day, const double **out, struct err *err)
 {
@@ -206,8 +209,8 @@ static enum err_code nearest_known(const struct loading *of, int64_t tank_id, bo
 }
 
 /*
- * What stands in beyond the series, so that a day's temperature is the same whatever days are asked for.  The
- * first days are only looked back on: nobody asks for them.
+ * What stands in beyond the series, so that a day's temperature is the same whatever days are asked
+ * for.  The first days are only looked back on: nobody asks for them.
  */
 static enum err_code look_beyond(const struct loading *l, int64_t tank_id,
 				 struct temperature_days *t, struct err *err)

@@ -6,7 +6,8 @@
 #include "book/inside.h"
 #include "model/kinds.h"
 
-/* No clock is right that is earlier than the program itself: 2026-01-01, moved on with each release. */
+/* No clock is right that is earlier than the program itself: 2026-01-01, moved on with each
+ * release. */
 static const int64_t released_at = 1767225600;
 
 static enum err_code read_last_received(struct book *b, struct err *err)
@@ -26,8 +27,8 @@ out:
 	return rc;
 }
 
-/* True while the service's clock cannot be right: behind the last entry received or this release.  Where the former
- * cannot be read now, the release alone tells. */
+/* True while the service's clock cannot be right: behind the last entry received or this release.
+ * Where the former cannot be read now, the release alone tells. */
 static bool clock_is_behind(struct book *b, int64_t now)
 {
 	if (b->last_received == INT64_MIN && read_last_received(b, NULL))

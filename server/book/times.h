@@ -9,10 +9,10 @@ enum {
 };
 
 /*
- * Fills at, day, tablet_at, unsure and r->instant of an entry from the at or day that was given.  at comes
- * by the tablet's clock and is corrected by the hand's offset; without an offset, or while the service's
- * own clock is behind the last entry received, it is kept as it came and marked unsure.  Imported times are
- * taken as they stand.  Kinds without a time are left as they are.
+ * Fills at, day, tablet_at, unsure and r->instant of an entry from the at or day that was given.
+ * at comes by the tablet's clock and is corrected by the hand's offset; without an offset, or while
+ * the service's own clock is behind the last entry received, it is kept as it came and marked
+ * unsure.  Imported times are taken as they stand.  Kinds without a time are left as they are.
  * ERR_INPUT: required (neither given), day_disagrees, in_future.
  */
 enum err_code times_set(struct book *b, struct record *r, const struct hand *hand, struct err *err);
@@ -20,8 +20,8 @@ enum err_code times_set(struct book *b, struct record *r, const struct hand *han
 /* Sets received_at: now, but for an import that brought its own. */
 void times_set_received(struct record *r, const struct hand *hand);
 
-/* Works out day and instant again, after the zone or the hour the day begins has changed.  An entry by day
- * alone keeps its day.  True when something changed. */
+/* Works out day and instant again, after the zone or the hour the day begins has changed.  An entry
+ * by day alone keeps its day.  True when something changed. */
 bool times_restand(struct book *b, struct record *r);
 
 /* Remembers that an entry was received now, by which a clock that runs behind is known. */

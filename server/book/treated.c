@@ -1,7 +1,8 @@
 /* See treated.h. */
 #include "book/treated.h"
 
-/* Fish of a cell, from the row with which it was stocked up to an instant: they may be among those that are asked for. */
+/* Fish of a cell, from the row with which it was stocked up to an instant: they may be among those
+ * that are asked for. */
 struct spell {
 	const struct fish_view_cell *cell;
 	size_t first; /* index of that row */
@@ -85,7 +86,8 @@ static void add_spell(struct walk *w, const struct fish_view_cell *c, size_t fir
 	w->spells[w->n++] = (struct spell){ .cell = c, .first = first, .until = until };
 }
 
-/* The fish that stand in c at `until`; where it was emptied, or emptied and filled, at that very instant, those before too. */
+/* The fish that stand in c at `until`; where it was emptied, or emptied and filled, at that very
+ * instant, those before too. */
 static void add_spells(struct walk *w, const struct fish_view_cell *c, int64_t until)
 {
 	size_t n = fish_rows_until(c, until);

@@ -1,6 +1,6 @@
 /*
- * Which fish had a treatment: the fish that stand in a tank are followed back through moves, merges and splits, to
- * where and when they were treated.
+ * Which fish had a treatment: the fish that stand in a tank are followed back through moves, merges
+ * and splits, to where and when they were treated.
  */
 #ifndef WEIRBOOK_BOOK_TREATED_H
 #define WEIRBOOK_BOOK_TREATED_H
@@ -31,24 +31,26 @@ struct treated {
 	size_t n_loop_changes;
 };
 
-/* Treatments that run on a day from from_day to to_day (both included).  Without any nothing else is read.  A transaction
- * is open, so that nothing moves while *out is used; all memory is the arena's. */
+/* Treatments that run on a day from from_day to to_day (both included).  Without any nothing else
+ * is read.  A transaction is open, so that nothing moves while *out is used; all memory is the
+ * arena's. */
 enum err_code treated_open(struct book *b, int64_t from_day, int64_t to_day, struct arena *arena,
 			   struct treated *out, struct err *err);
 
 /*
- * The treatment whose withdrawal runs longest, of those that run on `day` and that fish taken as lot_id out of tank_id
- * at `instant` may have had; NULL in *out: none.  Fish of one species that swim in one tank cannot be told
- * apart: what is taken may be of any lot of the species that stands there.  A treatment of a lot or a tank is had by
- * the fish that were of that lot or in that tank on one of its days; one of a loop by the fish that were in its tanks
- * from its first day until the withdrawal is over.
+ * The treatment whose withdrawal runs longest, of those that run on `day` and that fish taken as
+ * lot_id out of tank_id at `instant` may have had; NULL in *out: none.  Fish of one species that
+ * swim in one tank cannot be told apart: what is taken may be of any lot of the species that stands
+ * there.  A treatment of a lot or a tank is had by the fish that were of that lot or in that tank
+ * on one of its days; one of a loop by the fish that were in its tanks from its first day until the
+ * withdrawal is over.
  */
 enum err_code treated_find(const struct treated *t, int64_t lot_id, int64_t tank_id,
 			   int64_t instant, int64_t day, const struct treatment **out,
 			   struct err *err);
 
-/* Plants stand in the water of every tank of their loop: a treatment of a lot, running on `day`, that stood in one of the
- * loop's tanks on a day of the treatment; NULL in *out: none. */
+/* Plants stand in the water of every tank of their loop: a treatment of a lot, running on `day`,
+ * that stood in one of the loop's tanks on a day of the treatment; NULL in *out: none. */
 enum err_code treated_water(const struct treated *t, int64_t loop_id, int64_t day,
 			    const struct treatment **out, struct err *err);
 

@@ -96,7 +96,8 @@ const char *bound_word(enum bound b)
 	return words[b];
 }
 
-/* One value as it is stored, in the quantity's own basis: as nitrogen or phosphorus where the kit reads the ion. */
+/* One value as it is stored, in the quantity's own basis: as nitrogen or phosphorus where the kit
+ * reads the ion. */
 static double as_element(enum quantity q, double as_read)
 {
 	switch ((int)q) {

@@ -37,7 +37,8 @@ const char *quantity_name(enum quantity q); /* "do_mg_l"; nh3_n_mg_l and saturat
 const char *quantity_unit(enum quantity q); /* "mg/L", NULL for pH */
 enum quantity quantity_find(const char *name); /* QUANTITY__MAX when there is none */
 
-/* How old a reading may be before an alarm says so, seconds; 0: it is never too old.  A stand of ours. */
+/* How old a reading may be before an alarm says so, seconds; 0: it is never too old.  A stand of
+ * ours. */
 int64_t quantity_old_after_s(enum quantity q);
 
 enum bound { BOUND_NONE, BOUND_BELOW, BOUND_ABOVE }; /* the value is a kit's limit */
@@ -51,7 +52,8 @@ struct reading_basis {
 };
 
 struct reading {
-	double value; /* NAN: never read; nitrogen and phosphorus as the element, also if the kit read the ion */
+	/* NAN: never read; nitrogen and phosphorus as the element, also if the kit read the ion */
+	double value;
 	int64_t at;
 	enum bound bound;
 	double as_read;  /* what the kit showed, where it reads the ion; else NAN */
@@ -67,7 +69,8 @@ struct water_place {
 	const char *code;
 };
 
-/* Places in use on a farm day that were ever tested or have a probe, on the walk.  Owned by the arena. */
+/* Places in use on a farm day that were ever tested or have a probe, on the walk.  Owned by the
+ * arena. */
 enum err_code water_places(struct book *b, int64_t day, struct arena *arena,
 			   struct water_place **out, size_t *n, struct err *err);
 
@@ -79,9 +82,10 @@ struct limits {
 };
 
 /*
- * The newest reading of each quantity at or before `at` (Unix seconds), from tests and probes; no_reading where there is
- * none.  Tests before `since` are only read until a temperature is found (what else they hold counts too, so a reading
- * may be older), and no more than the last 400.  Computed ones as water_samples has them.
+ * The newest reading of each quantity at or before `at` (Unix seconds), from tests and probes;
+ * no_reading where there is none.  Tests before `since` are only read until a temperature is found
+ * (what else they hold counts too, so a reading may be older), and no more than the last 400.
+ * Computed ones as water_samples has them.
  */
 enum err_code water_newest(struct book *b, int64_t place_id, int64_t since, int64_t at,
 			   struct reading out[QUANTITY__MAX], struct err *err);
@@ -93,8 +97,8 @@ enum err_code water_limits(struct book *b, const struct id_set *species, int64_t
 /* The same four for domain/alarm. */
 struct alarm_limits water_alarm_limits(const struct limits *l);
 
-/* "ok", "low", "high", "stop_low", "stop_high"; "unknown" without a reading, and where a kit's bound leaves open
- * on which side of the limit the water is. */
+/* "ok", "low", "high", "stop_low", "stop_high"; "unknown" without a reading, and where a kit's
+ * bound leaves open on which side of the limit the water is. */
 const char *water_state(const struct reading *r, const struct limits *l);
 
 #endif

@@ -5,7 +5,8 @@
 #include "book/report.h"
 #include "book/water.h"
 
-/* Of a reading that is there, of this place; what its basis does not say is left out.  Owned by the arena. */
+/* Of a reading that is there, of this place; what its basis does not say is left out.  Owned by the
+ * arena. */
 const struct explanation *water_explain(struct book *b, int64_t place_id, enum quantity q,
 					const struct reading *r, struct arena *arena);
 

@@ -28,7 +28,8 @@ struct pass {
 	struct reading last[QUANTITY__MAX]; /* out: the newest computed ones */
 };
 
-/* The value and instant of a query's one row over [from, to] at a place; NAN, and *at untouched, when there is none. */
+/* The value and instant of a query's one row over [from, to] at a place; NAN, and *at untouched,
+ * when there is none. */
 static enum err_code one_real(struct book *b, enum query name, int64_t place_id, int64_t from,
 			      int64_t to, double *value, int64_t *at, struct err *err)
 {

@@ -226,7 +226,8 @@ out:
 	return rc == ERR_NOT_FOUND ? ERR_NONE : rc;
 }
 
-/* Raises a hold on a harvest that was made though blocked, unless one stands or stood for the same reason. */
+/* Raises a hold on a harvest that was made though blocked, unless one stands or stood for the same
+ * reason. */
 static enum err_code hold(const struct treated *all, const struct record *harvest, int64_t now,
 			  struct err *err)
 {

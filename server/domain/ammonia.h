@@ -20,9 +20,9 @@ double unionized_ammonia_fraction(double temperature_c, double ph);
  *   ionic_strength_mol_l  0 to 0.5; 0 gives unionized_ammonia_fraction
  *   returns               the fraction, or NAN when one is NAN or out of range
  *
- * pKa + 0.509 (sqrt(I) / (1 + sqrt(I)) - 0.3 I).  Source: Davies (1962), Ion Association, with the constant of water at
- * 25 degrees (from memory); about 3 % less at 0.001 mol/L, 12 % less at 0.015.  Without it the answer errs on the
- * safe side.
+ * pKa + 0.509 (sqrt(I) / (1 + sqrt(I)) - 0.3 I).  Source: Davies (1962), Ion Association, with the
+ * constant of water at 25 degrees (from memory); about 3 % less at 0.001 mol/L, 12 % less at 0.015.
+ * Without it the answer errs on the safe side.
  */
 double unionized_ammonia_fraction_in_salts(double temperature_c, double ph,
 					   double ionic_strength_mol_l);

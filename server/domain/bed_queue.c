@@ -1,4 +1,5 @@
-/* A raft bed as a queue: see bed_queue.h for the rules.  Leaves lots and their plants to book/crop_ledger. */
+/* A raft bed as a queue: see bed_queue.h for the rules.  Leaves lots and their plants to
+ * book/crop_ledger. */
 #include "domain/bed_queue.h"
 
 #include <math.h>

@@ -1,4 +1,5 @@
-/* How much of a material raises alkalinity or chloride.  It computes; what may be dosed, its label says. */
+/* How much of a material raises alkalinity or chloride.  It computes; what may be dosed, its label
+ * says. */
 #ifndef WEIRBOOK_DOMAIN_DOSING_H
 #define WEIRBOOK_DOMAIN_DOSING_H
 
@@ -17,7 +18,8 @@ enum base_material {
 	BASE__MAX
 };
 
-/* g of alkalinity, as CaCO3, in a gram of the pure material: 50.043 / its equivalent weight.  IUPAC (2021). */
+/* g of alkalinity, as CaCO3, in a gram of the pure material: 50.043 / its equivalent weight.  IUPAC
+ * (2021). */
 double base_alkalinity_per_gram(enum base_material material);
 
 /*
@@ -28,15 +30,15 @@ double base_alkalinity_per_gram(enum base_material material);
  *   purity_pct  above 0 to 100
  *   returns     g, or NAN when one is NAN or out of range
  *
- * volume x rise / 1000 / base_alkalinity_per_gram / purity.  No allowance for carbon dioxide, precipitation or what
- * never dissolves.
+ * volume x rise / 1000 / base_alkalinity_per_gram / purity.  No allowance for carbon dioxide,
+ * precipitation or what never dissolves.
  */
 double alkalinity_dose_g(double volume_l, double rise_mg_l, enum base_material material,
 			 double purity_pct);
 
 /*
- * Grams of a nutrient's element that raise some water by so many mg/L of it; the material is that over its content.
- * volume_l above 0, rise_mg_l 0 or more; NAN otherwise.
+ * Grams of a nutrient's element that raise some water by so many mg/L of it; the material is that
+ * over its content. volume_l above 0, rise_mg_l 0 or more; NAN otherwise.
  */
 double element_dose_g(double volume_l, double rise_mg_l);
 
@@ -62,8 +64,8 @@ double sodium_share(enum chloride_material material);
  *   of_ion          the ratio is to the nitrite ion, not to its nitrogen: N is multiplied by 3.2844
  *   returns         mg/L, or NAN
  *
- * Source of the practice: Durborow, Crosby and Brunson (1997), SRAC 462, 10 to 1 or more, which prints
- * "nitrite" without saying ion or nitrogen: so the basis stands beside the ratio.
+ * Source of the practice: Durborow, Crosby and Brunson (1997), SRAC 462, 10 to 1 or more, which
+ * prints "nitrite" without saying ion or nitrogen: so the basis stands beside the ratio.
  */
 double chloride_missing_mg_l(double nitrite_n_mg_l, double chloride_mg_l, double ratio, int of_ion);
 

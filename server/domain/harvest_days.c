@@ -22,7 +22,8 @@ static void swap(double *a, double *b)
 	*b = t;
 }
 
-/* The k-th smallest (from 0) of n values, which change places: what is smaller stands before it, the rest behind. */
+/* The k-th smallest (from 0) of n values, which change places: what is smaller stands before it,
+ * the rest behind. */
 static double pick(double *values, size_t n, size_t k)
 {
 	size_t first = 0, last = n - 1;
@@ -48,7 +49,8 @@ static double pick(double *values, size_t n, size_t k)
 	return values[k];
 }
 
-/* NAN of none.  Reports ask this of ten years of lots many times over: nothing is sorted that need not be. */
+/* NAN of none.  Reports ask this of ten years of lots many times over: nothing is sorted that need
+ * not be. */
 static double median_of(double *values, size_t n)
 {
 	if (!n)
@@ -59,8 +61,9 @@ static double median_of(double *values, size_t n)
 }
 
 /*
- * Spread of deviations (>= 0, n of them, around `centres` medians), in which the assumed spread counts as some lots.
- * A deviation beyond three times the usual counts as three times: it is a slip, or nothing to plan by.
+ * Spread of deviations (>= 0, n of them, around `centres` medians), in which the assumed spread
+ * counts as some lots.  A deviation beyond three times the usual counts as three times: it is a
+ * slip, or nothing to plan by.
  */
 static double spread_of(double *deviations, size_t n, size_t centres, double assumed)
 {
@@ -93,7 +96,8 @@ static double month_median(const struct lot_days *lots, size_t n)
 	return 0.5 * (lots[(n - 1) / 2].days + lots[n / 2].days);
 }
 
-/* Deviations of each lot from the median of its month: of this month alone, or of the others.  *centres: months. */
+/* Deviations of each lot from the median of its month: of this month alone, or of the others.
+ * *centres: months. */
 static size_t deviations(const struct lot_days *lots, size_t n, int month, bool others, double *out,
 			 size_t *centres)
 {
@@ -130,7 +134,8 @@ static void learn(struct learning *l, double handbook, double spread, double med
 		learn_add(l, median, 0.0);
 }
 
-/* Of the lots sown in other months: their spread with the seasons in it, and in *within that of one month. */
+/* Of the lots sown in other months: their spread with the seasons in it, and in *within that of one
+ * month. */
 static double other_spread(const struct lot_days *lots, size_t n, int month, double assumed,
 			   double *scratch, double *within)
 {

@@ -1,13 +1,15 @@
 /*
- * How a handbook's value gives way to the farm's own record: one rule for every figure that is learned.
+ * How a handbook's value gives way to the farm's own record: one rule for every figure that is
+ * learned.
  *
- * Each figure counts by one over its variance.  An own figure's variance is the spread from one to the next
- * (of lots, or of times) and the error of its own measurement, in squares; the handbook's value has the spread
- * alone.  So the handbook counts as one own figure that was measured without error: with n such it has
- * 1/(n + 1) of the say, and a figure that was measured badly hardly moves it.
+ * Each figure counts by one over its variance.  An own figure's variance is the spread from one to
+ * the next (of lots, or of times) and the error of its own measurement, in squares; the handbook's
+ * value has the spread alone.  So the handbook counts as one own figure that was measured without
+ * error: with n such it has 1/(n + 1) of the say, and a figure that was measured badly hardly moves
+ * it.
  *
- * Source: weights inverse to the variance (Cochran 1954, Biometrics 10, 101-129, from memory); that the
- * handbook counts as one is a stand of ours.
+ * Source: weights inverse to the variance (Cochran 1954, Biometrics 10, 101-129, from memory); that
+ * the handbook counts as one is a stand of ours.
  */
 #ifndef WEIRBOOK_DOMAIN_LEARN_H
 #define WEIRBOOK_DOMAIN_LEARN_H
@@ -39,8 +41,9 @@ double learn_value(const struct learning *l);
 double learn_handbook_share(const struct learning *l);
 
 /*
- * Standard error of taking learn_value for the next own figure, apart from what the measurements add: the
- * next one's own spread, the spread of those that were averaged, and of the handbook.  NAN without any.
+ * Standard error of taking learn_value for the next own figure, apart from what the measurements
+ * add: the next one's own spread, the spread of those that were averaged, and of the handbook.  NAN
+ * without any.
  */
 double learn_next_se(const struct learning *l);
 

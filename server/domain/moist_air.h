@@ -15,13 +15,14 @@ double vapour_saturation_kpa(double temperature_c);
 double vapour_actual_kpa(double temperature_c, double humidity_pct);
 
 /*
- * Vapour pressure deficit, kPa: saturation at the leaf's temperature less what is in the air.  leaf_temperature_c
- * NAN: as warm as the air.  Below 0 water condenses on the leaf.  NAN when another is NAN or out of the ranges above.
+ * Vapour pressure deficit, kPa: saturation at the leaf's temperature less what is in the air.
+ * leaf_temperature_c NAN: as warm as the air.  Below 0 water condenses on the leaf.  NAN when
+ * another is NAN or out of the ranges above.
  */
 double vapour_deficit_kpa(double temperature_c, double humidity_pct, double leaf_temperature_c);
 
-/* Dew point of a vapour pressure above 0, degrees Celsius: the inverse of vapour_saturation_kpa.  NAN outside
- * of what that gives, 0.1246 to 20 kPa. */
+/* Dew point of a vapour pressure above 0, degrees Celsius: the inverse of vapour_saturation_kpa.
+ * NAN outside of what that gives, 0.1246 to 20 kPa. */
 double dew_point_c(double vapour_kpa);
 
 /*

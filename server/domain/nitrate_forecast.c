@@ -22,8 +22,9 @@ static const struct nitrate_day *day_at(const struct nitrate_past *past, int64_t
 }
 
 /*
- * The share from test a to z.  An error of a test pulls the interval before it and the one after it, against each other;
- * so what the earlier tests leave is summed test by test.  pull: of the interval before, on its end.
+ * The share from test a to z.  An error of a test pulls the interval before it and the one after
+ * it, against each other; so what the earlier tests leave is summed test by test.  pull: of the
+ * interval before, on its end.
  */
 static double learn_between(struct nitrate_forecast *f, const struct nitrate_past *past,
 			    const struct nitrate_test *a, const struct nitrate_test *z, double pull)
@@ -84,7 +85,8 @@ double nitrate_forecast_se(const struct nitrate_forecast *f, double widened)
 	return hypot(start, widened * share * f->fed_mg_l);
 }
 
-/* Holds the forecast from a test against each later one, up to test `last`: into all of them, and one by one where wanted. */
+/* Holds the forecast from a test against each later one, up to test `last`: into all of them, and
+ * one by one where wanted. */
 struct trial {
 	const struct nitrate_past *past;
 	size_t last;

@@ -1,8 +1,9 @@
 /*
- * Nitrate to come, from the past of one water, with its error; and how good such forecasts were.  A forecast begins at a
- * test and uses nothing that came after that test but the feed and the planting of the days it steps over; so the
- * score holds each against tests that it has not seen, in ranges that were widened by what was known by its day.
- * Numbers in, numbers out, on arrays that the caller owns.
+ * Nitrate to come, from the past of one water, with its error; and how good such forecasts were.  A
+ * forecast begins at a test and uses nothing that came after that test but the feed and the
+ * planting of the days it steps over; so the score holds each against tests that it has not seen,
+ * in ranges that were widened by what was known by its day.  Numbers in, numbers out, on arrays
+ * that the caller owns.
  */
 #ifndef WEIRBOOK_DOMAIN_NITRATE_FORECAST_H
 #define WEIRBOOK_DOMAIN_NITRATE_FORECAST_H
@@ -50,20 +51,22 @@ struct nitrate_forecast nitrate_forecast_from(const struct nitrate_past *past, s
 void nitrate_forecast_step(struct nitrate_forecast *f, const struct nitrate_day *day);
 
 /*
- * Standard error of mg_l where it stands: of the test that it began with, which pulls the share too; of the share that was
- * learned, which grows with what is fed; and of the share from week to week, of which the mean over w weeks has 1/w.
- * widened multiplies all but the first (1: before any score).
+ * Standard error of mg_l where it stands: of the test that it began with, which pulls the share
+ * too; of the share that was learned, which grows with what is fed; and of the share from week to
+ * week, of which the mean over w weeks has 1/w. widened multiplies all but the first (1: before any
+ * score).
  */
 double nitrate_forecast_se(const struct nitrate_forecast *f, double widened);
 
 /*
- * How forecasts from tests of the last 8 weeks before the newest, each 6 days or more after the one before, did at the tests
- * that came within 8 weeks.
+ * How forecasts from tests of the last 8 weeks before the newest, each 6 days or more after the one
+ * before, did at the tests that came within 8 weeks.
  */
 struct nitrate_score {
 	size_t tests, inside; /* pairs of forecast and test; those inside their own 95 % range */
 	double squares;       /* sum of the misses, mg/L, in squares */
-	double widened; /* by which the next forecast's errors are to be multiplied: see score_scale */
+	/* by which the next forecast's errors are to be multiplied: see score_scale */
+	double widened;
 };
 
 /* Of the tests [0, n]. */

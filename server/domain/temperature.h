@@ -24,10 +24,11 @@ enum { TEMPERATURE_GAP_DAYS = 3 };
 void temperature_fill(struct temperature_days *t);
 
 /*
- * Degree-days from instant begin to instant end, each day's temperature capped at cap_c (NAN: no cap) and
- * taken as 0 below 0.  Days that are not known, and time before and after the series, take the last known
- * temperature before them (before_c when none in the series is), else the first known after, else otherwise_c
- * (degree_days is NAN when that is NAN too).  known_days counts the time that had a known temperature.
+ * Degree-days from instant begin to instant end, each day's temperature capped at cap_c (NAN: no
+ * cap) and taken as 0 below 0.  Days that are not known, and time before and after the series, take
+ * the last known temperature before them (before_c when none in the series is), else the first
+ * known after, else otherwise_c (degree_days is NAN when that is NAN too).  known_days counts the
+ * time that had a known temperature.
  */
 struct growth_span temperature_span(const struct temperature_days *t, double cap_c,
 				    double otherwise_c, int64_t begin, int64_t end);

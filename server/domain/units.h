@@ -1,6 +1,6 @@
 /*
- * Units that growers read on scales, kits and labels and in books of other countries.  Which words stand for them is
- * left to others.
+ * Units that growers read on scales, kits and labels and in books of other countries.  Which words
+ * stand for them is left to others.
  */
 #ifndef WEIRBOOK_DOMAIN_UNITS_H
 #define WEIRBOOK_DOMAIN_UNITS_H
@@ -87,10 +87,11 @@ enum unit_quantity unit_quantity(enum unit unit);
  * A value in one unit, told in another.
  *
  *   value    0 or more; of a temperature absolute zero or more
- *   returns  the same in the unit `to`; NAN when value is NAN or below that, or when the two are of different quantities
+ *   returns  the same in the unit `to`; NAN when value is NAN or below that, or when the two are of
+ *            different quantities
  *
- * Factors: NIST Special Publication 811 (2008), appendix B; alkalinity as calcium carbonate, a German degree as 10 mg/L of
- * calcium oxide, by the molar masses of IUPAC (2021).
+ * Factors: NIST Special Publication 811 (2008), appendix B; alkalinity as calcium carbonate, a
+ * German degree as 10 mg/L of calcium oxide, by the molar masses of IUPAC (2021).
  */
 double unit_convert(double value, enum unit from, enum unit to);
 
