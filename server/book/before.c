@@ -13,15 +13,12 @@
 static enum err_code write_reference(struct book *b, const struct field *f, int64_t id,
 				     struct arena *arena, struct json_out *j, struct err *err)
 {
-	char text[UUID_TEXT_MAX];
-	struct record *row;
-	enum err_code rc = book_referred(b, f, id, arena, &row, err);
+	const char *key;
+	enum err_code rc = book_referred_key(b, f, id, arena, &key, err);
 
-	if (rc)
-		return rc;
-	uuid_write(text, &row->key);
-	json_out_text(j, text);
-	return ERR_NONE;
+	if (!rc)
+		json_out_text(j, key);
+	return rc;
 }
 
 /* "a b c" as ["a","b","c"], or as numbers. */
@@ -227,10 +224,31 @@ static void read_value(struct reader *r, struct strbuf *out)
 		r->bad = true;
 }
 
+static enum err_code unreadable(struct err *err)
+{
+	return err_set(err, ERR_INTERNAL, "before", "bad_history",
+		       "A line of the history cannot be read.");
+}
+
+/* The id of the row that a reference names by its key. */
+static enum err_code resolve_key(struct book *b, struct value *v, struct err *err)
+{
+	struct uuid key;
+	struct key_row row;
+
+	if (!uuid_read(v->text, &key))
+		return unreadable(err);
+	const enum err_code rc = store_find_key(b->store, &key, &row, err);
+	if (rc)
+		return rc == ERR_NOT_FOUND ? unreadable(err) : rc;
+	*v = (struct value){ .type = VALUE_INT, .i = row.id };
+	return ERR_NONE;
+}
+
 static enum err_code put_value(struct book *b, const char *name, const char *text, struct record *r,
 			       struct arena *arena, struct err *err)
 {
-	size_t i = kind_field_index(r->kind, name);
+	const size_t i = kind_field_index(r->kind, name);
 
 	/* A field that a later version of the program dropped. */
 	if (i == SIZE_MAX)
@@ -240,21 +258,11 @@ static enum err_code put_value(struct book *b, const char *name, const char *tex
 	struct value v;
 	enum err_code rc = field_read(f, text, '.', arena, &v, err);
 
-	if (rc)
-		return rc;
-	if (f->kind == KIND_REFERENCE && v.type == VALUE_TEXT) {
-		struct uuid key;
-		struct key_row row;
-
-		if (!uuid_read(v.text, &key))
-			return ERR_INTERNAL;
-		rc = store_find_key(b->store, &key, &row, err);
-		if (rc)
-			return rc == ERR_NOT_FOUND ? ERR_INTERNAL : rc;
-		v = (struct value){ .type = VALUE_INT, .i = row.id };
-	}
-	r->values[i] = v;
-	return ERR_NONE;
+	if (!rc && f->kind == KIND_REFERENCE && v.type == VALUE_TEXT)
+		rc = resolve_key(b, &v, err);
+	if (!rc)
+		r->values[i] = v;
+	return rc;
 }
 
 enum err_code before_read(struct book *b, const char *json, struct record *r, struct arena *arena,
@@ -282,8 +290,7 @@ enum err_code before_read(struct book *b, const char *json, struct record *r, st
 			rc = put_value(b, name.text, text.text, r, arena, err);
 	} while (!rc && !reader.bad && take(&reader, ','));
 	if (!rc && (reader.bad || !take(&reader, '}')))
-		rc = err_set(err, ERR_INTERNAL, "before", "bad_history",
-			     "A line of the history cannot be read.");
+		rc = unreadable(err);
 out:
 	strbuf_release(&text);
 	strbuf_release(&name);

@@ -23,20 +23,9 @@ static enum err_code check_dated(const struct record *now, const bool *given, st
 static enum err_code value_text(struct book *b, const struct field *f, const struct value *v,
 				struct arena *arena, const char **out, struct err *err)
 {
-	char text[UUID_TEXT_MAX];
-	struct record *row;
-
-	if (f->kind != KIND_REFERENCE || v->type != VALUE_INT) {
-		*out = field_write(f, v, arena);
-		return ERR_NONE;
-	}
-
-	enum err_code rc = book_referred(b, f, v->i, arena, &row, err);
-
-	if (rc)
-		return rc;
-	uuid_write(text, &row->key);
-	*out = arena_strdup(arena, text);
+	if (f->kind == KIND_REFERENCE && v->type == VALUE_INT)
+		return book_referred_key(b, f, v->i, arena, out, err);
+	*out = field_write(f, v, arena);
 	return ERR_NONE;
 }
 
@@ -84,7 +73,6 @@ static enum err_code change_one(struct book *b, const struct record *now, size_t
 {
 	const struct field *f = kind_field(now->kind, field);
 	struct record *change = record_new(&set_up_changes_kind, arena), *kept;
-	char key[UUID_TEXT_MAX];
 	const char *text = NULL;
 	int64_t id = 0;
 	bool repeat;
@@ -92,9 +80,8 @@ static enum err_code change_one(struct book *b, const struct record *now, size_t
 
 	if (rc)
 		return rc;
-	uuid_write(key, &now->key);
 	record_set_text(change, "of_kind", now->kind->name);
-	record_set_text(change, "of_key", arena_strdup(arena, key));
+	record_set_text(change, "of_key", book_key_text(arena, &now->key));
 	record_set_text(change, "field", f->name);
 	record_set_int(change, "from_day", from_day);
 	if (text[0])

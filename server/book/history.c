@@ -17,10 +17,7 @@ static const char *const act_words[HISTORY__MAX] = {
 static void set_uuid(struct record *line, const char *field, const struct uuid *u,
 		     struct arena *arena)
 {
-	char text[UUID_TEXT_MAX];
-
-	uuid_write(text, u);
-	record_set_text(line, field, arena_strdup(arena, text));
+	record_set_text(line, field, book_key_text(arena, u));
 }
 
 static void set_hand(struct record *line, const struct hand *hand)
