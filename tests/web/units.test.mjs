@@ -244,6 +244,37 @@ test('screens_say_density_and_beds_in_the_units_of_the_forms', async () => {
   assert.ok(Math.abs(water / (to - from) - length / 0.3048 / Number.parseInt(ticks[1], 10)) < 0.01, 'the ruler is to the scale of the beds');
 });
 
+test('what_waits_is_read_in_the_units_in_which_it_was_typed', async () => {
+  const hand = await browser.newTablet(service, { staff: ids.ines });
+  await hand.open('/at/T3');
+  await hand.page.locator('.act-main').first().waitFor();
+  await hand.context.setOffline(true);
+  await hand.page.getByRole('button', { name: 'Water', exact: true }).click();
+  await hand.page.keyboard.press('Enter');
+  await hand.page.keyboard.type('79.3');
+  await hand.page.getByRole('button', { name: 'Save 1 reading' }).click();
+  await hand.page.getByText(/^1 entry kept here since/).click();
+  await hand.page.locator('dialog[open]').getByText(/Temperature 79\.3\s°F/).waitFor();
+  await hand.context.setOffline(false);
+  await eventually(async () => (await newest('water-tests')).place_id === ids.T3);
+  await hand.context.close();
+});
+
+test('a_wish_is_asked_in_pounds_and_means_the_same_on_every_farm', async () => {
+  await desk.open('/balance');
+  const form = page.locator('form.wish').first();
+  await form.waitFor();
+  assert.match(await form.innerText(), /lb of fish/);
+  await form.locator('input').fill('100');
+  await form.getByRole('button').click();
+  await page.waitForURL(/size=45\.359237(&|$)/);
+  await page.reload();
+  await form.waitFor();
+  assert.equal(await form.locator('input').inputValue(), '100');
+  await desk.open('/beds/yield');
+  await page.locator('p.section', { hasText: 'Per ft² of rafts' }).waitFor();
+});
+
 test('files_stay_metric', async () => {
   const csv = await (await fetch(`${service.base}/api/feedings.csv`)).text();
   const [head, ...rows] = csv.trim().split('\r\n');

@@ -11,6 +11,8 @@ import { tableFrame } from './screen.js';
 const WEEKS = 6;
 /** What may be asked: so many kg of fish go, so many m2 of raft are planted. */
 export const WISHES = ['fish_harvest', 'planting'];
+/** What the size of each is asked in, as fields of the service. */
+export const SIZES = { fish_harvest: { name: 'fish_kg', unit: 'kg' }, planting: { name: 'area_m2', unit: 'm2' } };
 const WAYS = [['as_planned', ''], ['at_once', '&step=at_once'], ['halves', '&step=halves']];
 
 /** Of a loop: {way: rows of each week}; size in kg of fish, or m2. */

@@ -3,11 +3,11 @@
  * carry it away as a file.
  */
 import { html, nothing, press, repeat } from './dom.js';
-import { age, clock, farmDay } from './format.js';
-import { fieldName, kindOne, t } from './i18n.js';
+import { age, asText, clock, farmDay, mass, plain, saidUnit, toUnit, unitSign } from './format.js';
+import { choiceWord, fieldName, kindOne, t } from './i18n.js';
 import { exportText, flush, giveUp, isQuestion, KEPT, mend, MENDING, onOutbox, waiting } from './outbox.js';
 import { errorText } from './problems.js';
-import { find } from './setup.js';
+import { find, kindOf } from './setup.js';
 import { openSheet } from './sheet.js';
 
 let isOpen = false;
@@ -15,12 +15,17 @@ let isOpen = false;
 const REFERENCES = { tank_id: 'tanks', bed_id: 'beds', place_id: 'places', unit_id: 'units', feed_id: 'feeds', staff_id: 'staff', chore_id: 'chores' };
 const LEFT_OUT = new Set(['at', 'planned_g', 'slot', 'staff_id']);
 
-function valueText(name, value) {
+function valueText(kind, name, value) {
   const row = REFERENCES[name] && find(REFERENCES[name], value);
-  return row?.code ?? row?.name ?? row?.title ?? String(value);
+  if (row) return row.code ?? row.name ?? row.title;
+  const field = kindOf(kind)?.fields.find((f) => f.name === name);
+  if (field?.kind === 'choice') return choiceWord(name, value);
+  if (field?.kind !== 'real') return String(value);
+  const how = saidUnit(field.unit);
+  return asText(field.unit === 'g' ? mass(value) : { text: plain(toUnit(how, value), 4), unit: unitSign(how.unit) });
 }
-const fieldsText = (fields) => Object.entries(fields).filter(([name]) => !LEFT_OUT.has(name))
-  .map(([name, value]) => `${fieldName(name)} ${valueText(name, value)}`).join(' · ');
+const fieldsText = ({ kind, fields }) => Object.entries(fields).filter(([name]) => !LEFT_OUT.has(name))
+  .map(([name, value]) => `${fieldName(name)} ${valueText(kind, name, value)}`).join(' · ');
 
 const isTaken = (row) => row.fields.code && row.problem?.errors?.some((e) => e.code === 'taken_code');
 const withNewCode = async (row) => {
@@ -37,7 +42,7 @@ const acts = (row) => html`
 
 const rowView = (row) => html`<li>
   <span class="grow"><b>${row.op === 'strike' ? t('outbox.strike', { what: kindOne(row.kind) }) : kindOne(row.kind)}</b> ${clock(row.made_at)}
-    <small>${age(row.made_at)}</small><br><small>${fieldsText(row.fields)}</small>
+    <small>${age(row.made_at)}</small><br><small>${fieldsText(row)}</small>
     ${(row.problem?.errors ?? []).map((item) => html`<br><span class="mark red">▲ ${errorText(item)}</span>`)}</span>
   <span class="soft">${t(`state.${row.state === MENDING ? MENDING : KEPT}`)}</span>
   ${row.state === MENDING ? acts(row) : nothing}</li>`;

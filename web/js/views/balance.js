@@ -6,11 +6,12 @@ import * as api from '../api.js';
 import * as flow from '../charts/flow.js';
 import { draw } from '../charts/line-band.js';
 import { html, nothing, press } from '../dom.js';
-import { addDays, DASH, farmDay, longDay, mass, asText, number, readNumber, shortDay } from '../format.js';
+import { addDays, asText, DASH, farmDay, forTyping, longDay, mass, number, readNumber, shortDay, unitSign } from '../format.js';
 import { t } from '../i18n.js';
 import { footing, mark } from '../marks.js';
 import { notesView } from '../notes.js';
-import { askOtherCrop, otherCropTable, otherCropWords, WISHES } from '../other-crop.js';
+import { askOtherCrop, otherCropTable, otherCropWords, SIZES, WISHES } from '../other-crop.js';
+import { fromShown, said, toShown } from '../units.js';
 import { keepQuery } from '../router.js';
 import { csvLink, part, printButton, runScreen, tableFrame, tools } from '../screen.js';
 import { list, loopOf, place } from '../setup.js';
@@ -75,10 +76,12 @@ const loadTable = (rows, title) => tableFrame(title, html`<table class="figures"
 export function mount(el, { query, setTitle }) {
   const today = farmDay();
   const state = { tables: query.get('view') === 'table' };
-  const wish = { of: WISHES.includes(query.get('wish')) ? query.get('wish') : WISHES[0], loop: query.get('loop'), text: query.get('size') ?? '', answer: null, fault: '' };
+  const wish = { of: WISHES.includes(query.get('wish')) ? query.get('wish') : WISHES[0], loop: query.get('loop'), text: '', answer: null, fault: '' };
+  const asked = Number(query.get('size'));
+  if (asked > 0) wish.text = forTyping(toShown(SIZES[wish.of], asked)); // the address has the service's units
   let screen = null;
   async function askWish(loop) {
-    const size = readNumber(wish.text.trim());
+    const size = fromShown(SIZES[wish.of], readNumber(wish.text.trim()));
     wish.loop = loop;
     wish.answer = null;
     wish.fault = size > 0 ? '' : t('other_crop.size_needed');
@@ -95,7 +98,7 @@ export function mount(el, { query, setTitle }) {
   }
   const wishPart = (loop, band) => part(t('other_crop.title'), nothing, html`<p class="soft">${t('other_crop.what')}</p>
     <div class="question"><fieldset class="picks"><legend>${t('other_crop.wish')}</legend>${WISHES.map((of) => html`<button type="button" class="pick" aria-pressed=${String(wish.of === of)} @click=${press(() => { Object.assign(wish, { of, answer: null }); screen.draw(); })}>${t(`other_crop.wishes.${of}`)}</button>`)}</fieldset>
-      <form class="wish" @submit=${(e) => { e.preventDefault(); askWish(loop); }}><label class="field inline"><span>${t(`other_crop.size.${wish.of}`)}</span><input inputmode="decimal" autocomplete="off" size="6" .value=${wish.text} @input=${(e) => { wish.text = e.target.value; }}></label> <button class="tool">${t('other_crop.ask')}</button></form></div>
+      <form class="wish" @submit=${(e) => { e.preventDefault(); askWish(loop); }}><label class="field inline"><span>${t(`other_crop.size.${wish.of}`, { unit: unitSign(said(SIZES[wish.of]).unit) })}</span><input inputmode="decimal" autocomplete="off" size="6" .value=${wish.text} @input=${(e) => { wish.text = e.target.value; }}></label> <button class="tool">${t('other_crop.ask')}</button></form></div>
     ${wish.loop === loop && wish.fault ? html`<p class="field-error">${wish.fault}</p>` : nothing}
     ${wish.loop === loop && wish.answer ? html`<p role="status">${otherCropWords(wish.answer, band)}</p>${otherCropTable(wish.answer)}` : nothing}`);
   const toggle = () => {

@@ -4,7 +4,7 @@
  */
 import * as api from '../api.js';
 import { html, nothing, press } from '../dom.js';
-import { addDays, asText, farmDay, fullDay, mass, number } from '../format.js';
+import { addDays, asText, farmDay, fullDay, inUnit, isUs, mass, number, saidUnit, toUnit, unitSign } from '../format.js';
 import { choiceWord, fieldName, t } from '../i18n.js';
 import { measure } from '../marks.js';
 import { keepQuery } from '../router.js';
@@ -32,16 +32,17 @@ export function mount(el, { query, setTitle }) {
   });
   const picks = (legend, names, chosen, word, change) => html`<fieldset class="picks"><legend>${legend}</legend>${names.map((name) => html`<button type="button" class="pick" aria-pressed=${String(chosen === name)} @click=${pick(change(name))}>${word(name)}</button>`)}</fieldset>`;
 
-  const why = (row, columns) => html`<tr class="why-row"><td colspan=${columns}><div class="why"><dl class="why-facts"><dt>${t('yield.how')}</dt><dd>${row.explain.formula}</dd><dt>${t('yield.rests')}</dt><dd>${t('yield.inputs', { days: number(row.explain.inputs.days), m2: figure(row.planted_m2, 1) })} · ${row.explain.source}</dd></dl></div></td></tr>`;
+  const area = () => unitSign(saidUnit('m2').unit);
+  const why = (row, columns) => html`<tr class="why-row"><td colspan=${columns}><div class="why"><dl class="why-facts"><dt>${t('yield.how')}</dt><dd>${row.explain.formula}</dd><dt>${t('yield.rests')}</dt><dd>${t('yield.inputs', { days: number(row.explain.inputs.days), area: asText(inUnit('m2', row.planted_m2, 1)) })} · ${row.explain.source}</dd></dl></div></td></tr>`;
   const lost = (row) => [['lost_germination', 'germination'], ['lost_nursery', 'nursery'], ['lost_raft', 'raft']].filter(([name]) => row[name]).map(([name, role]) => `${choiceWord('role', role)} ${number(row[name])}`).join(' · ');
   function table({ yields, by }) {
     const lots = by !== 'bed';
     const columns = lots ? 7 : 6;
-    return tableFrame(t('yield.title'), html`<table class="figures stacking yields"><thead><tr><th scope="col">${t(`yield.by.${by}`)}</th><th scope="col">${t('yield.given')}</th><th scope="col">${t('yield.area')}</th><th scope="col">${t('yield.heads')}</th><th scope="col">${t('yield.weight')}</th><th scope="col">${t('yield.lost')}</th>${lots ? html`<th scope="col">${t('yield.of_sown')}</th>` : nothing}</tr></thead>
+    return tableFrame(t('yield.title'), html`<table class="figures stacking yields"><thead><tr><th scope="col">${t(`yield.by.${by}`)}</th><th scope="col">${t('yield.given')}</th><th scope="col">${t('yield.area', { area: area() })}</th><th scope="col">${t('yield.heads', { area: area() })}</th><th scope="col">${t('yield.weight', { area: area() })}</th><th scope="col">${t('yield.lost')}</th>${lots ? html`<th scope="col">${t('yield.of_sown')}</th>` : nothing}</tr></thead>
       <tbody>${yields.rows.map((row) => html`<tr><th scope="row">${row.name} <button class="quiet why-button no-print" aria-expanded=${String(state.open === row.name)} @click=${press(() => { state.open = state.open === row.name ? null : row.name; screen.draw(); })}>${t(state.open === row.name ? 'waters.why_close' : 'alarms.why')}<span class="unseen"> ${row.name}</span></button></th>
         <td data-label=${t('yield.given')}>${row.harvests ? html`${measure(mass(row.weight_g ?? 0))}<small class="under">${row.pieces === null ? '' : t('yield.pieces', { n: row.pieces, shown: number(row.pieces) })}</small>` : '–'}</td>
-        <td data-label=${t('yield.area')}>${figure(row.planted_m2, 1)}</td><td data-label=${t('yield.heads')}>${figure(row.pieces_m2_week, 1)}</td>
-        <td data-label=${t('yield.weight')}>${row.weight_g_m2_week === null ? '–' : asText(mass(row.weight_g_m2_week))}</td>
+        <td data-label=${t('yield.area', { area: area() })}>${inUnit('m2', row.planted_m2, 1).text}</td><td data-label=${t('yield.heads', { area: area() })}>${inUnit('1/m2', row.pieces_m2_week, isUs() ? 2 : 1).text}</td>
+        <td data-label=${t('yield.weight', { area: area() })}>${row.weight_g_m2_week === null ? '–' : asText(mass(toUnit(saidUnit('1/m2'), row.weight_g_m2_week)))}</td>
         <td data-label=${t('yield.lost')}>${number(row.lost_germination + row.lost_nursery + row.lost_raft)}<small class="under">${lost(row)}${row.unexplained ? ` · ${t('yield.unexplained', { n: number(row.unexplained) })}` : ''}</small></td>
         ${lots ? html`<td data-label=${t('yield.of_sown')}>${row.harvested_pct === null ? '–' : html`${number(row.harvested_pct)} %<small class="under">${t('yield.lots', { n: row.lots, shown: number(row.lots), harvested: number(row.harvested), sown: number(row.sown_cubes) })}</small>`}</td>` : nothing}</tr>${state.open === row.name ? why(row, columns) : nothing}`)}</tbody></table>`);
   }
@@ -52,7 +53,7 @@ export function mount(el, { query, setTitle }) {
     setTitle(t('yield.title'), t('yield.span', { from: fullDay(data.yields.from), to: fullDay(data.yields.to) }));
     return html`<div class="desk">${tools(html`<a href="/beds">← ${t('beds.title')}</a>`, csvLink(`/api/reports/yield.csv?by=${state.by}&${span()}`), printButton())}
       <div class="question no-print">${picks(t('yield.by_what'), BY, state.by, (by) => t(`yield.by.${by}`), (by) => ({ by }))}${picks(t('probes.span'), Object.keys(SPANS), state.span, (name) => t(`waters.spans.${name}`), (name) => ({ span: name }))}</div>
-      <p class="soft section">${t('yield.what')}</p>
+      <p class="soft section">${t('yield.what', { area: area() })}</p>
       ${data.yields.rows.length ? table(data) : html`<div class="notice"><p>${t('yield.none')}</p></div>`}
       ${data.losses.rows.length ? part(t('yield.losses'), csvLink(`/api/reports/losses.csv?${span()}`), lossTable(data)) : nothing}</div>`;
   };

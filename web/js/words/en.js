@@ -356,7 +356,7 @@ export default {
     title: 'Air and light', what: 'Air as noted; sun between a closed and a clear sky; lamps by their clock', add: 'Note the air', none: 'No climate zone yet', none_what: 'A zone is a glasshouse, a seedling room, a cold room: set it up, and its air and light stand here.', add_zone: 'Add a zone', sun: 'Sun through the glass', lamp_hours: 'Lamp hours that fill the gap',
   },
   other_crop: {
-    title: 'What it does to the other crop', what: 'Six weeks with it, all at once or half now and half three weeks later.', wish: 'What if', wishes: { fish_harvest: 'Fish go', planting: 'More is planted' }, size: { fish_harvest: 'kg of fish', planting: 'm² of raft' }, ask: 'Work it out', size_needed: 'How much? Fill in a number above 0.',
+    title: 'What it does to the other crop', what: 'Six weeks with it, all at once or half now and half three weeks later.', wish: 'What if', wishes: { fish_harvest: 'Fish go', planting: 'More is planted' }, size: { fish_harvest: '{unit} of fish', planting: '{unit} of raft' }, ask: 'Work it out', size_needed: 'How much? Fill in a number above 0.',
     way: { as_planned: 'As planned', at_once: 'At once', halves: 'In halves' }, columns: 'Feed per planted area, g/m² a day; under it nitrate-N, mg/L, with its range.', unknown: 'It cannot be told: feed, planted area or the weight of the fish is not known.',
     said: 'By {day} feed per planted area is {once} g/m² a day, not {planned}. On {soon} it is {first} when all goes at once, {gentle} in halves.', below: 'That is under the band from {low}: keep more fish on feed, stock young ones sooner, or plant less.', above: 'That is over the band to {high}: feed less, or plant more.',
   },
@@ -477,8 +477,8 @@ export default {
     title: 'Alarms', open: { one: '1 alarm', other: '{n} alarms' }, stops: { one: '1 at stop', other: '{n} at stop' }, limits: '{what} {level}', silent: 'The probe {probe} of {what} is silent', old: '{what}: no reading for too long', noted: '{what}', seen_by: 'Seen by {name}', nobody: 'not seen yet', why: 'Why', here: 'Alarm here',
   },
   yield: {
-    title: 'Yield', span: '{from} to {to}', by_what: 'By', by: { variety: 'Variety', crop: 'Crop', bed: 'Bed' }, given: 'Harvested', area: 'Planted, m²', heads: 'Heads per m² and week', weight: 'Weight per m² and week', lost: 'Lost plants', of_sown: 'Harvested of sown', none: 'Nothing stood or was harvested in this time.',
-    what: 'Per square metre of rafts with a living plant, the mean of all days. Of sown: of the lots that ended in this time.', how: 'Formula', rests: 'Rests on', inputs: '{days} days, {m2} m² planted', pieces: { one: '{shown} head', other: '{shown} heads' }, lots: { one: '{shown} lot: {harvested} of {sown}', other: '{shown} lots: {harvested} of {sown}' }, unexplained: 'unexplained {n}', losses: 'What took them', no_cause: 'no cause given',
+    title: 'Yield', span: '{from} to {to}', by_what: 'By', by: { variety: 'Variety', crop: 'Crop', bed: 'Bed' }, given: 'Harvested', area: 'Planted, {area}', heads: 'Heads per {area} and week', weight: 'Weight per {area} and week', lost: 'Lost plants', of_sown: 'Harvested of sown', none: 'Nothing stood or was harvested in this time.',
+    what: 'Per {area} of rafts with a living plant, the mean of all days. Of sown: of the lots that ended in this time.', how: 'Formula', rests: 'Rests on', inputs: '{days} days, {area} planted', pieces: { one: '{shown} head', other: '{shown} heads' }, lots: { one: '{shown} lot: {harvested} of {sown}', other: '{shown} lots: {harvested} of {sown}' }, unexplained: 'unexplained {n}', losses: 'What took them', no_cause: 'no cause given',
   },
   dosing: {
     title: 'Dosing', for: 'What for', other: 'Another dose', first: 'Before you dose', still: 'Fill in the figures: the amount shows here.', nothing: 'It needs nothing: the water has enough.', log: 'Dosed: {amount}', said: 'Dosed: {amount} {material} in loop {loop}', purity: 'of {value} %, as in the set-up',
