@@ -295,6 +295,13 @@ test('a_long_list_has_pages_and_filters', async () => {
   await page.getByText('Nothing fits these filters.').waitFor();
 });
 
+test('a_row_added_where_one_tanks_are_listed_is_of_that_tank', async () => {
+  await tablet.open(`/farm/feedings?tank_id=${ids.T2}`);
+  await page.getByRole('link', { name: 'New: Feeding' }).first().click();
+  await page.getByLabel('Tank').waitFor();
+  assert.equal(await page.getByLabel('Tank').locator('option:checked').innerText(), 'T2');
+});
+
 test('only_struck_rows_are_shown_on_request', async () => {
   const made = await service.post('/api/fish-counts', { tank_id: ids.T1, fish_lot_id: ids['lot-T1'], counted: 999, at: minutesAgo(3) });
   await service.post('/api/fish-counts', { tank_id: ids.T1, fish_lot_id: ids['lot-T1'], counted: 1000, at: minutesAgo(2) });

@@ -41,6 +41,11 @@ export function mount(el, { params, query, setTitle }) {
   const isPaged = () => kind().class === 'entry' || kind().class === 'system';
   const keep = () => keepQuery({ ...state.filters, ...(state.search ? { search: state.search } : {}) });
   const filterText = () => new URLSearchParams(state.filters).toString();
+  /* A row that is added where one tank's are listed is of that tank. */
+  const newAddress = () => {
+    const named = Object.entries(state.filters).filter(([name]) => kind().fields.some((f) => f.name === name && f.kind === 'reference'));
+    return `/farm/${kind().name}/new${named.length ? `?${new URLSearchParams(named)}` : ''}`;
+  };
   const set = (name, value) => {
     state.filters = Object.fromEntries(Object.entries({ ...state.filters, [name]: value }).filter(([, v]) => v));
     state.after = [];
@@ -84,7 +89,7 @@ export function mount(el, { params, query, setTitle }) {
   function tableOrNone(rows, data) {
     if (rows.length) return kind().name === 'changes' ? changesTable(rows) : rowsTable(kind(), rows);
     if (state.search || Object.keys(state.filters).length) return html`<div class="notice"><p>${t('lists.none_fit')}</p></div>`;
-    return html`<div class="notice"><h2>${t('lists.none', { what: kindName(kind().name) })}</h2>${data.rows && kind().class !== 'system' ? html`<a class="button" href="/farm/${kind().name}/new">${t('form.new_of', { what: kindOne(kind().name) })}</a>` : nothing}</div>`;
+    return html`<div class="notice"><h2>${t('lists.none', { what: kindName(kind().name) })}</h2>${data.rows && kind().class !== 'system' ? html`<a class="button" href=${newAddress()}>${t('form.new_of', { what: kindOne(kind().name) })}</a>` : nothing}</div>`;
   }
 
   /* What stands in a field of the page already is no chip; several at once do not fit such a field. */
@@ -126,7 +131,7 @@ export function mount(el, { params, query, setTitle }) {
     const rows = wanted ? data.rows.filter((r) => textOf(r).includes(wanted)) : data.rows;
     const before = state.after.length * pageSize();
     return html`<div class="desk"><div class="desk-tools no-print"><span class="grow"><a href="/farm">← ${t('farms.title')}</a></span>${csvLink(`/api/${kind().name}.csv${filterText() ? `?${filterText()}` : ''}`)}${printButton()}
-        ${kind().class === 'system' ? nothing : html`<a class="button main" href="/farm/${kind().name}/new">${t('form.new_of', { what: kindOne(kind().name) })}</a>`}</div>
+        ${kind().class === 'system' ? nothing : html`<a class="button main" href=${newAddress()}>${t('form.new_of', { what: kindOne(kind().name) })}</a>`}</div>
       <div class="question no-print"><label class="field inline search"><span>${t('lists.search')}</span><input type="search" .value=${state.search} @input=${(e) => find(e.target.value)}></label>
         ${isPaged() ? filterFields(kind()).map(referenceFilter) : nothing}
         ${isPaged() && kind().name !== 'changes' ? html`${dayFilter('from')}${dayFilter('to')}` : nothing}
