@@ -12,6 +12,7 @@
 #include "domain/base_use.h"
 #include "domain/dosing.h"
 #include "domain/learn.h"
+#include "model/kinds.h"
 
 /*
  * Stands of ours.  A test of alkalinity is good to 5 mg/L; an interval shorter than 6 days says too little beside
@@ -92,6 +93,7 @@ static enum err_code load_doses(struct diary *d, int64_t from, struct err *err)
 			.name = arena_strdup(d->arena, stmt_text(q, 5)),
 		};
 		d->out->unreadable += base < 0;
+		chosen_add(&d->out->under, &doses_kind, NULL, stmt_int(q, 6), d->arena);
 	}
 	rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
 out:
@@ -206,7 +208,7 @@ static void stand(struct diary *d)
 {
 	struct base_diary *o = d->out;
 	double sum = 0.0;
-	int64_t n = 0, at = 0;
+	int64_t n = 0, at = 0, of_ph = 0;
 
 	for (size_t i = 0; i < d->n_tests; i++) {
 		const struct loop_test *t = &d->tests[i];
@@ -214,6 +216,7 @@ static void stand(struct diary *d)
 		if (!isnan(t->ph)) {
 			o->ph = t->ph;
 			o->ph_on = t->day;
+			of_ph = t->id;
 		}
 		if (isnan(t->alkalinity_mg_l))
 			continue;
@@ -222,7 +225,10 @@ static void stand(struct diary *d)
 		at = t->at;
 		sum += t->alkalinity_mg_l;
 		n++;
+		chosen_add(&o->under, &water_tests_kind, NULL, t->id, d->arena);
 	}
+	if (of_ph)
+		chosen_add(&o->under, &water_tests_kind, NULL, of_ph, d->arena);
 	o->level_mg_l = n ? fmax(sum / (double)n, o->floor_mg_l) : NAN;
 	if (!n || d->today - o->tested_on > OLD_TEST_DAYS)
 		return;

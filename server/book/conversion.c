@@ -237,7 +237,7 @@ enum err_code conversion_of_empty_tank(struct book *b, int64_t tank_id, int64_t 
 				       struct conversion *out, struct err *err)
 {
 	*out = (struct conversion){ .begin = begin, .end = end, .basis = BASIS_UNKNOWN };
-	const enum err_code rc = feed_of_empty_tank(b, tank_id, out, err);
+	const enum err_code rc = feed_of_tank(b, tank_id, out, err);
 	if (!rc)
 		divide(out);
 	return rc;

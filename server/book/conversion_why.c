@@ -2,6 +2,7 @@
 #include "book/conversion_why.h"
 
 #include "book/feed_shares.h"
+#include "book/fish_entries.h"
 #include "model/kinds.h"
 
 struct listing {
@@ -66,42 +67,43 @@ static enum err_code list_feedings(const struct listing *l, size_t g, struct err
 	return ERR_NONE;
 }
 
-/* Which of the moves a row comes from; NULL for what is no move. */
-static const char *way_of(const struct fish_row *r)
-{
-	if (r->kind != &fish_moves_kind)
-		return NULL;
-	return r->effect == EFFECT_ARRIVED || r->effect == EFFECT_MOVED_IN ? "in" : "out";
-}
-
-/* A weighing outside the time, on which the mass at an end rests. */
-static void choose_end(struct listing *l, const struct fish_row *r)
-{
-	chosen_add(&l->chosen, r->kind, "ends", r->id, l->out->arena);
-}
-
 /* The last weighing that the cell's mean at row n - 1 goes on from. */
-static void choose_before(struct listing *l, const struct fish_view_cell *c, size_t n)
+static const struct fish_row *weighing_before(const struct fish_view_cell *c, size_t n)
 {
 	for (size_t i = n; i > 0 && c->rows[i - 1].fish_after > 0; i--)
-		if (c->rows[i - 1].kind == &weighings_kind) {
-			choose_end(l, &c->rows[i - 1]);
-			return;
-		}
+		if (c->rows[i - 1].kind == &weighings_kind)
+			return &c->rows[i - 1];
+	return NULL;
 }
 
 /* The weighing that ends the stretch in which the cell stands after row n - 1. */
-static void choose_after(struct listing *l, const struct fish_view_cell *c, size_t n)
+static const struct fish_row *weighing_after(const struct fish_view *v,
+					     const struct fish_view_cell *c, size_t n, int64_t end)
 {
 	const struct fish_row *last = n ? &c->rows[n - 1] : NULL;
 
 	if (!last || last->fish_after == 0 || last->stretch < 0 ||
-	    last->weighed_at == l->f->end - 1) /* nothing after it is needed */
-		return;
-	const int64_t ends = l->v->lots[c->lot].stretches[last->stretch].ends_at;
+	    last->weighed_at == end - 1) /* nothing after it is needed */
+		return NULL;
+	const int64_t ends = v->lots[c->lot].stretches[last->stretch].ends_at;
 	for (size_t i = n; ends != NO_INSTANT && i < c->n_rows && c->rows[i].instant <= ends; i++)
 		if (c->rows[i].kind == &weighings_kind && c->rows[i].instant == ends)
-			choose_end(l, &c->rows[i]);
+			return &c->rows[i];
+	return NULL;
+}
+
+void conversion_choose_ends(const struct fish_view *v, const struct fish_view_cell *cell,
+			    int64_t begin, int64_t end, struct chosen_entries *c,
+			    struct arena *arena)
+{
+	const struct fish_row *const ends[] = {
+		weighing_before(cell, fish_rows_until(cell, begin - 1)),
+		weighing_after(v, cell, fish_rows_until(cell, end - 1), end),
+	};
+
+	for (size_t i = 0; i < sizeof(ends) / sizeof(ends[0]); i++)
+		if (ends[i])
+			chosen_add(c, &weighings_kind, "ends", ends[i]->id, arena);
 }
 
 static void choose_cell(struct listing *l, const struct fish_view_cell *c)
@@ -109,12 +111,10 @@ static void choose_cell(struct listing *l, const struct fish_view_cell *c)
 	const size_t first = fish_rows_until(c, l->f->begin - 1);
 	const size_t end = fish_rows_until(c, l->f->end - 1);
 
-	choose_before(l, c, first);
+	conversion_choose_ends(l->v, c, l->f->begin, l->f->end, &l->chosen, l->out->arena);
 	for (size_t i = first; i < end; i++)
 		if (conversion_counts(l->v, l->groups, &c->rows[i]))
-			chosen_add(&l->chosen, c->rows[i].kind, way_of(&c->rows[i]), c->rows[i].id,
-				   l->out->arena);
-	choose_after(l, c, end);
+			fish_choose(&c->rows[i], &l->chosen, l->out->arena);
 }
 
 enum err_code conversion_lists(struct book *b, const struct fish_view *v,

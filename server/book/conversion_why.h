@@ -16,6 +16,11 @@ enum err_code conversion_lists(struct book *b, const struct fish_view *v,
 			       const struct conversion *f, const struct tank_facts *tanks,
 			       struct explained_lists *out, struct err *err);
 
+/* The weighings outside [begin, end) that a cell's mass at either end rests on. */
+void conversion_choose_ends(const struct fish_view *v, const struct fish_view_cell *cell,
+			    int64_t begin, int64_t end, struct chosen_entries *c,
+			    struct arena *arena);
+
 /* Of a tank in which the book never had fish in the time: its feedings. */
 void conversion_lists_of_empty_tank(struct book *b, int64_t tank_id, const struct conversion *f,
 				    struct explained_lists *out);

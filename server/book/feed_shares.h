@@ -31,8 +31,8 @@ enum err_code feed_spans_of_group(struct book *b, const struct fish_view *v,
 				  int64_t end, struct arena *arena, struct feed_span **out,
 				  size_t *n, struct err *err);
 
-/* The feed of a tank in which the book never had fish between out->begin and out->end. */
-enum err_code feed_of_empty_tank(struct book *b, int64_t tank_id, struct conversion *out,
-				 struct err *err);
+/* All feed of a tank between out->begin and out->end, whoever swims there, or nobody by the book. */
+enum err_code feed_of_tank(struct book *b, int64_t tank_id, struct conversion *out,
+			   struct err *err);
 
 #endif

@@ -207,3 +207,10 @@ void fish_hold_to_feed(const struct fish_view *v, const struct fish_view_cell *c
 		*se_g = hypot(*se_g, unfed_sd * fabs(st->row->k) * k.unfed_run /
 					     growth_d_scale(model, *mean_g));
 }
+
+int64_t fish_held_since(const struct fish_view *v, const struct fish_view_cell *c,
+			const struct fish_row *r)
+{
+	return is_open(v, c, r) && r->model != GROWTH_NONE ? stretch_begin(c, r)->instant
+							   : NO_INSTANT;
+}

@@ -17,4 +17,8 @@ enum err_code fish_feeds_load(struct book *b, int64_t begin, int64_t end, struct
 void fish_hold_to_feed(const struct fish_view *v, const struct fish_view_cell *c,
 		       const struct fish_standing *st, int64_t at, double *mean_g, double *se_g);
 
+/* Since when the feed holds the mean at row r: its open stretch's beginning in this tank; NO_INSTANT: it does not. */
+int64_t fish_held_since(const struct fish_view *v, const struct fish_view_cell *c,
+			const struct fish_row *r);
+
 #endif

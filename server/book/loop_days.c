@@ -6,6 +6,7 @@
 
 #include "book/crop_ledger.h"
 #include "book/crop_planted.h"
+#include "book/inside.h"
 #include "book/tank_facts.h"
 #include "domain/loading.h"
 
@@ -76,17 +77,13 @@ struct dated_number { /* what a thing had from a day on */
 	int64_t of, from_day;
 	double value;
 };
-struct tank_loop {
-	int64_t tank, from_day, loop;
-};
 
 struct loading {
 	struct book *b;
 	struct arena *arena;
 	const struct water_loop *loops;
 	struct loop_days *out;
-	/* Where each tank began (from_day INT64_MIN), then the changes of all, oldest first. */
-	struct tank_loop *tanks;
+	struct tank_loop *tanks; /* as those of struct loop_days */
 	size_t n_tanks, tanks_room;
 	struct dated_number *proteins; /* likewise */
 	size_t n_proteins;
@@ -157,15 +154,23 @@ static struct loop_day *day_of(struct loop_days *d, size_t loop, int64_t day)
 	return &d->days[loop * (size_t)(d->to_day - d->from_day + 1) + (size_t)(day - d->from_day)];
 }
 
+/* 0: a tank that there is not. */
+static int64_t loop_of_tank(const struct tank_loop *tanks, size_t n, int64_t tank, int64_t day)
+{
+	int64_t loop = 0;
+
+	for (size_t i = 0; i < n; i++)
+		if (tanks[i].tank == tank && tanks[i].from_day <= day)
+			loop = tanks[i].loop;
+	return loop;
+}
+
 /* The day of the loop that a tank was in; NULL: in none of those asked. */
 static struct loop_day *day_of_tank(const struct loading *l, int64_t tank, int64_t day)
 {
 	struct loop_days *d = l->out;
-	int64_t loop = 0;
+	const int64_t loop = loop_of_tank(l->tanks, l->n_tanks, tank, day);
 
-	for (size_t i = 0; i < l->n_tanks; i++)
-		if (l->tanks[i].tank == tank && l->tanks[i].from_day <= day)
-			loop = l->tanks[i].loop;
 	for (size_t i = 0; i < d->n_loops; i++)
 		if (l->loops[i].id == loop)
 			return day_of(d, i, day);
@@ -260,6 +265,7 @@ enum err_code loop_days_load(struct book *b, const struct water_loop *loops, siz
 
 	*out = (struct loop_days){ .from_day = from_day,
 				   .to_day = to_day,
+				   .loops = loops,
 				   .n_loops = n_loops,
 				   .days = arena_array(arena, n_loops * n_days + 1,
 						       sizeof(struct loop_day)) };
@@ -267,6 +273,8 @@ enum err_code loop_days_load(struct book *b, const struct water_loop *loops, siz
 	const size_t n_tanks = l.n_tanks;
 	if (!rc)
 		rc = load_loop_changes(&l, err);
+	out->tanks = l.tanks;
+	out->n_tanks = l.n_tanks;
 	if (!rc)
 		rc = load_proteins(&l, err);
 	for (size_t i = 0; !rc && i < n_tanks; i++)
@@ -281,6 +289,79 @@ enum err_code loop_days_load(struct book *b, const struct water_loop *loops, siz
 const struct loop_day *loop_day_of(const struct loop_days *d, size_t loop, int64_t day)
 {
 	return &d->days[loop * (size_t)(d->to_day - d->from_day + 1) + (size_t)(day - d->from_day)];
+}
+
+/* Ids of the tanks that were in a loop on a day, with commas. */
+static const char *tanks_on(const struct loop_days *d, size_t loop, int64_t day,
+			    struct arena *arena)
+{
+	struct id_set in = { 0 };
+
+	for (size_t i = 0; i < d->n_tanks; i++)
+		if (loop_of_tank(d->tanks, d->n_tanks, d->tanks[i].tank, day) == d->loops[loop].id)
+			id_set_add(&in, d->tanks[i].tank, arena);
+	return explained_ids(in.ids, in.n, arena);
+}
+
+static void list_span(const struct loop_days *d, size_t loop, const char *tanks, int64_t first,
+		      int64_t last, const char *part, struct explained_lists *lists)
+{
+	struct explained_entries *e;
+	int64_t feedings = 0, feed_mg = 0;
+
+	for (int64_t day = first; day <= last; day++) {
+		feedings += loop_day_of(d, loop, day)->feedings;
+		feed_mg += loop_day_of(d, loop, day)->feed_mg;
+	}
+	if (!feedings)
+		return;
+	e = explained_add(lists, "feedings",
+			  arena_printf(lists->arena, "/api/feedings?tank_id=%s&from=%s&to=%s",
+				       tanks, book_day_text(lists->arena, first),
+				       book_day_text(lists->arena, last)));
+	e->count = feedings;
+	e->sum = (double)feed_mg / 1000.0;
+	e->sum_of = "amount_g";
+	e->part = part;
+}
+
+void loop_days_list_feedings(const struct loop_days *d, size_t loop, int64_t first, int64_t last,
+			     const char *part, struct explained_lists *lists)
+{
+	const char *tanks = tanks_on(d, loop, first, lists->arena);
+	int64_t since = first;
+
+	for (int64_t day = first + 1; day <= last; day++) {
+		const char *now = tanks_on(d, loop, day, lists->arena);
+
+		if (strcmp(now, tanks) == 0)
+			continue;
+		list_span(d, loop, tanks, since, day - 1, part, lists);
+		tanks = now;
+		since = day;
+	}
+	list_span(d, loop, tanks, since, last, part, lists);
+}
+
+void loop_list_planted(int64_t loop_id, int64_t day, struct explained_lists *lists)
+{
+	static const struct {
+		const char *kind, *bed, *part;
+	} about[] = {
+		{ "crop-moves", "to_bed_id", "planted" },
+		{ "crop-moves", "from_bed_id", "cleared" },
+		{ "crop-losses", "bed_id", "planted" },
+		{ "crop-counts", "bed_id", "planted" },
+		{ "harvests", "bed_id", "planted" },
+	};
+
+	for (size_t i = 0; i < sizeof(about) / sizeof(about[0]); i++)
+		explained_add(lists, about[i].kind,
+			      arena_printf(lists->arena,
+					   "/api/%s?%s.loop_id=%lld&%s.role=raft&to=%s",
+					   about[i].kind, about[i].bed, (long long)loop_id,
+					   about[i].bed, book_day_text(lists->arena, day)))
+			->part = about[i].part;
 }
 
 double loop_day_eaten_g(const struct loop_day *d)

@@ -5,6 +5,7 @@
 #include <stdbool.h>
 
 #include "book/book.h"
+#include "book/explained.h"
 
 struct water_loop {
 	int64_t id;
@@ -29,9 +30,18 @@ struct loop_day {
 	double planted_m2;
 };
 
+/* The loop of a tank from a day on. */
+struct tank_loop {
+	int64_t tank, from_day, loop;
+};
+
 struct loop_days {
 	int64_t from_day, to_day;
+	const struct water_loop *loops;
 	size_t n_loops;
+	/* Where each tank began (from_day INT64_MIN), then the changes of all, oldest first. */
+	const struct tank_loop *tanks;
+	size_t n_tanks;
 	struct loop_day *days; /* by loop, then day: see loop_day_of */
 };
 
@@ -47,6 +57,14 @@ enum err_code loop_days_load(struct book *b, const struct water_loop *loops, siz
 
 /* day must be among those loaded. */
 const struct loop_day *loop_day_of(const struct loop_days *d, size_t loop, int64_t day);
+
+/* Lists the feedings of a loop on days [first, last], which must be among those loaded, tanks by the loop that they
+ * were in; nothing when there are none. */
+void loop_days_list_feedings(const struct loop_days *d, size_t loop, int64_t first, int64_t last,
+			     const char *part, struct explained_lists *lists);
+
+/* Lists all that was entered about the raft beds of a loop up to a day: what stands planted in them rests on it. */
+void loop_list_planted(int64_t loop_id, int64_t day, struct explained_lists *lists);
 
 /* What was fed and not taken out again, g. */
 double loop_day_eaten_g(const struct loop_day *d);

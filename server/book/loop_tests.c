@@ -33,7 +33,8 @@ enum err_code loop_tests_load(struct book *b, int64_t loop_id, int64_t from, int
 
 		*out = arena_grow(arena, *out, *n, &room, sizeof(**out));
 		(*out)[(*n)++] =
-			(struct loop_test){ .at = at,
+			(struct loop_test){ .id = stmt_int(q, 4),
+					    .at = at,
 					    .day = book_day(b, at),
 					    .ph = exact(q, QUANTITY_PH),
 					    .alkalinity_mg_l = exact(q, QUANTITY_ALKALINITY),
@@ -45,13 +46,20 @@ out:
 	return rc;
 }
 
-double loop_nitrate_at(const struct loop_test *tests, size_t n, int64_t at)
+size_t loop_nitrate_test(const struct loop_test *tests, size_t n, int64_t at)
 {
-	double found = NAN;
+	size_t found = n;
 
 	for (size_t i = 0; i < n; i++)
 		if (tests[i].at <= at && tests[i].at >= at - (int64_t)OLD_NITRATE_DAYS * 86400 &&
 		    !isnan(tests[i].nitrate_n_mg_l))
-			found = tests[i].nitrate_n_mg_l;
+			found = i;
 	return found;
+}
+
+double loop_nitrate_at(const struct loop_test *tests, size_t n, int64_t at)
+{
+	const size_t i = loop_nitrate_test(tests, n, at);
+
+	return i < n ? tests[i].nitrate_n_mg_l : NAN;
 }

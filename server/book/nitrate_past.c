@@ -5,6 +5,7 @@
 
 #include "book/loop_tests.h"
 #include "domain/balance.h"
+#include "model/kinds.h"
 
 enum { HELD_DAYS = 7, HELD_BACK = 28, OLDEST_START = 2 * OLD_NITRATE_DAYS };
 
@@ -95,6 +96,19 @@ out:
 	return rc;
 }
 
+/* The test that forecasts of today begin with is known once the tests are loaded. */
+static int64_t start_day(const struct loading *l)
+{
+	const struct nitrate_past *past = &l->out->past;
+
+	return l->out->start < past->n_tests ? past->tests[l->out->start].day : l->today;
+}
+
+static bool is_learned_from(const struct loading *l, int64_t day)
+{
+	return day >= start_day(l) - NITRATE_LEARN_DAYS && day <= start_day(l);
+}
+
 static enum err_code load_discharge(struct loading *l, struct err *err)
 {
 	struct stmt *q = NULL;
@@ -105,10 +119,16 @@ static enum err_code load_discharge(struct loading *l, struct err *err)
 	stmt_bind_int(q, ":loop_id", l->loop->id);
 	stmt_bind_int(q, ":begin", book_day_start(l->b, l->first));
 	stmt_bind_int(q, ":end", book_day_start(l->b, l->today));
-	while (!(rc = stmt_row(q, err)))
-		if (!stmt_is_null(q, 2))
-			l->taken[book_day(l->b, stmt_int(q, 0)) - l->first].litres +=
-				stmt_real(q, 2);
+	while (!(rc = stmt_row(q, err))) {
+		const int64_t day = book_day(l->b, stmt_int(q, 0));
+
+		if (stmt_is_null(q, 2))
+			continue;
+		l->taken[day - l->first].litres += stmt_real(q, 2);
+		if (is_learned_from(l, day) && day < start_day(l))
+			chosen_add(&l->out->discharges, &water_moves_kind, "past", stmt_int(q, 3),
+				   l->arena);
+	}
 	rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
 out:
 	stmt_done(q);
@@ -161,14 +181,15 @@ static enum err_code load_tests(struct loading *l, struct err *err)
 	l->out->past.tests = tests;
 	l->out->past.n_tests = made;
 	l->out->start = made && tests[made - 1].day >= l->today - OLDEST_START ? made - 1 : made;
+	for (size_t i = 0; i < n; i++)
+		if (!isnan(all[i].nitrate_n_mg_l) && is_learned_from(l, all[i].day))
+			chosen_add(&l->out->tests, &water_tests_kind, "past", all[i].id, l->arena);
 	return ERR_NONE;
 }
 
 static void fill_waters(struct loading *l)
 {
-	const struct nitrate_past *past = &l->out->past;
-	const int64_t known_on =
-		l->out->start < past->n_tests ? past->tests[l->out->start].day : l->today;
+	const int64_t known_on = start_day(l);
 	struct nitrate_water *waters = arena_array(l->arena, l->n_days, sizeof(*waters));
 
 	for (size_t i = 0; i < l->n_days; i++) {
@@ -206,9 +227,9 @@ enum err_code nitrate_record_load(struct book *b, const struct water_loop *loop,
 	fill_days(&l);
 	rc = load_crops(&l, err);
 	if (!rc)
-		rc = load_discharge(&l, err);
-	if (!rc)
 		rc = load_tests(&l, err);
+	if (!rc)
+		rc = load_discharge(&l, err);
 	if (!rc)
 		fill_waters(&l);
 	return rc;

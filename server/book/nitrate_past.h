@@ -16,6 +16,7 @@ struct nitrate_record {
 	struct nitrate_day
 		held;       /* a day to come: feed of the last seven on record, planting of today */
 	double held_feed_g; /* of the same seven, g a day; NAN: none */
+	struct chosen_entries tests, discharges; /* what the forecasts of today rest on */
 	/* the test that forecasts of today begin with, among past.tests; n_tests: none is new
 	 * enough */
 	size_t start;

@@ -48,13 +48,12 @@ static const struct field columns[] = {
 };
 
 static const struct explanation *explain(const struct water_loop *l, const struct base_diary *d,
-					 int64_t from, int64_t to, struct arena *arena)
+					 struct explained_lists *lists)
 {
 	enum { INPUTS = 6 };
+	struct arena *arena = lists->arena;
 	struct explanation *e = arena_alloc(arena, sizeof(*e));
 	struct explained_input *in = arena_array(arena, INPUTS, sizeof(*in));
-	struct explained_entries *of = arena_array(arena, 2, sizeof(*of));
-	const char *first = book_day_text(arena, from), *last = book_day_text(arena, to);
 
 	in[0] = (struct explained_input){ "water_volume_l", l->volume_l };
 	in[1] = (struct explained_input){ "used_g_kg", d->used_g_kg };
@@ -62,18 +61,7 @@ static const struct explanation *explain(const struct water_loop *l, const struc
 	in[3] = (struct explained_input){ "handbook_share_pct", d->handbook_share * 100.0 };
 	in[4] = (struct explained_input){ "level_mg_l", d->level_mg_l };
 	in[5] = (struct explained_input){ "floor_mg_l", d->floor_mg_l };
-	of[0] = (struct explained_entries){ .kind = "doses",
-					    .count = NO_INT,
-					    .sum = NAN,
-					    .address = arena_printf(
-						    arena, "/api/doses?loop_id=%lld&from=%s&to=%s",
-						    (long long)l->id, first, last) };
-	of[1] = (struct explained_entries){
-		.kind = "water-tests",
-		.count = NO_INT,
-		.sum = NAN,
-		.address = arena_printf(arena, "/api/water-tests?from=%s&to=%s", first, last)
-	};
+	chosen_list(&d->under, lists);
 	*e = (struct explanation){ .formula =
 					   "used = (dosed as CaCO3 - rise of alkalinity x volume) "
 					   "/ feed, by intervals of 6 days "
@@ -84,9 +72,8 @@ static const struct explanation *explain(const struct water_loop *l, const struc
 					     "Ebeling and others (2006), from "
 					     "memory.  The label of the material comes first",
 				   .inputs = in,
-				   .n_inputs = INPUTS,
-				   .entries = of,
-				   .n_entries = 2 };
+				   .n_inputs = INPUTS };
+	explained_give(lists, e);
 	return e;
 }
 
@@ -164,8 +151,12 @@ static enum err_code run(struct book *b, const struct report_query *q, struct re
 		if (rc)
 			break;
 		rows[out->n_rows] = row_of(&loops[i], &d);
-		if (q->explain)
-			rows[out->n_rows].explain = explain(&loops[i], &d, from, today, out->arena);
+		if (q->explain) {
+			struct explained_lists lists = { .arena = out->arena };
+
+			loop_days_list_feedings(&days, i, from, today, NULL, &lists);
+			rows[out->n_rows].explain = explain(&loops[i], &d, &lists);
+		}
 		out->n_rows++;
 		add_notes(out, loops[i].code, &d);
 	}

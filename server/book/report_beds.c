@@ -14,6 +14,7 @@
 
 #include "book/crop_days.h"
 #include "book/crop_ledger.h"
+#include "book/explained.h"
 #include "book/report_list.h"
 
 struct beds_row {
@@ -231,50 +232,57 @@ static void harvest_what_is_due(struct beds_job *job)
 	}
 }
 
-static const char *lot_address(struct beds_job *job, const char *kind, const char *field,
-			       int64_t lot)
-{
-	return arena_printf(job->arena, "/api/%s?%s=%lld", kind, field, (long long)lot);
-}
-
+/* The entries about a lot, by what they do to it; the number that they are summed by, where it is always given. */
 static const struct {
 	const char *kind, *field, *sum_of;
 } entries_by_sort[] = {
 	[CROP_SOWN] = { "crop-lots", "id", "cubes" },
-	[CROP_COUNTED] = { "crop-counts", "crop_lot_id", "counted" },
+	[CROP_COUNTED] = { "crop-counts", "crop_lot_id", NULL },
 	[CROP_MOVED] = { "crop-moves", "crop_lot_id", "plants" },
 	[CROP_LOST] = { "crop-losses", "crop_lot_id", "plants" },
-	[CROP_HARVESTED] = { "harvests", "crop_lot_id", "plants" },
+	[CROP_HARVESTED] = { "harvests", "crop_lot_id", NULL },
 };
 enum { SORTS = sizeof(entries_by_sort) / sizeof(entries_by_sort[0]) };
 
-/* The entries about a lot up to the report's instant, by kind. */
-static size_t list_entries(struct beds_job *job, int64_t lot, struct explained_entries *out)
+/* "&to=...": up to the report's instant. */
+static const char *until_text(const struct beds_job *job)
 {
-	size_t n = 0;
+	const int64_t until = job->state.until;
+	char text[TIME_TEXT_MAX];
 
+	if (until + 1 == book_day_start(job->book, job->day + 1))
+		day_write(text, job->day);
+	else
+		time_write(text, until);
+	return arena_printf(job->arena, "&to=%s", text);
+}
+
+/* The entries about a lot up to the report's instant, by kind. */
+static void list_entries(struct beds_job *job, int64_t lot, struct explained_lists *lists)
+{
 	for (size_t sort = 0; sort < SORTS; sort++) {
-		struct explained_entries e = { .kind = entries_by_sort[sort].kind,
-					       .sum_of = entries_by_sort[sort].sum_of,
-					       .sum = sort == CROP_COUNTED ? NAN : 0.0 };
+		int64_t count = 0;
+		double sum = 0.0;
 
 		for (size_t i = 0; i < job->state.n_events; i++) {
 			const struct crop_event *v = &job->state.events[i];
 
 			if (v->lot != lot || v->sort != sort || v->instant > job->state.until)
 				continue;
-			e.count++;
+			count++;
 			if (v->plants != CROP_NONE)
-				e.sum += (double)(sort == CROP_SOWN ? v->cubes : v->plants);
+				sum += (double)(sort == CROP_SOWN ? v->cubes : v->plants);
 		}
-		if (sort == CROP_SOWN)
-			e.address = arena_printf(job->arena, "/api/crop-lots/%lld", (long long)lot);
-		else
-			e.address = lot_address(job, e.kind, entries_by_sort[sort].field, lot);
-		if (e.count)
-			out[n++] = e;
+		if (!count)
+			continue;
+		struct explained_entries *e = explained_add(
+			lists, entries_by_sort[sort].kind,
+			arena_printf(job->arena, "/api/%s?%s=%lld%s", entries_by_sort[sort].kind,
+				     entries_by_sort[sort].field, (long long)lot, until_text(job)));
+		e->count = count;
+		e->sum = entries_by_sort[sort].sum_of ? sum : NAN;
+		e->sum_of = entries_by_sort[sort].sum_of;
 	}
-	return n;
 }
 
 static void add_input(struct explanation *x, const char *name, double value)
@@ -323,7 +331,7 @@ static const struct explanation *explain(struct beds_job *job, const struct crop
 {
 	enum { INPUTS = 11 };
 	struct explanation *x = arena_alloc(job->arena, sizeof(*x));
-	struct explained_entries *entries = arena_array(job->arena, SORTS, sizeof(*entries));
+	struct explained_lists lists = { .arena = job->arena };
 	const struct crop_bed *bed = crop_bed_of(&job->state, h->bed);
 
 	*x = (struct explanation){
@@ -341,8 +349,8 @@ static const struct explanation *explain(struct beds_job *job, const struct crop
 	add_input(x, "rafts_abreast", (double)bed_rafts_abreast(&bed->size));
 	add_input(x, "unexplained_plants", (double)h->unexplained);
 	add_learned(x, job, h);
-	x->entries = entries;
-	x->n_entries = list_entries(job, h->lot, entries);
+	list_entries(job, h->lot, &lists);
+	explained_give(&lists, x);
 	return x;
 }
 

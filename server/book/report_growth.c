@@ -5,6 +5,9 @@
 #include <string.h>
 
 #include "base/strbuf.h"
+#include "book/feed_shares.h"
+#include "book/fish_entries.h"
+#include "book/fish_fed.h"
 #include "book/fish_forecast.h"
 #include "book/report.h"
 #include "book/tank_facts.h"
@@ -94,8 +97,7 @@ static void list_weighings(struct growths *g, const struct fish_view_cell *c,
 	row->weighings = 0;
 	for (size_t i = 0; i < fish_rows_until(c, g->at); i++) {
 		const struct fish_row *r = &c->rows[i];
-		if (r->weighed_at != r->instant || isnan(r->mean_g) ||
-		    (i > 0 && r[-1].weighed_at == r->weighed_at && r[-1].fish_after > 0))
+		if (!fish_is_weighed(c, i))
 			continue;
 		day_write(day, r->day);
 		strbuf_addf(&days, "%s%s", row->weighings ? " " : "", day);
@@ -164,26 +166,68 @@ static void project(struct growths *g, const struct fish_view_cell *c,
 		row->reason = "late_end_open";
 }
 
+/* What was fed since the fish were weighed holds the mean of today (fish_fed.h). */
+static enum err_code list_feedings(const struct growths *g, const struct fish_view_cell *c,
+				   const struct fish_standing *st, struct explained_lists *lists,
+				   struct err *err)
+{
+	const struct fish_view_lot *lot = &g->v.lots[c->lot];
+	const int64_t tank_id = g->v.tank_ids.ids[c->tank];
+	const int64_t begin = fish_held_since(&g->v, c, st->row);
+
+	if (begin == NO_INSTANT || isnan(lot->facts.conversion_floor))
+		return ERR_NONE;
+
+	const int64_t first = book_day_start(g->b, book_day(g->b, begin));
+	struct conversion fed = { .begin = first, .end = g->at + 1 };
+	const enum err_code rc = feed_of_tank(g->b, tank_id, &fed, err);
+
+	if (rc || !fed.feedings)
+		return rc;
+	struct explained_entries *e = explained_add(
+		lists, "feedings",
+		arena_printf(lists->arena, "/api/feedings?tank_id=%lld&%s", (long long)tank_id,
+			     explained_span(g->b, first, g->at + 1, lists->arena)));
+	e->count = fed.feedings;
+	e->sum = fed.feed_g;
+	e->sum_of = "amount_g";
+	return ERR_NONE;
+}
+
+/* Here, and in the other tanks that the lot was in: its coefficient is learned from all of them. */
+static enum err_code list_entries(const struct growths *g, const struct fish_view_cell *c,
+				  const struct fish_standing *st, struct explained_lists *lists,
+				  struct err *err)
+{
+	struct chosen_entries chosen = { 0 };
+	struct fish_view all;
+	const int64_t tank_id = g->v.tank_ids.ids[c->tank];
+	const enum err_code rc = fish_view_open(g->b, INT64_MIN / 4, g->at, 0,
+						g->v.lot_ids.ids[c->lot], lists->arena, &all, err);
+
+	if (rc)
+		return rc;
+	fish_choose_weighed(c, g->at, NULL, &chosen, lists->arena);
+	for (size_t i = 0; i < all.n_cells; i++)
+		if (all.tank_ids.ids[all.cells[i].tank] != tank_id)
+			fish_choose_weighed(&all.cells[i], g->at, "elsewhere", &chosen,
+					    lists->arena);
+	chosen_list(&chosen, lists);
+	return list_feedings(g, c, st, lists, err);
+}
+
 static const struct explanation *explain(struct growths *g, const struct growth_row *row,
-					 int64_t lot_id, int64_t tank_id)
+					 const struct explained_lists *lists)
 {
 	struct arena *arena = g->out->arena;
 	struct explanation *e = arena_alloc(arena, sizeof(*e));
 	struct explained_input *in = arena_array(arena, 5, sizeof(*in));
-	struct explained_entries *of = arena_alloc(arena, sizeof(*of));
 
 	in[0] = (struct explained_input){ "mean_weight_g", row->mean_weight_g };
 	in[1] = (struct explained_input){ "k", row->k };
 	in[2] = (struct explained_input){ "k_se", row->k_se };
 	in[3] = (struct explained_input){ "handbook_share", row->handbook_share };
 	in[4] = (struct explained_input){ "widened", row->widened };
-	of[0] = (struct explained_entries){
-		.kind = "weighings",
-		.count = row->weighings,
-		.sum = NAN,
-		.address = arena_printf(arena, "/api/weighings?tank_id=%lld&fish_lot_id=%lld",
-					(long long)tank_id, (long long)lot_id)
-	};
 	*e = (struct explanation){
 		.formula = strcmp(row->fit, "specific") == 0
 				   ? "W2 = W1 exp(k/100 x days); range: 1.96 x widened x se"
@@ -192,10 +236,17 @@ static const struct explanation *explain(struct growths *g, const struct growth_
 		.source = "docs/formulas, fish ledger and growth ahead; Iwama and Tautz 1981",
 		.inputs = in,
 		.n_inputs = 5,
-		.entries = of,
-		.n_entries = 1
 	};
+	explained_give(lists, e);
 	return e;
+}
+
+static bool is_asked(const struct growths *g, const struct growth_row *row)
+{
+	const char *only = g->q->only;
+
+	return !only || strcasecmp(only, row->tank) == 0 || strcasecmp(only, row->fish_lot) == 0 ||
+	       strcasecmp(only, row->species) == 0;
 }
 
 static enum err_code fill_row(struct growths *g, const struct fish_view_cell *c,
@@ -237,17 +288,12 @@ static enum err_code fill_row(struct growths *g, const struct fish_view_cell *c,
 	};
 	list_weighings(g, c, row);
 	project(g, c, &st, &score, row);
-	if (g->q->explain)
-		row->explain = explain(g, row, g->v.lot_ids.ids[c->lot], tank_id);
-	return ERR_NONE;
-}
-
-static bool is_asked(const struct growths *g, const struct growth_row *row)
-{
-	const char *only = g->q->only;
-
-	return !only || strcasecmp(only, row->tank) == 0 || strcasecmp(only, row->fish_lot) == 0 ||
-	       strcasecmp(only, row->species) == 0;
+	if (!g->q->explain || !is_asked(g, row))
+		return ERR_NONE;
+	struct explained_lists lists = { .arena = g->out->arena };
+	rc = list_entries(g, c, &st, &lists, err);
+	row->explain = explain(g, row, &lists);
+	return rc;
 }
 
 static enum err_code add_rows(struct growths *g, struct growth_row *rows, struct err *err)

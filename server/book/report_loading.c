@@ -3,6 +3,7 @@
 #include <stddef.h>
 #include <strings.h>
 
+#include "base/order.h"
 #include "book/inside.h"
 #include "book/loop_days.h"
 #include "book/report.h"
@@ -58,6 +59,17 @@ static const char *band_word(const struct water_loop *l, double ratio)
 	return words[1 + feed_band_side(ratio, l->ratio_min, l->ratio_max)];
 }
 
+/* A day that is not over would pull the week's mean down until evening: its week ends with the day before. */
+static int64_t week_end(const struct job *j, int64_t day)
+{
+	return day >= j->today ? j->today - 1 : day;
+}
+
+static struct loop_week week_of(const struct job *j, size_t loop, int64_t day)
+{
+	return loop_week_of(&j->days, loop, week_end(j, day));
+}
+
 static const struct explanation *explain(const struct job *j, size_t loop, int64_t day,
 					 const struct loop_week *w)
 {
@@ -65,9 +77,9 @@ static const struct explanation *explain(const struct job *j, size_t loop, int64
 	struct arena *arena = j->out->arena;
 	struct explanation *e = arena_alloc(arena, sizeof(*e));
 	struct explained_input *in = arena_array(arena, INPUTS, sizeof(*in));
-	struct explained_entries *of = arena_array(arena, 2, sizeof(*of));
+	struct explained_lists lists = { .arena = arena };
 	const struct loop_day *d = loop_day_of(&j->days, loop, day);
-	const char *text = book_day_text(arena, day);
+	const int64_t last = week_end(j, day);
 
 	in[0] = (struct explained_input){ "feed_g", (double)d->feed_mg / 1000.0 };
 	in[1] = (struct explained_input){ "uneaten_g", (double)d->uneaten_mg / 1000.0 };
@@ -75,18 +87,9 @@ static const struct explanation *explain(const struct job *j, size_t loop, int64
 	in[3] = (struct explained_input){ "filter_g_day", j->loops[loop].filter_g_day };
 	in[4] = (struct explained_input){ "week_feed_g_day", w->feed_g_day };
 	in[5] = (struct explained_input){ "week_planted_m2", w->planted_m2 };
-	of[0] = (struct explained_entries){
-		.kind = "feedings",
-		.count = d->feedings,
-		.sum = (double)d->feed_mg / 1000.0,
-		.sum_of = "amount_g",
-		.address = arena_printf(arena, "/api/feedings?from=%s&to=%s", text, text)
-	};
-	of[1] = (struct explained_entries){ .kind = "crop-moves",
-					    .count = NO_INT,
-					    .sum = NAN,
-					    .address = arena_printf(arena, "/api/crop-moves?to=%s",
-								    text) };
+	loop_days_list_feedings(&j->days, loop, day, day, NULL, &lists);
+	loop_days_list_feedings(&j->days, loop, last - WEEK + 1, last, "week", &lists);
+	loop_list_planted(j->loops[loop].id, later_of(day, last), &lists);
 	*e = (struct explanation){ .formula = "feed = given - taken out again; TAN = protein x "
 					      "0.092; oxygen = feed x 0.40; CO2 = "
 					      "oxygen x 1.375; solids = feed x 0.25; alkalinity = "
@@ -97,16 +100,9 @@ static const struct explanation *explain(const struct job *j, size_t loop, int64
 					     "and Ebeling and others (2006), "
 					     "from memory; Rakocy (2007)",
 				   .inputs = in,
-				   .n_inputs = INPUTS,
-				   .entries = of,
-				   .n_entries = 2 };
+				   .n_inputs = INPUTS };
+	explained_give(&lists, e);
 	return e;
-}
-
-/* A day that is not over would pull the week's mean down until evening: its week ends with the day before. */
-static struct loop_week week_of(const struct job *j, size_t loop, int64_t day)
-{
-	return loop_week_of(&j->days, loop, day >= j->today ? j->today - 1 : day);
 }
 
 static void add_row(struct job *j, size_t loop, int64_t day)

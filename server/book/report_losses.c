@@ -3,6 +3,7 @@
 #include <math.h>
 #include <stddef.h>
 
+#include "book/explained.h"
 #include "book/inside.h"
 #include "book/report_list.h"
 
@@ -24,30 +25,41 @@ static const struct field losses_columns[] = {
 	FIELD(losses_row, share_pct, KIND_REAL, .unit = "%"),
 };
 
-static const struct explanation *explain(const struct report_result *out, int64_t entries,
-					 int64_t plants)
+/* Of this stage and cause, and of the variety that was asked for. */
+static const char *address_of(const struct report_result *out, const struct losses_row *row,
+			      const char *only)
+{
+	struct arena *arena = out->arena;
+	const char *cause =
+		row->cause ? arena_printf(arena, "&cause=%s", row->cause) : "&without=cause";
+	const char *variety = only ? arena_printf(arena, "&crop_lot_id.variety_id.name=%s",
+						  explained_text(only, arena))
+				   : "";
+
+	return arena_printf(arena, "/api/crop-losses?from=%s&to=%s&bed_id.role=%s%s%s",
+			    book_day_text(arena, out->from_day), book_day_text(arena, out->to_day),
+			    row->stage, cause, variety);
+}
+
+static const struct explanation *explain(const struct report_result *out,
+					 const struct losses_row *row, const char *only)
 {
 	struct explanation *e = arena_alloc(out->arena, sizeof(*e));
 	struct explained_input *in = arena_alloc(out->arena, sizeof(*in));
-	struct explained_entries *of = arena_alloc(out->arena, sizeof(*of));
+	struct explained_lists lists = { .arena = out->arena };
+	struct explained_entries *of =
+		explained_add(&lists, "crop-losses", address_of(out, row, only));
 
-	*in = (struct explained_input){ "plants", (double)plants };
-	*of = (struct explained_entries){
-		.kind = "crop-losses",
-		.count = entries,
-		.sum = (double)plants,
-		.sum_of = "plants",
-		.address = arena_printf(out->arena, "/api/crop-losses?from=%s&to=%s",
-					book_day_text(out->arena, out->from_day),
-					book_day_text(out->arena, out->to_day)),
-	};
+	*in = (struct explained_input){ "plants", (double)row->plants };
+	of->count = row->entries;
+	of->sum = (double)row->plants;
+	of->sum_of = "plants";
 	*e = (struct explanation){ .formula =
 					   "plants lost, as entered; share = of all that were lost",
 				   .source = "docs/formulas/plants.md",
 				   .inputs = in,
-				   .n_inputs = 1,
-				   .entries = of,
-				   .n_entries = 1 };
+				   .n_inputs = 1 };
+	explained_give(&lists, e);
 	return e;
 }
 
@@ -78,7 +90,7 @@ static enum err_code read_losses(struct book *b, const struct report_query *q,
 	rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
 	for (size_t i = 0; i < n; i++) {
 		rows[i].share_pct = all > 0 ? 100.0 * (double)rows[i].plants / (double)all : NAN;
-		rows[i].explain = q->explain ? explain(out, rows[i].entries, rows[i].plants) : NULL;
+		rows[i].explain = q->explain ? explain(out, &rows[i], q->only) : NULL;
 	}
 	out->rows = (const char *)rows;
 	out->n_rows = n;

@@ -104,13 +104,31 @@ static struct nitrate_day wished(const struct job *j, int64_t day)
 	return d;
 }
 
+/* The tests that it learns from and begins with, and what was fed, discharged, harvested and planted meanwhile. */
+static void list_entries(const struct job *j, const struct nitrate_forecast *f,
+			 struct explained_lists *lists)
+{
+	const int64_t first = f->day - NITRATE_LEARN_DAYS;
+	const int64_t loop_id = j->loops[j->at].id;
+
+	chosen_list(&j->record.tests, lists);
+	chosen_list(&j->record.discharges, lists);
+	loop_days_list_feedings(&j->loop_days, j->at, first, j->today, "past", lists);
+	explained_add(lists, "harvests",
+		      arena_printf(lists->arena, "/api/harvests?bed_id.loop_id=%lld&from=%s&to=%s",
+				   (long long)loop_id, book_day_text(lists->arena, first),
+				   book_day_text(lists->arena, f->day - 1)))
+		->part = "past";
+	loop_list_planted(loop_id, j->today, lists);
+}
+
 static const struct explanation *explain(const struct job *j, const struct nitrate_forecast *f)
 {
 	enum { INPUTS = 6 };
 	struct arena *arena = j->out->arena;
 	struct explanation *e = arena_alloc(arena, sizeof(*e));
 	struct explained_input *in = arena_array(arena, INPUTS, sizeof(*in));
-	struct explained_entries *of = arena_alloc(arena, sizeof(*of));
+	struct explained_lists lists = { .arena = arena };
 
 	in[0] = (struct explained_input){ "water_volume_l", f->water.volume_m3 * 1000.0 };
 	in[1] = (struct explained_input){ "feed_nitrogen_g", j->record.held.feed_n_g };
@@ -119,14 +137,7 @@ static const struct explanation *explain(const struct job *j, const struct nitra
 	in[4] = (struct explained_input){ "share_pct", learn_value(&f->share) * 100.0 };
 	in[5] = (struct explained_input){ "handbook_share_pct",
 					  learn_handbook_share(&f->share) * 100.0 };
-	*of = (struct explained_entries){
-		.kind = "water-tests",
-		.count = NO_INT,
-		.sum = NAN,
-		.address = arena_printf(arena, "/api/water-tests?from=%s&to=%s",
-					book_day_text(arena, f->start.day - NITRATE_LEARN_DAYS),
-					book_day_text(arena, f->start.day))
-	};
+	list_entries(j, f, &lists);
 	*e = (struct explanation){ .formula = "next day = today x (1 - discharged share) + (share "
 					      "x feed nitrogen - uptake x planted "
 					      "area) / volume",
@@ -134,9 +145,8 @@ static const struct explanation *explain(const struct job *j, const struct nitra
 					     "own tests, with 0.092 x 6.25 as the "
 					     "handbook's",
 				   .inputs = in,
-				   .n_inputs = INPUTS,
-				   .entries = of,
-				   .n_entries = 1 };
+				   .n_inputs = INPUTS };
+	explained_give(&lists, e);
 	return e;
 }
 

@@ -4,6 +4,8 @@
 #include <strings.h>
 
 #include "book/conversion.h"
+#include "book/conversion_why.h"
+#include "book/fish_entries.h"
 #include "book/inside.h"
 #include "book/loop_days.h"
 #include "book/loop_tests.h"
@@ -11,6 +13,7 @@
 #include "book/report_list.h"
 #include "book/tank_facts.h"
 #include "domain/balance.h"
+#include "model/kinds.h"
 
 enum { DAYS_BACK = 27, DAYS_MAX = 800, DAY_S = 86400 };
 
@@ -32,68 +35,57 @@ enum way {
 };
 static const struct {
 	const char *name, *direction, *formula, *source;
-	const char *rests_on; /* kind of entries; NULL: none */
 	const char *under;    /* name of the mass or volume under it; NULL: it has none */
 } ways[WAY__MAX] = {
 	[WAY_FEED] = { .name = "feed",
 		       .direction = "in",
 		       .formula = "protein eaten / 6.25",
 		       .source = "Jones (1931), from memory; protein as of the day",
-		       .rests_on = "feedings",
 		       .under = "feed_g" },
 	[WAY_FRY] = { .name = "fry",
 		      .direction = "in",
 		      .formula = "fish that came x 2.4 %",
 		      .source = "15 % crude protein, from memory",
-		      .rests_on = "fish-moves",
 		      .under = "added_g" },
 	[WAY_MAKEUP] = { .name = "makeup",
 			 .direction = "in",
 			 .formula = "not known: nothing on record says what the makeup water holds",
 			 .source = "none",
-			 .rests_on = "water-moves",
 			 .under = "makeup_l" },
 	[WAY_FISH] = { .name = "fish",
 		       .direction = "out",
 		       .formula = "fish harvested, sold or moved out x 2.4 %",
 		       .source = "15 % crude protein, from memory",
-		       .rests_on = "harvests",
 		       .under = "removed_g" },
 	[WAY_DEAD] = { .name = "dead",
 		       .direction = "out",
 		       .formula = "dead and culled fish x 2.4 %",
 		       .source = "15 % crude protein, from memory",
-		       .rests_on = "fish-deaths",
 		       .under = "dead_g" },
 	[WAY_CROP] = { .name = "crop",
 		       .direction = "out",
 		       .formula = "fresh mass, culls too x dry matter x nitrogen of it",
 		       .source = "each crop's dry_matter_pct and nitrogen_pct_dry",
-		       .rests_on = "harvests",
 		       .under = "weight_g" },
 	[WAY_SOLIDS] = { .name = "solids",
 			 .direction = "out",
 			 .formula = "litres x solids x 2.83 %",
 			 .source = "Naylor, Moccia and Durant (1999): dry trout manure",
-			 .rests_on = "solids",
 			 .under = "solids_g" },
 	[WAY_DISCHARGE] = { .name = "discharge",
 			    .direction = "out",
 			    .formula = "litres x nitrate of the newest test within 15 days",
 			    .source = "own entries",
-			    .rests_on = "water-moves",
 			    .under = "discharge_l" },
 	[WAY_FISH_STANDING] = { .name = "fish_standing",
 				.direction = "held",
 				.formula = "(biomass at the end - at the start) x 2.4 %",
 				.source = "15 % crude protein, from memory",
-				.rests_on = "weighings",
 				.under = "biomass_g" },
 	[WAY_WATER_STANDING] = { .name = "water_standing",
 				 .direction = "held",
 				 .formula = "volume x (nitrate at the end - at the start)",
-				 .source = "own entries",
-				 .rests_on = "water-tests" },
+				 .source = "own entries" },
 	[WAY_REST] = { .name = "rest",
 		       .direction = "rest",
 		       .formula = "in - out - held: gas, plants that still stand, and what is not "
@@ -127,6 +119,9 @@ struct flow {
 	double g[WAY__MAX]; /* of nitrogen; NAN: not known */
 	bool estimated[WAY__MAX];
 	double under[WAY__MAX]; /* the mass or volume that the way rests on; NAN: not known */
+	struct explained_lists lists[WAY__MAX];
+	struct chosen_entries *entries; /* one a way: what its figure was added up from */
+	int64_t emptyings, emptyings_unknown, solids_milli; /* litres x percent x 1000 */
 };
 
 /* Adds to a sum that is NAN while nothing is known of it. */
@@ -170,6 +165,7 @@ static enum err_code add_feed(struct job *j, struct err *err)
 		struct flow *f = &j->flows[i];
 		int64_t unrecorded = 0;
 
+		loop_days_list_feedings(&days, i, j->from, j->to, NULL, &f->lists[WAY_FEED]);
 		f->under[WAY_FEED] = 0.0;
 		f->g[WAY_FEED] = 0.0;
 		for (int64_t day = j->from; day <= j->to; day++) {
@@ -189,6 +185,17 @@ static enum err_code add_feed(struct job *j, struct err *err)
 	return rc;
 }
 
+static void list_crops(struct job *j, int loop)
+{
+	struct explained_lists *lists = &j->flows[loop].lists[WAY_CROP];
+
+	explained_add(lists, "harvests",
+		      arena_printf(lists->arena, "/api/harvests?bed_id.loop_id=%lld&from=%s&to=%s",
+				   (long long)j->loops[loop].id,
+				   book_day_text(lists->arena, j->from),
+				   book_day_text(lists->arena, j->to)));
+}
+
 static enum err_code add_crops(struct job *j, struct err *err)
 {
 	struct stmt *q = NULL;
@@ -206,6 +213,8 @@ static enum err_code add_crops(struct job *j, struct err *err)
 		if (i < 0)
 			continue;
 		struct flow *f = &j->flows[i];
+		if (isnan(f->under[WAY_CROP])) /* its first crop */
+			list_crops(j, i);
 		add_known(&f->under[WAY_CROP], fresh_g);
 		f->estimated[WAY_CROP] = true;
 		if (isnan(g))
@@ -230,6 +239,39 @@ out:
 	return rc;
 }
 
+/* Litres x percent come in thousandths, so that they add up exactly. */
+static void add_emptying(struct job *j, size_t loop, struct stmt *q)
+{
+	struct flow *f = &j->flows[loop];
+
+	f->estimated[WAY_SOLIDS] = true;
+	chosen_add(&f->entries[WAY_SOLIDS], &solids_kind, NULL, stmt_int(q, 1), j->out->arena);
+	f->emptyings++;
+	f->emptyings_unknown += stmt_is_null(q, 2);
+	if (!stmt_is_null(q, 2))
+		f->solids_milli += stmt_int(q, 2);
+}
+
+static void sum_solids(struct job *j, size_t loop)
+{
+	struct flow *f = &j->flows[loop];
+
+	if (f->emptyings > f->emptyings_unknown) {
+		/* a litre of solids is a kilogram */
+		const double dry_l = (double)f->solids_milli / 1000.0 / 100.0;
+
+		f->under[WAY_SOLIDS] = dry_l * 1000.0;
+		f->g[WAY_SOLIDS] = nitrogen_of_solids_g(dry_l, 100.0);
+	}
+	if (f->emptyings_unknown)
+		note(j, loop, "solids_unmeasured",
+		     arena_printf(j->out->arena,
+				  "%lld of %lld emptyings have no solids percentage: what "
+				  "they took is "
+				  "not known and stands in the rest.",
+				  (long long)f->emptyings_unknown, (long long)f->emptyings));
+}
+
 static enum err_code add_solids(struct job *j, struct err *err)
 {
 	struct stmt *q = NULL;
@@ -241,28 +283,13 @@ static enum err_code add_solids(struct job *j, struct err *err)
 	stmt_bind_int(q, ":end", j->end);
 	while (!(rc = stmt_row(q, err))) {
 		const int i = loop_index(j, stmt_int(q, 0));
-		const int64_t n = stmt_int(q, 1), unknown = stmt_int(q, 2);
 
-		if (i < 0)
-			continue;
-		struct flow *f = &j->flows[i];
-		f->estimated[WAY_SOLIDS] = true;
-		if (n > unknown) {
-			/* litres x percent, in thousandths; a litre of solids is a kilogram */
-			const double dry_l = (double)stmt_int(q, 3) / 1000.0 / 100.0;
-
-			f->under[WAY_SOLIDS] = dry_l * 1000.0;
-			f->g[WAY_SOLIDS] = nitrogen_of_solids_g(dry_l, 100.0);
-		}
-		if (unknown)
-			note(j, (size_t)i, "solids_unmeasured",
-			     arena_printf(j->out->arena,
-					  "%lld of %lld emptyings have no solids percentage: what "
-					  "they took is "
-					  "not known and stands in the rest.",
-					  (long long)unknown, (long long)n));
+		if (i >= 0)
+			add_emptying(j, (size_t)i, q);
 	}
 	rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
+	for (size_t i = 0; !rc && i < j->n_loops; i++)
+		sum_solids(j, i);
 out:
 	stmt_done(q);
 	return rc;
@@ -273,6 +300,16 @@ static double standing_g(const struct water_loop *l, const struct loop_test *tes
 			 int64_t at)
 {
 	return l->volume_l * loop_nitrate_at(tests, n, at) / 1000.0;
+}
+
+/* The test that says what the water held at an instant. */
+static void choose_test(struct job *j, struct chosen_entries *c, const struct loop_test *tests,
+			size_t n, int64_t at)
+{
+	const size_t i = loop_nitrate_test(tests, n, at);
+
+	if (i < n)
+		chosen_add(c, &water_tests_kind, "ends", tests[i].id, j->out->arena);
 }
 
 static enum err_code add_moves(struct job *j, size_t i, const struct loop_test *tests, size_t n,
@@ -293,10 +330,16 @@ static enum err_code add_moves(struct job *j, size_t i, const struct loop_test *
 		const double g =
 			stmt_real(q, 2) * loop_nitrate_at(tests, n, stmt_int(q, 0)) / 1000.0;
 
-		if (!stmt_is_null(q, 1))
+		if (!stmt_is_null(q, 1)) {
 			makeup_l += stmt_real(q, 1);
+			chosen_add(&f->entries[WAY_MAKEUP], &water_moves_kind, NULL, stmt_int(q, 3),
+				   j->out->arena);
+		}
 		if (stmt_is_null(q, 2))
 			continue;
+		chosen_add(&f->entries[WAY_DISCHARGE], &water_moves_kind, NULL, stmt_int(q, 3),
+			   j->out->arena);
+		choose_test(j, &f->entries[WAY_DISCHARGE], tests, n, stmt_int(q, 0));
 		add_known(&f->under[WAY_DISCHARGE], stmt_real(q, 2));
 		if (isnan(g))
 			untested++;
@@ -333,6 +376,8 @@ static enum err_code add_water(struct job *j, size_t i, struct err *err)
 		return rc;
 	f->g[WAY_WATER_STANDING] = standing_g(&j->loops[i], tests, n, j->end - 1) -
 				   standing_g(&j->loops[i], tests, n, j->begin);
+	choose_test(j, &f->entries[WAY_WATER_STANDING], tests, n, j->begin);
+	choose_test(j, &f->entries[WAY_WATER_STANDING], tests, n, j->end - 1);
 	if (isnan(f->g[WAY_WATER_STANDING]))
 		note(j, i, "nitrate_untested",
 		     "Nitrate was not tested in the 15 days before the start and the end: what the "
@@ -381,6 +426,54 @@ static void put_fish(struct job *j, size_t loop, enum way way, double mass_g)
 		     "Some fish were never weighed: what nitrogen they hold is not known.");
 }
 
+/* Which way a row of the fish ledger goes; WAY__MAX: none. */
+static enum way way_of(const struct fish_row *r)
+{
+	switch (r->effect) {
+	case EFFECT_ARRIVED:
+	case EFFECT_FOUND:
+	case EFFECT_MOVED_IN:
+		return WAY_FRY;
+	case EFFECT_MOVED_OUT:
+	case EFFECT_SOLD:
+	case EFFECT_HARVESTED:
+		return WAY_FISH;
+	case EFFECT_DIED:
+	case EFFECT_CULLED:
+		return WAY_DEAD;
+	case EFFECT_WEIGHED:
+		return WAY_FISH_STANDING;
+	case EFFECT_MISSING:
+	case EFFECT_ESCAPED:
+	case EFFECT__MAX:
+		break;
+	}
+	return WAY__MAX;
+}
+
+/* The same rows that conversion_of adds up. */
+static void choose_fish(struct job *j, const struct conversion_groups *groups)
+{
+	const struct fish_view *v = &j->view;
+
+	for (size_t c = 0; c < v->n_cells; c++) {
+		const struct fish_view_cell *cell = &v->cells[c];
+
+		if (groups->of_cell[c] < 0)
+			continue;
+		struct chosen_entries *entries = j->flows[groups->of_cell[c]].entries;
+		conversion_choose_ends(v, cell, j->begin, j->end, &entries[WAY_FISH_STANDING],
+				       j->out->arena);
+		for (size_t r = fish_rows_until(cell, j->begin - 1);
+		     r < fish_rows_until(cell, j->end - 1); r++) {
+			const enum way way = way_of(&cell->rows[r]);
+
+			if (way != WAY__MAX && conversion_counts(v, groups, &cell->rows[r]))
+				fish_choose(&cell->rows[r], &entries[way], j->out->arena);
+		}
+	}
+}
+
 static enum err_code add_fish(struct job *j, struct err *err)
 {
 	struct conversion_groups groups;
@@ -389,6 +482,8 @@ static enum err_code add_fish(struct job *j, struct err *err)
 
 	if (!rc)
 		rc = group_cells(j, &groups, err);
+	if (!rc && j->q->explain)
+		choose_fish(j, &groups);
 	for (size_t i = 0; !rc && i < j->n_loops; i++) {
 		struct conversion c;
 
@@ -408,30 +503,21 @@ static double known(double g)
 	return isnan(g) ? 0.0 : g;
 }
 
-static const struct explanation *explain(const struct job *j, const struct flow *f, enum way way)
+static const struct explanation *explain(const struct job *j, struct flow *f, enum way way)
 {
 	struct arena *arena = j->out->arena;
 	struct explanation *e = arena_alloc(arena, sizeof(*e));
 	struct explained_input *in = arena_alloc(arena, sizeof(*in));
-	struct explained_entries *of = arena_alloc(arena, sizeof(*of));
 
 	*in = (struct explained_input){ ways[way].under, f->under[way] };
-	*of = (struct explained_entries){
-		.kind = ways[way].rests_on,
-		.count = NO_INT,
-		.sum = NAN,
-		.address = arena_printf(arena, "/api/%s?from=%s&to=%s",
-					ways[way].rests_on ? ways[way].rests_on : "",
-					book_day_text(arena, j->from), book_day_text(arena, j->to))
-	};
 	*e = (struct explanation){
 		.formula = ways[way].formula,
 		.source = ways[way].source,
 		.inputs = in,
 		.n_inputs = ways[way].under && !isnan(f->under[way]),
-		.entries = of,
-		.n_entries = ways[way].rests_on != NULL,
 	};
+	chosen_list(&f->entries[way], &f->lists[way]);
+	explained_give(&f->lists[way], e);
 	return e;
 }
 
@@ -489,9 +575,15 @@ static enum err_code set_span(struct job *j, struct err *err)
 static void make_flows(struct job *j)
 {
 	j->flows = arena_array(j->out->arena, j->n_loops + 1, sizeof(*j->flows));
-	for (size_t i = 0; i < j->n_loops; i++)
-		for (enum way w = 0; w < WAY__MAX; w++)
-			j->flows[i].g[w] = j->flows[i].under[w] = NAN;
+	for (size_t i = 0; i < j->n_loops; i++) {
+		struct flow *f = &j->flows[i];
+
+		f->entries = arena_array(j->out->arena, WAY__MAX, sizeof(*f->entries));
+		for (enum way w = 0; w < WAY__MAX; w++) {
+			f->g[w] = f->under[w] = NAN;
+			f->lists[w].arena = j->out->arena;
+		}
+	}
 }
 
 static enum err_code run(struct book *b, const struct report_query *q, struct report_result *out,

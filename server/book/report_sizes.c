@@ -4,12 +4,13 @@
 #include <stddef.h>
 #include <strings.h>
 
+#include "book/fish_entries.h"
 #include "book/fish_sample.h"
-#include "book/fish_view.h"
 #include "book/report.h"
 #include "book/report_list.h"
 #include "book/tank_facts.h"
 #include "domain/fish_measures.h"
+#include "model/kinds.h"
 
 static const double z95 = 1.96;
 static const double wanted_pct = 5.0; /* error of a mean that is good enough */
@@ -42,12 +43,13 @@ static const struct field sizes_columns[] = {
 
 /* The newest weighing of the lot in the tank up to `at`. */
 static enum err_code newest(struct book *b, int64_t tank_id, int64_t lot_id, int64_t at,
-			    struct fish_sample *out, int64_t *day, struct err *err)
+			    struct fish_sample *out, int64_t *id, int64_t *day, struct err *err)
 {
 	struct stmt *q = NULL;
 	enum err_code rc = store_query(book_store(b), Q_WEIGHING_NEWEST, &q, err);
 
 	*day = NO_INT;
+	*id = 0;
 	if (rc)
 		goto out;
 	stmt_bind_int(q, ":tank_id", tank_id);
@@ -57,6 +59,7 @@ static enum err_code newest(struct book *b, int64_t tank_id, int64_t lot_id, int
 	if (rc)
 		goto out;
 	*day = stmt_int(q, 0);
+	*id = stmt_int(q, 5);
 	*out = fish_sample_read(stmt_text(q, 3), stmt_text(q, 4), stmt_real(q, 1), stmt_real(q, 2));
 out:
 	stmt_done(q);
@@ -79,22 +82,18 @@ static void judge(const struct fish_sample *s, struct sizes_row *row)
 }
 
 static const struct explanation *explain(struct arena *arena, const struct sizes_row *row,
-					 int64_t tank_id, int64_t lot_id)
+					 int64_t weighing_id)
 {
 	struct explanation *e = arena_alloc(arena, sizeof(*e));
 	struct explained_input *in = arena_array(arena, 3, sizeof(*in));
-	struct explained_entries *of = arena_alloc(arena, sizeof(*of));
+	struct explained_lists lists = { .arena = arena };
+	struct chosen_entries chosen = { 0 };
 
 	in[0] = (struct explained_input){ "cv_pct", row->cv_pct };
 	in[1] = (struct explained_input){ "sample_fish", (double)row->sample_fish };
 	in[2] = (struct explained_input){ "fish", (double)row->fish };
-	of[0] = (struct explained_entries){
-		.kind = "weighings",
-		.count = NO_INT,
-		.sum = NAN,
-		.address = arena_printf(arena, "/api/weighings?tank_id=%lld&fish_lot_id=%lld",
-					(long long)tank_id, (long long)lot_id)
-	};
+	chosen_add(&chosen, &weighings_kind, NULL, weighing_id, arena);
+	chosen_list(&chosen, &lists);
 	*e = (struct explanation){
 		.formula = "error = 1.96 cv / sqrt(sample) x sqrt(1 - sample / fish); grade from a "
 			   "cv of 30 % on",
@@ -102,9 +101,8 @@ static const struct explanation *explain(struct arena *arena, const struct sizes
 			  "source",
 		.inputs = in,
 		.n_inputs = 3,
-		.entries = of,
-		.n_entries = 1
 	};
+	explained_give(&lists, e);
 	return e;
 }
 
@@ -117,8 +115,8 @@ static enum err_code fill_row(struct book *b, const struct report_query *q,
 	const int64_t tank_id = v->tank_ids.ids[c->tank], lot_id = v->lot_ids.ids[c->lot];
 	struct fish_sample sample = { .fish = 0.0 };
 	struct tank_facts tank;
-	int64_t day;
-	enum err_code rc = newest(b, tank_id, lot_id, at, &sample, &day, err);
+	int64_t id, day;
+	enum err_code rc = newest(b, tank_id, lot_id, at, &sample, &id, &day, err);
 
 	if (!rc)
 		rc = tank_facts_load(b, tank_id, book_day(b, at), arena, &tank, err);
@@ -134,7 +132,7 @@ static enum err_code fill_row(struct book *b, const struct report_query *q,
 	if (*shown)
 		judge(&sample, row);
 	if (*shown && q->explain)
-		row->explain = explain(arena, row, tank_id, lot_id);
+		row->explain = explain(arena, row, id);
 	return ERR_NONE;
 }
 

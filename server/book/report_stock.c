@@ -2,7 +2,7 @@
 #include <math.h>
 #include <stddef.h>
 
-#include "book/fish_view.h"
+#include "book/fish_entries.h"
 #include "book/report.h"
 #include "book/tank_facts.h"
 
@@ -48,29 +48,22 @@ static int64_t unexplained(const struct fish_view_cell *c, int64_t at)
 }
 
 static const struct explanation *explain(struct arena *arena, const struct stock_row *row,
-					 int64_t lot_id, int64_t tank_id)
+					 const struct fish_view_cell *cell, int64_t at)
 {
 	struct explanation *e = arena_alloc(arena, sizeof(*e));
 	struct explained_input *in = arena_array(arena, 2, sizeof(*in));
-	struct explained_entries *of = arena_array(arena, 3, sizeof(*of));
+	struct explained_lists lists = { .arena = arena };
+	struct chosen_entries chosen = { 0 };
 
 	in[0] = (struct explained_input){ "fish", (double)row->fish };
 	in[1] = (struct explained_input){ "mean_weight_g", row->mean_weight_g };
-	static const char *const entries[] = { "weighings", "fish-deaths", "fish-counts" };
-	for (size_t i = 0; i < 3; i++)
-		of[i] = (struct explained_entries){
-			.kind = entries[i],
-			.count = NO_INT,
-			.sum = NAN,
-			.address = arena_printf(arena, "/api/%s?tank_id=%lld&fish_lot_id=%lld",
-						entries[i], (long long)tank_id, (long long)lot_id)
-		};
+	fish_choose_cell(cell, at, &chosen, arena);
+	chosen_list(&chosen, &lists);
 	*e = (struct explanation){ .formula = "biomass = fish x mean weight",
 				   .source = "the ledger of this farm; docs/formulas, mean weight",
 				   .inputs = in,
-				   .n_inputs = 2,
-				   .entries = of,
-				   .n_entries = 3 };
+				   .n_inputs = 2 };
+	explained_give(&lists, e);
 	return e;
 }
 
@@ -129,8 +122,7 @@ static enum err_code run_stock(struct book *b, const struct report_query *q,
 				continue;
 			rc = fill_row(b, &v, c, at, out->arena, row, err);
 			if (!rc && q->explain)
-				row->explain = explain(out->arena, row, v.lot_ids.ids[c->lot],
-						       v.tank_ids.ids[c->tank]);
+				row->explain = explain(out->arena, row, c, at);
 			if (!rc)
 				out->n_rows++;
 		}

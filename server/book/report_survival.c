@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <strings.h>
 
-#include "book/fish_view.h"
+#include "book/fish_entries.h"
 #include "book/report.h"
 #include "book/report_list.h"
 
@@ -88,35 +88,47 @@ static void divide(struct survival_row *row)
 		row->survival_low_pct = 0.0;
 }
 
-static const struct explanation *explain(struct arena *arena, const struct survival_row *row,
-					 int64_t lot_id)
+/* Moves of the lot from tank to tank, and what weighs without counting, change nothing here. */
+static bool counts(const struct fish_row *r)
 {
-	static const char *const entries[] = { "fish-moves", "fish-deaths", "fish-counts",
-					       "harvests" };
+	const bool moved = r->effect == EFFECT_MOVED_IN || r->effect == EFFECT_MOVED_OUT;
+
+	return r->effect != EFFECT_WEIGHED && !(moved && r->other_lot == r->lot);
+}
+
+static void list_entries(const struct fish_view *v, size_t lot, int64_t at,
+			 struct explained_lists *lists)
+{
+	struct chosen_entries chosen = { 0 };
+
+	for (size_t i = 0; i < v->n_cells; i++) {
+		const struct fish_view_cell *c = &v->cells[i];
+
+		for (size_t r = 0; c->lot == lot && r < fish_rows_until(c, at); r++)
+			if (counts(&c->rows[r]))
+				fish_choose(&c->rows[r], &chosen, lists->arena);
+	}
+	chosen_list(&chosen, lists);
+}
+
+static const struct explanation *explain(struct arena *arena, const struct survival_row *row,
+					 const struct explained_lists *lists)
+{
 	struct explanation *e = arena_alloc(arena, sizeof(*e));
 	struct explained_input *in = arena_array(arena, 4, sizeof(*in));
-	struct explained_entries *of = arena_array(arena, 4, sizeof(*of));
 
 	in[0] = (struct explained_input){ "arrived", (double)row->arrived };
 	in[1] = (struct explained_input){ "dead", (double)row->dead };
 	in[2] = (struct explained_input){ "culled", (double)row->culled };
 	in[3] = (struct explained_input){ "unexplained_fish", (double)row->unexplained_fish };
-	for (size_t i = 0; i < 4; i++)
-		of[i] = (struct explained_entries){ .kind = entries[i],
-						    .count = NO_INT,
-						    .sum = NAN,
-						    .address = arena_printf(
-							    arena, "/api/%s?fish_lot_id=%lld",
-							    entries[i], (long long)lot_id) };
 	*e = (struct explanation){
 		.formula = "survival = 100 (1 - (dead + culled) / (arrived + joined)); low: the "
 			   "missing counted as dead",
 		.source = "the ledger of this farm; common practice",
 		.inputs = in,
 		.n_inputs = 4,
-		.entries = of,
-		.n_entries = 4
 	};
+	explained_give(lists, e);
 	return e;
 }
 
@@ -151,8 +163,12 @@ static enum err_code run_survival(struct book *b, const struct report_query *q,
 		all[l].fish_lot = v.lots[l].facts.code;
 		all[l].species = v.lots[l].facts.species;
 		divide(&all[l]);
-		if (q->explain)
-			all[l].explain = explain(out->arena, &all[l], v.lot_ids.ids[l]);
+		if (q->explain) {
+			struct explained_lists lists = { .arena = out->arena };
+
+			list_entries(&v, l, at, &lists);
+			all[l].explain = explain(out->arena, &all[l], &lists);
+		}
 		rows[out->n_rows++] = all[l];
 	}
 	out->rows = (const char *)rows;

@@ -12,9 +12,11 @@
 
 #include "book/crop_ledger.h"
 #include "book/crop_planted.h"
+#include "book/explained.h"
 #include "book/harvest_names.h"
 #include "book/inside.h"
 #include "book/report_list.h"
+#include "model/kinds.h"
 
 enum { DAYS_USUAL = 91, DAYS_MAX = 800 };
 enum yield_by { BY_VARIETY, BY_CROP, BY_BED };
@@ -56,6 +58,7 @@ static const struct field yield_columns[] = {
 struct group {
 	int64_t id; /* of the variety, crop or bed */
 	double m2_days;
+	struct id_set ended; /* lots, where they are to be listed */
 	struct yield_row row;
 };
 
@@ -181,6 +184,8 @@ static void add_ends(struct job *j, const struct crop_state *state)
 		if (lot->ended_at == CROP_NONE || lot->ended_at < begin || lot->plants > 0)
 			continue;
 		struct yield_row *row = &group_of_lot(j, lot->lot, 0)->row;
+		if (j->q->explain)
+			id_set_add(&group_of_lot(j, lot->lot, 0)->ended, lot->lot, j->out->arena);
 		row->lots++;
 		row->sown_cubes += lot->sown_cubes;
 		row->came_up += lot->came_up;
@@ -198,24 +203,48 @@ static void visit(const struct crop_state *state, int64_t day, void *with)
 		add_ends(j, state);
 }
 
-static const struct explanation *explain(const struct job *j, int64_t id,
+/* Harvests and losses of its beds or lots in the time, and the lots of it that ended. */
+static void list_entries(const struct job *j, const struct group *g, struct explained_lists *lists)
+{
+	static const char *const filters[] = { [BY_VARIETY] = "crop_lot_id.variety_id",
+					       [BY_CROP] = "crop_lot_id.variety_id.crop_id",
+					       [BY_BED] = "bed_id" };
+	const struct yield_row *row = &g->row;
+	const int64_t lost = row->lost_germination + row->lost_nursery + row->lost_raft;
+	struct chosen_entries ended = { 0 };
+	const char *asked = arena_printf(lists->arena, "?from=%s&to=%s&%s=%lld",
+					 book_day_text(lists->arena, j->out->from_day),
+					 book_day_text(lists->arena, j->out->to_day),
+					 filters[j->by], (long long)g->id);
+
+	if (row->harvests)
+		explained_add(lists, "harvests",
+			      arena_printf(lists->arena, "/api/harvests%s", asked))
+			->count = row->harvests;
+	if (lost) {
+		struct explained_entries *e =
+			explained_add(lists, "crop-losses",
+				      arena_printf(lists->arena, "/api/crop-losses%s", asked));
+
+		e->sum = (double)lost;
+		e->sum_of = "plants";
+	}
+	for (size_t i = 0; i < g->ended.n; i++)
+		chosen_add(&ended, &crop_lots_kind, "past", g->ended.ids[i], lists->arena);
+	chosen_list(&ended, lists);
+}
+
+static const struct explanation *explain(const struct job *j, const struct group *g,
 					 const struct yield_row *row)
 {
 	struct arena *arena = j->out->arena;
 	struct explanation *e = arena_alloc(arena, sizeof(*e));
 	struct explained_input *in = arena_array(arena, 2, sizeof(*in));
-	struct explained_entries *of = arena_alloc(arena, sizeof(*of));
-	const char *bed = j->by == BY_BED ? arena_printf(arena, "&bed_id=%lld", (long long)id) : "";
+	struct explained_lists lists = { .arena = arena };
 
 	in[0] = (struct explained_input){ "days", (double)(j->out->to_day - j->out->from_day + 1) };
 	in[1] = (struct explained_input){ "planted_m2", row->planted_m2 };
-	*of = (struct explained_entries){ .kind = "harvests",
-					  .count = j->by == BY_BED ? row->harvests : NO_INT,
-					  .sum = NAN,
-					  .address = arena_printf(
-						  arena, "/api/harvests?from=%s&to=%s%s",
-						  book_day_text(arena, j->out->from_day),
-						  book_day_text(arena, j->out->to_day), bed) };
+	list_entries(j, g, &lists);
 	*e = (struct explanation){
 		.formula = "per m2 and week = harvested / (sum over days of rafts with a living "
 			   "plant) x 7; "
@@ -223,9 +252,8 @@ static const struct explanation *explain(const struct job *j, int64_t id,
 		.source = "docs/formulas/plants.md",
 		.inputs = in,
 		.n_inputs = 2,
-		.entries = of,
-		.n_entries = 1
 	};
+	explained_give(&lists, e);
 	return e;
 }
 
@@ -245,7 +273,7 @@ static struct yield_row row_of(const struct job *j, const struct group *g)
 		row.sown_cubes = row.came_up = row.harvested = NO_INT;
 	if (j->by == BY_BED)
 		row.lots = NO_INT;
-	row.explain = j->q->explain ? explain(j, g->id, &row) : NULL;
+	row.explain = j->q->explain ? explain(j, g, &row) : NULL;
 	return row;
 }
 

@@ -58,7 +58,7 @@ SELECT w.instant, w.below, w.above, w.as_ion, w.id, w.temperature_c, w.ph, w.do_
 
 -- Doses that raise alkalinity, oldest first.
 -- name: base_doses
-SELECT d.instant, d.day, d.amount_g, m.formula, m.purity_pct, m.name
+SELECT d.instant, d.day, d.amount_g, m.formula, m.purity_pct, m.name, d.id
   FROM doses d INDEXED BY doses_by_loop JOIN materials m ON m.id = d.material_id
  WHERE d.loop_id = :loop_id AND d.instant BETWEEN :from AND :to AND d.struck_at IS NULL
    AND m.purpose IN ('alkalinity', 'calcium', 'potassium')
@@ -93,17 +93,16 @@ SELECT h.day, k.dry_matter_pct, k.nitrogen_pct_dry,
   JOIN varieties v ON v.id = c.variety_id JOIN crops k ON k.id = v.crop_id JOIN beds b ON b.id = h.bed_id
  WHERE h.struck_at IS NULL AND h.day BETWEEN :from AND :to AND b.loop_id = :loop_id GROUP BY h.day, k.id ORDER BY h.day;
 
--- Solids that left each loop (what goes to the mineralizer stays in it): entries, those without a percentage,
--- and litres x percent of the others, in thousandths.
+-- Solids that left each loop (what goes to the mineralizer stays in it), emptying by emptying: litres x percent in
+-- thousandths; NULL: without a percentage.
 -- name: solids_by_loop
-SELECT u.loop_id, count(*), sum(s.solids_pct IS NULL),
-       sum(CAST(round(s.volume_l * coalesce(s.solids_pct, 0) * 1000) AS INTEGER))
+SELECT u.loop_id, s.id, CAST(round(s.volume_l * s.solids_pct * 1000) AS INTEGER)
   FROM solids s INDEXED BY solids_by_instant JOIN units u ON u.id = s.unit_id
  WHERE s.instant >= :begin AND s.instant < :end AND s.struck_at IS NULL
-   AND s.went_to IS NOT 'mineralizer' GROUP BY u.loop_id;
+   AND s.went_to IS NOT 'mineralizer' ORDER BY s.instant, s.key;
 
 -- Water that came and went, oldest first.
 -- name: water_moves_of_loop
-SELECT instant, makeup_l, discharge_l FROM water_moves INDEXED BY water_moves_by_instant
+SELECT instant, makeup_l, discharge_l, id FROM water_moves INDEXED BY water_moves_by_instant
  WHERE loop_id = :loop_id AND instant >= :begin AND instant < :end AND struck_at IS NULL
    AND (makeup_l IS NOT NULL OR discharge_l IS NOT NULL) ORDER BY instant, key;

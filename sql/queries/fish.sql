@@ -24,7 +24,7 @@ SELECT id, key, instant, day, at IS NULL, tank_id, fish, weight_g, nets, weights
   FROM weighings WHERE fish_lot_id = :lot_id AND struck_at IS NULL;
 
 -- name: weighing_newest
-SELECT day, fish, weight_g, nets, weights_g FROM weighings
+SELECT day, fish, weight_g, nets, weights_g, id FROM weighings
  WHERE tank_id = :tank_id AND fish_lot_id = :lot_id AND instant <= :at AND struck_at IS NULL
  ORDER BY instant DESC, key DESC LIMIT 1;
 

@@ -344,7 +344,7 @@ export default {
     water: 'Water', entries: 'Newest entries', all_of: 'All: {what}', at_tank: 'At the tank', back: 'All tanks',
   },
   why: {
-    part: { in: '{what} in', out: '{what} out', ends: '{what} it starts from or ends with', week: '{what} of the week', planted: '{what} until then', past: '{what} of the past' }, open: 'And why', close: 'Close', formula: 'Formula', figures: 'Figures', entries: 'Entries under it',
+    part: { cleared: '{what} out until then', elsewhere: '{what} in other tanks', in: '{what} in', out: '{what} out', ends: '{what} it starts from or ends with', week: '{what} of the week', planted: '{what} until then', past: '{what} of the past' }, open: 'And why', close: 'Close', formula: 'Formula', figures: 'Figures', entries: 'Entries under it',
     fed: 'Fed {fed}, nothing left.', fed_left: 'Fed {fed}, left {left}.', gain: 'From {from} to {to} the fish gained {gain}: {end} stood at the end{removed}, {start} at the start{added}.', removed: 'and {mass} had gone out', added: 'and {mass} came in',
     over: 'Fed less left, over gained: {value} ({range}).', open_end: 'The upper end is open: {reason}.', none: 'There is no conversion: {reason}.',
     dead: { one: '{shown} dead fish weighed {weight}: counted as gain, it is {value}.', other: '{shown} dead fish weighed {weight}: counted as gain, it is {value}.' },

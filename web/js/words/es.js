@@ -340,7 +340,7 @@ export default {
     water: 'Agua', entries: 'Últimos registros', all_of: 'Todo: {what}', at_tank: 'En el tanque', back: 'Todos los tanques',
   },
   why: {
-    part: { in: '{what}: entradas', out: '{what}: salidas', ends: '{what} de partida o de llegada', week: '{what} de la semana', planted: '{what} hasta entonces', past: '{what} de antes' }, open: 'Y por qué', close: 'Cerrar', formula: 'Fórmula', figures: 'Cifras', entries: 'Registros en que se basa',
+    part: { cleared: '{what}: salidas hasta entonces', elsewhere: '{what} en otros tanques', in: '{what}: entradas', out: '{what}: salidas', ends: '{what} de partida o de llegada', week: '{what} de la semana', planted: '{what} hasta entonces', past: '{what} de antes' }, open: 'Y por qué', close: 'Cerrar', formula: 'Fórmula', figures: 'Cifras', entries: 'Registros en que se basa',
     fed: 'Se dieron {fed}, no sobró nada.', fed_left: 'Se dieron {fed}, sobraron {left}.', gain: 'Del {from} al {to} los peces ganaron {gain}: al final había {end}{removed}, al principio {start}{added}.', removed: 'y habían salido {mass}', added: 'y entraron {mass}',
     over: 'Lo dado menos lo sobrante, entre lo ganado: {value} ({range}).', open_end: 'El tope queda abierto: {reason}.', none: 'No hay conversión: {reason}.',
     dead: { one: '{shown} muerto pesó {weight}: contado como ganancia sale {value}.', other: '{shown} muertos pesaron {weight}: contados como ganancia sale {value}.' },
