@@ -342,8 +342,7 @@ enum err_code feed_spans_of_group(struct book *b, const struct fish_view *v,
 	return rc;
 }
 
-enum err_code feed_of_tank(struct book *b, int64_t tank_id, struct conversion *out,
-				 struct err *err)
+enum err_code feed_of_tank(struct book *b, int64_t tank_id, struct conversion *out, struct err *err)
 {
 	struct sharing s = { .b = b, .tank_id = tank_id, .out = out, .whole = true };
 

@@ -35,7 +35,7 @@ enum way {
 };
 static const struct {
 	const char *name, *direction, *formula, *source;
-	const char *under;    /* name of the mass or volume under it; NULL: it has none */
+	const char *under; /* name of the mass or volume under it; NULL: it has none */
 } ways[WAY__MAX] = {
 	[WAY_FEED] = { .name = "feed",
 		       .direction = "in",
