@@ -29,7 +29,7 @@ test('alarms_of_limits_stand_on_every_screen_and_the_stop_comes_first', async ()
   const places = await page.locator('.alarm-place').allInnerTexts();
   assert.deepEqual(places.map((p) => p.trim()), ['T3', 'T2']);
   const stop = await item('T3').innerText();
-  assert.match(stop, /low, at stop/);
+  assert.match(stop, /too low/);
   assert.match(stop, /2\.4\s*mg\/L/);
   assert.match(stop, /0 minutes of air left/);
   assert.equal(await item('T3').locator('.mark.red').count(), 1);
@@ -66,7 +66,7 @@ test('a_good_reading_ends_the_alarm_on_the_screen', async () => {
 test('at_the_tank_its_alarm_stands_above', async () => {
   await eventually(async () => (await openAlarms()).length === 2);
   await tablet.open('/at/T3');
-  await eventually(async () => /low, at stop[\s\S]*not seen yet/.test(await page.locator('.alarms-here').innerText()));
+  await eventually(async () => /too low[\s\S]*not seen yet/.test(await page.locator('.alarms-here').innerText()));
   await tablet.open('/at/T1');
   await page.locator('.at-head').waitFor();
   assert.equal(await page.locator('.alarms-here').count(), 0);

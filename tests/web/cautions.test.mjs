@@ -28,7 +28,7 @@ const packSheet = async (page) => {
 };
 /* Each: what can hurt, where the act is, what leads to it, and what must be said there in each language. */
 const LIST = [
-  ['dosing desk', '/water/dosing', null, /label and the safety sheet/, /etiqueta y la ficha de seguridad/],
+  ['dosing desk', '/water/dosing', null, /label and the safety sheet/, /etiqueta y la hoja de seguridad/],
   ['a dose logged', '/farm/doses/new', null, /never mix materials/, /nunca mezcle productos/],
   ['degassing, at the unit', '/at/DG', null, /lack air or hold gas.*local code/, /no tener aire.*norma local/],
   ['filter, at the unit', '/at/MB', null, /never alone/, /nunca solo/],
@@ -38,15 +38,15 @@ const LIST = [
   ['lamps, air and light', '/climate', null, /Lamps burn skin and eyes|No zone/, /lámparas queman|zona/],
   ['ultraviolet lamp', '/at/UV', null, /Lamps burn skin and eyes.*Power off at the board/s, /lámparas queman.*Corte la corriente/s],
   ['electricity beside water', '/at/PU', null, /Power off at the board.*licensed people/, /Corte la corriente.*autorizado/],
-  ['drugs and withdrawal', '/farm/treatments/new', null, /law and a vet allow, with its withdrawal/, /veterinario, con su tiempo de espera/],
+  ['drugs and withdrawal', '/farm/treatments/new', null, /law and a vet allow, with its withdrawal/, /veterinario, con su período de retiro/],
   ['food safety, packing', '/harvest', packSheet, /Clean hands, clean crates.*food law/, /Manos y cajas limpias.*ley de alimentos/],
   ['food safety, shipment', '/farm/shipments/new', null, /are not sold/, /No se venden/],
   ['species', '/farm/fish-lots/new', null, /permit decides/, /decide el permiso/],
   ['species, set up', '/farm/species/new', null, /permit decides/, /decide el permiso/],
-  ['discharge of water', '/farm/water-moves/new', null, /discharge permit/, /permiso de vertido/],
-  ['discharge of solids, at the unit', '/at/S1', null, /discharge permit/, /permiso de vertido/],
+  ['discharge of water', '/farm/water-moves/new', null, /discharge permit/, /permiso de descarga/],
+  ['discharge of solids, at the unit', '/at/S1', null, /discharge permit/, /permiso de descarga/],
   ['spray on plants', '/farm/treatments/new', null, /kills fish/, /mata peces/],
-  ['trouble: power, gas', '/trouble', null, /off at the board first.*Gas in closed spaces/s, /cuadro.*cerrado/s],
+  ['trouble: power, gas', '/trouble', null, /off at the board first.*Gas in closed spaces/s, /tablero eléctrico.*cerrado/s],
   ['paper', '/paper', null, /aerate first.*No power/, /airee primero.*Sin luz/],
 ];
 

@@ -109,7 +109,7 @@ test('bytes_that_are_no_text_are_said_before_anything_is_sent', async () => {
   for (const name of NO_TEXT) {
     await tablet.open('/farm/import');
     await page.locator('#import-files').setInputFiles(filesOf(`${name}/input`));
-    await verdict(/feedings\.csv is not UTF-8 text/);
+    await verdict(/feedings\.csv cannot be read as text/);
   }
   assert.equal(sent, 0);
 });
@@ -195,7 +195,7 @@ test('in_spanish_the_outcome_is_in_words', async () => {
   for (const name of all.filter((n) => n.startsWith('bad-') && !textOf(`${n}/options.txt`))) {
     await one.page.locator('#import-files').setInputFiles(filesOf(`${name}/input`));
     const wrong = one.page.getByRole('region', { name: /Qué está mal/ });
-    if (NO_TEXT.includes(name)) await one.page.getByText(/no es texto UTF-8/).waitFor();
+    if (NO_TEXT.includes(name)) await one.page.getByText(/no se puede leer como texto/).waitFor();
     else {
       await eventually(async () => (await wrong.count()) === 1);
       assert.doesNotMatch(await wrong.innerText(), /\b(?:the|must|is|not|row|line)\b|\{\w+\}/i, name);

@@ -16,6 +16,7 @@ const dir = join(source, 'docs/manual');
 const MOST_BYTES = 1.5e6;
 const manual = readManual(dir);
 const pictures = readPictures(dir);
+const LETTERS = 3; // of a text with gaps: "{one} or {other}" would fit anything
 const AGAIN = 'take it anew: make manual-pictures';
 
 let demo;
@@ -44,7 +45,7 @@ test('both_languages_have_the_same_pages_steps_and_pictures', () => {
 
 test('each_word_in_heavy_type_stands_in_the_catalogue', () => {
   for (const language of Object.keys(manual)) {
-    const patterns = leaves[language].filter((text) => /\p{L}/u.test(text.replace(/\{\w+\}/g, ''))).map((text) => new RegExp(`^${text.split(/\{\w+\}/).map(escaped).join('.+')}$`));
+    const patterns = leaves[language].filter((text) => !text.includes('{') || (text.replace(/\{\w+\}/g, '').match(/\p{L}/gu) ?? []).length >= LETTERS).map((text) => new RegExp(`^${text.split(/\{\w+\}/).map(escaped).join('.+')}$`));
     const named = pagesOf(language).flatMap(([name, page]) => all(page.blocks, 'b').map(([, word]) => [name, word]));
     assert.ok(named.length > 80, `${named.length} words`);
     assert.deepEqual(named.filter(([, word]) => !patterns.some((p) => p.test(word))).map((one) => `${language}/${one.join('.md: ')}`), []);

@@ -19,7 +19,7 @@ export async function askAlarms() {
 /* What lasted when askAlarms() was last answered: rows of reports/alarms, [] before.  @returns {object[]} */
 const lastAlarms = () => api.lastAnswer(ADDRESS)?.rows ?? [];
 
-/** "oxygen low, at stop", "The probe P-T2 of oxygen is silent". */
+/** "oxygen too low", "The probe P-T2 of oxygen is silent". */
 export function alarmText(row) {
   const what = fieldName(row.quantity);
   if (row.level === null) return t('alarms.noted', { what });

@@ -22,10 +22,10 @@ export default {
   },
   es: {
     none: 'No dura ninguna alarma',
-    none_what: 'Aquí aparece lo que pasa un límite de los peces, una sonda que calla y una lectura demasiado antigua.',
+    none_what: 'Aquí aparece lo que pasa un límite de los peces, una sonda sin señal y una lectura demasiado antigua.',
     past: 'Todas las alarmas',
     since: 'empezó {at}',
-    raised: 'saltó con {value}',
+    raised: 'empezó con {value}',
     limit: 'límite {value}',
     stop: 'tope {value}',
     now: 'ahora {value}, {age}',
