@@ -12,9 +12,8 @@ struct import_head {
 	const struct kind *kind;
 	size_t n;
 	int column[CSV_COLUMNS_MAX]; /* index of the field, or COLUMN_* */
-	size_t by_name
-		/* columns in the order of their names: keys do not depend on order */
-		[CSV_COLUMNS_MAX];
+	/* columns in the order of their names: keys do not depend on their order in the file */
+	size_t by_name[CSV_COLUMNS_MAX];
 	const char *names[CSV_COLUMNS_MAX];
 };
 
