@@ -43,12 +43,26 @@ static bool same_number(double a, double b)
 	return a == b || fabs(a - b) <= 1e-6 * (fabs(a) + fabs(b)) + 1e-9;
 }
 
+/* All that is kept of a row but its place in the cell. */
 static bool same_row(const struct fish_row *a, const struct fish_row *b)
 {
-	return a->instant == b->instant && a->kind == b->kind && a->id == b->id &&
+	return a->instant == b->instant && a->day == b->day && a->kind == b->kind &&
+	       a->id == b->id && a->other_lot == b->other_lot && a->other_tank == b->other_tank &&
 	       a->effect == b->effect && a->fish == b->fish && a->fish_after == b->fish_after &&
+	       a->estimated == b->estimated && a->model == b->model && a->basis == b->basis &&
+	       a->weighed_at == b->weighed_at && a->stretch == b->stretch &&
 	       same_number(a->mass_g, b->mass_g) && same_number(a->mean_g, b->mean_g) &&
-	       same_number(a->k, b->k) && a->basis == b->basis;
+	       same_number(a->k, b->k);
+}
+
+static bool same_stretch(const struct fish_stretch *a, const struct fish_stretch *b)
+{
+	return a->starts_at == b->starts_at && a->ends_at == b->ends_at && a->model == b->model &&
+	       a->start_unknown == b->start_unknown && same_number(a->k, b->k) &&
+	       same_number(a->x, b->x) && same_number(a->start_se, b->start_se) &&
+	       same_number(a->end_se, b->end_se) && same_number(a->k_se, b->k_se) &&
+	       same_number(a->k_lean, b->k_lean) && same_number(a->picked_se, b->picked_se) &&
+	       same_number(a->picked_x, b->picked_x);
 }
 
 static void tell_cell(const struct finding *f, int64_t lot_id, int64_t tank_id)
@@ -98,6 +112,27 @@ static enum err_code check_kept(struct book *b, int64_t lot_id, const struct fis
 	return rc;
 }
 
+static enum err_code check_stretches(struct book *b, int64_t lot_id,
+				     const struct fish_view_lot *computed, struct arena *arena,
+				     const struct finding *f, struct err *err)
+{
+	struct fish_view_lot kept = { .n_stretches = 0 };
+	char text[160];
+	enum err_code rc = fish_read_stretches(b, lot_id, arena, &kept, err);
+	bool same = !rc && kept.n_stretches == computed->n_stretches;
+
+	for (size_t i = 0; same && i < kept.n_stretches; i++)
+		same = same_stretch(&kept.stretches[i], &computed->stretches[i]);
+	if (!rc && !same) {
+		snprintf(text, sizeof(text),
+			 "the kept growth of fish lot %lld is not what its entries give: weirbook "
+			 "rebuild mends it",
+			 (long long)lot_id);
+		f->found(text, f->with);
+	}
+	return rc;
+}
+
 /* The group of one lot, unless a lot of it is dirty: then nothing is claimed. */
 static enum err_code check_group(struct book *b, int64_t lot_id, const struct id_set *dirty,
 				 struct id_set *seen, struct arena *keep, const struct finding *f,
@@ -120,6 +155,8 @@ static enum err_code check_group(struct book *b, int64_t lot_id, const struct id
 		rc = fish_compute(b, &group, &arena, &v, err);
 	for (size_t i = 0; !rc && i < v.n_cells; i++)
 		rc = check_cell(b, &v.cells[i], &arena, f, err);
+	for (size_t i = 0; !rc && i < v.lot_ids.n; i++)
+		rc = check_stretches(b, v.lot_ids.ids[i], &v.lots[i], &arena, f, err);
 	for (size_t i = 0; !rc && settled && i < group.n; i++)
 		rc = check_kept(b, group.ids[i], &v, &arena, f, err);
 	arena_release(&arena);

@@ -470,7 +470,7 @@ START_TEST(check_finds_a_kept_figure_that_the_entries_do_not_give)
 	record_set_int(d, "struck_at", own_farm.hand.now);
 	ck_assert(!store_update(own_farm.store, d, &own_farm.err));
 	ck_assert(!ledger_check(own_farm.book, count_finding, &findings, &own_farm.err));
-	ck_assert_int_eq(findings, 1);
+	ck_assert_int_eq(findings, 2); /* its rows, and its growth */
 }
 END_TEST
 
@@ -483,6 +483,23 @@ START_TEST(check_finds_kept_fish_of_a_lot_without_entries)
 	/* as if the strike had told no one */
 	record_set_int(arrival, "struck_at", own_farm.hand.now);
 	ck_assert(!store_update(own_farm.store, arrival, &own_farm.err));
+	ck_assert(!ledger_check(own_farm.book, count_finding, &findings, &own_farm.err));
+	ck_assert_int_eq(findings, 2); /* its rows, and its growth */
+}
+END_TEST
+
+START_TEST(check_finds_kept_growth_that_is_gone)
+{
+	const struct record *lot;
+	int findings = 0;
+
+	stock("FA", "X", "1000", "100000", "2026-03-01T08:00:00Z");
+	lot = weigh("FA", "X", "60", "7800", "2026-03-31T08:00:00Z");
+	ck_assert(!ledger_rebuild(own_farm.book, &own_farm.err));
+	ck_assert(!ledger_check(own_farm.book, count_finding, &findings, &own_farm.err));
+	ck_assert_int_eq(findings, 0);
+	ck_assert(!store_run_ints(own_farm.store, Q_FISH_STRETCHES_DROP, &own_farm.err, ":lot_id",
+				  record_int(lot, "fish_lot_id", 0), NULL));
 	ck_assert(!ledger_check(own_farm.book, count_finding, &findings, &own_farm.err));
 	ck_assert_int_eq(findings, 1);
 }
@@ -558,6 +575,7 @@ Suite *fish_ledger_suite(void)
 	tcase_add_test(c, kept_rows_and_rows_computed_at_once_are_the_same);
 	tcase_add_test(c, check_finds_a_kept_figure_that_the_entries_do_not_give);
 	tcase_add_test(c, check_finds_kept_fish_of_a_lot_without_entries);
+	tcase_add_test(c, check_finds_kept_growth_that_is_gone);
 	suite_add_tcase(s, c);
 	return s;
 }
