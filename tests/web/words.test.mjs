@@ -83,6 +83,18 @@ test('every_key_that_the_sources_name_is_there', () => {
   assert.deepEqual(missingIn(keys), []);
 });
 
+/* Words of kinds, fields, choices, errors, notes and units are named by the dictionary and the service; the rest by the sources, whole or as `part.${name}`. */
+test('no_word_is_left_that_nothing_says', () => {
+  const text = sources(new URL('../../web/js/', import.meta.url)).filter((file) => !file.pathname.includes('/words/')).map((file) => readFileSync(file, 'utf8')).join('\n');
+  const made = new Set([...text.matchAll(/`([a-z_]+(?:\.[\w-]+)*)\.?\$\{/g)].map((m) => m[1]));
+  const isForms = (node) => typeof node === 'string' || (node.other && Object.keys(node).every((key) => ['one', 'other'].includes(key)));
+  const keysOf = (node, path) => (isForms(node) ? [path] : Object.entries(node).flatMap(([name, child]) => keysOf(child, path ? `${path}.${name}` : name)));
+  const keys = [mainEn, { calc: calcEn.calc }].flatMap((words) => keysOf(words, '')).filter((key) => !/^(?:kind|field|choice|error|noted|unit)\./.test(key));
+  const isSaid = (key) => text.includes(`'${key}'`) || key.split('.').some((part, i, parts) => made.has(parts.slice(0, i + 1).join('.')) || made.has(parts.slice(0, i + 1).join('.').replace(/_[a-z]+$/, '_')));
+  assert.ok(keys.length > 400, `${keys.length}`);
+  assert.deepEqual(keys.filter((key) => !isSaid(key)), []);
+});
+
 const leaves = (node, path = '') => (typeof node === 'string' ? [[path, node]] : Object.entries(node).flatMap(([name, child]) => leaves(child, path ? `${path}.${name}` : name)));
 const placeholders = (text) => [...text.matchAll(/\{(\w+)\}/g)].map((m) => m[1]).sort().join(' ');
 

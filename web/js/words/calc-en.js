@@ -12,7 +12,7 @@ const units = {
 
 export default {
   calc: {
-    title: 'Calculators', what: 'Formulas of the trade with their source. Nothing is entered here.', all: 'All calculators', open: 'Open', needed: 'needed',
+    title: 'Calculators', what: 'Formulas of the trade with their source. Nothing is entered here.', all: 'All calculators', needed: 'needed',
     range: '{low} to {high}', range_unit: '{low} to {high} {unit}', usual: 'Left empty: {value}', usual_unit: 'Left empty: {value} {unit}', clear: 'Empty all fields', result: 'Result', still: 'Still needed: {fields}',
     caution: 'Caution', formula: 'Formula', source: 'Source', pick: 'Choose', none: 'no answer from these', away: 'The service does not answer: no result now.',
     no_gain: 'There is no gain, so there is no conversion.', number: '{field} must be a number, like 7.2.',

@@ -13,7 +13,7 @@ const units = {
 
 export default {
   calc: {
-    title: 'Cálculos', what: 'Fórmulas del oficio con su fuente. Aquí no se anota nada.', all: 'Todos los cálculos', open: 'Abrir', needed: 'necesario',
+    title: 'Cálculos', what: 'Fórmulas del oficio con su fuente. Aquí no se anota nada.', all: 'Todos los cálculos', needed: 'necesario',
     range: 'de {low} a {high}', range_unit: 'de {low} a {high} {unit}', usual: 'Si queda vacío: {value}', usual_unit: 'Si queda vacío: {value} {unit}', clear: 'Vaciar todos los campos', result: 'Resultado', still: 'Falta todavía: {fields}',
     caution: 'Cuidado', formula: 'Fórmula', source: 'Fuente', pick: 'Elegir', none: 'estos datos no dan respuesta', away: 'El servicio no responde: no hay resultado por ahora.',
     no_gain: 'No hay ganancia, así que no hay conversión.', number: '{field} debe ser un número, como 7,2.',

@@ -11,7 +11,7 @@ export default {
   },
   state: { kept: 'kept on this tablet', recorded: 'in the record', mending: 'needs mending' },
   act: {
-    close: 'Close', undo: 'Undo', save: 'Save', cancel: 'Cancel', back: 'Back', skip: 'Skip', next: 'Next', ok: 'Keep it', no: 'Do not keep it', again: 'Try again',
+    close: 'Close', undo: 'Undo', save: 'Save', cancel: 'Cancel', back: 'Back', skip: 'Skip', again: 'Try again',
   },
   undo: { why: 'undone on the tablet', title: 'Undo the last entry', done: 'Taken back: {said}' },
   age: {
@@ -92,7 +92,7 @@ export default {
   note: { title: 'Note for the next', label: 'What was odd', said: 'Note at {place}' },
   solids: { pad: 'Solids from {place}', button: '{volume} out', line: 'Solids {volume}', said: 'Solids {volume} from {place}' },
   harvest: {
-    which: 'Which lot?', pad: '{variety} {lot}', standing: '{n} stand there', all: 'All of them', button: { one: 'Harvest {shown} head', other: 'Harvest {shown} heads' }, button_fish: { one: 'Harvest {shown} fish', other: 'Harvest {shown} fish' },
+    which: 'Which lot?', standing: '{n} stand there', all: 'All of them', button: { one: 'Harvest {shown} head', other: 'Harvest {shown} heads' }, button_fish: { one: 'Harvest {shown} fish', other: 'Harvest {shown} fish' },
     line: 'Harvested {n}', said: 'Harvested {n} in {place}',
   },
   sow: { which: 'Which variety?', last: '{n} cubes on {day}', never: 'not sown yet', no_variety: 'No variety is set up yet.', seed: 'seed lot {code}', button: { one: 'Sow {shown} cube', other: 'Sow {shown} cubes' }, said: 'Sown: {n} cubes of {variety}, lot {code}, in {place}', line: 'Sown {n} cubes, {code}' },
@@ -337,10 +337,10 @@ export default {
     empty_tank: 'No fish stand here.', fed_empty: 'fed while empty', low_only: 'from {low}, upper end open', range: '{low} to {high}', conversion_is: 'Conversion: feed less what was left, over gain. Under it, its 95 % range.',
     csv_stock: 'Stock as CSV', csv_conversion: 'Conversion as CSV', none: 'No tank yet', none_what: 'Tanks appear here in walking order as soon as they are set up.', add: 'Add a tank',
     why: { no_gain: 'no gain', no_fish: 'no fish', no_weight: 'weight not known', not_fed: 'not fed', no_feed: 'no feed in this time', gain_unsure: 'the gain is less than what the weighings may be off by', no_weighings: 'not weighed twice yet' },
-    conversion: 'Conversion by weighing', between: 'Between', from_to: '{from} – {to}', range_head: 'Range, {scale}', dead_counted: 'Dead counted', growth: 'Growth', growth_what: 'Mean weight at each weighing. The open ring is today’s estimate with its 95 % range; triangles are fish that came or went.',
+    conversion: 'Conversion by weighing', between: 'Between', from_to: '{from} – {to}', range_head: 'Range, {scale}', dead_counted: 'Dead counted', growth: 'Growth',
     growth_label: 'Mean weight of the fish in {place}: {n} weighings, shown in the table below', now_mean: 'now about {weight}', nothing_weighed: 'Nothing was weighed here yet.', fish_weighed: 'Fish weighed',
     came_in: { one: '{shown} in, {what} {place}', other: '{shown} in, {what} {place}' }, went_out: { one: '{shown} out, {what} {place}', other: '{shown} out, {what} {place}' },
-    feed_days: 'Feed by day, {n} days', feed_what: 'Bars are what was fed, lines what was planned. No bar: nothing was logged.', feed_label: 'Feed by day in {place} from {from} to {to}, shown in the table below', deaths_days: 'Deaths, {n} days', no_deaths: 'None logged.',
+    feed_what: 'Bars are what was fed, lines what was planned. No bar: nothing was logged.', feed_label: 'Feed by day in {place} from {from} to {to}, shown in the table below', deaths_days: 'Deaths, {n} days', no_deaths: 'None logged.',
     water: 'Water', entries: 'Newest entries', all_of: 'All: {what}', at_tank: 'At the tank', back: 'All tanks',
   },
   why: {

@@ -10,7 +10,7 @@ export default {
   },
   state: { kept: 'guardado en esta tableta', recorded: 'en el registro', mending: 'por arreglar' },
   act: {
-    close: 'Cerrar', undo: 'Deshacer', save: 'Guardar', cancel: 'Cancelar', back: 'Atrás', skip: 'Saltar', next: 'Siguiente', ok: 'Guardarlo así', no: 'No guardarlo', again: 'Probar otra vez',
+    close: 'Cerrar', undo: 'Deshacer', save: 'Guardar', cancel: 'Cancelar', back: 'Atrás', skip: 'Saltar', again: 'Probar otra vez',
   },
   undo: { why: 'deshecho en la tableta', title: 'Deshacer lo último', done: 'Deshecho: {said}' },
   age: {
@@ -91,7 +91,7 @@ export default {
   note: { title: 'Aviso para el relevo', label: 'Qué llamó la atención', said: 'Aviso en {place}' },
   solids: { pad: 'Sólidos de {place}', button: 'Sacar {volume}', line: 'Sólidos {volume}', said: 'Sólidos {volume} de {place}' },
   harvest: {
-    which: '¿Qué lote?', pad: '{variety} {lot}', standing: 'Hay {n}', all: 'Todas', button: { one: 'Cosechar {shown} pieza', other: 'Cosechar {shown} piezas' }, button_fish: { one: 'Cosechar {shown} pez', other: 'Cosechar {shown} peces' },
+    which: '¿Qué lote?', standing: 'Hay {n}', all: 'Todas', button: { one: 'Cosechar {shown} pieza', other: 'Cosechar {shown} piezas' }, button_fish: { one: 'Cosechar {shown} pez', other: 'Cosechar {shown} peces' },
     line: 'Cosecha: {n}', said: 'Cosecha de {n} en {place}',
   },
   sow: { which: '¿Qué variedad?', last: '{n} cubos el {day}', never: 'aún sin sembrar', no_variety: 'Todavía no hay variedades.', seed: 'lote de semilla {code}', button: { one: 'Sembrar {shown} cubo', other: 'Sembrar {shown} cubos' }, said: 'Sembrado: {n} cubos de {variety}, lote {code}, en {place}', line: 'Sembrados {n} cubos, {code}' },
@@ -333,10 +333,10 @@ export default {
     empty_tank: 'Aquí no hay peces.', fed_empty: 'alimento dado estando vacío', low_only: 'desde {low}, sin tope conocido', range: 'de {low} a {high}', conversion_is: 'Conversión: alimento menos lo sobrante, entre la ganancia. Debajo, su margen del 95 %.',
     csv_stock: 'Existencias en CSV', csv_conversion: 'Conversión en CSV', none: 'Todavía no hay tanques', none_what: 'Los tanques aparecen aquí en el orden de la ronda en cuanto se configuran.', add: 'Añadir un tanque',
     why: { no_gain: 'sin ganancia', no_fish: 'sin peces', no_weight: 'peso desconocido', not_fed: 'sin alimento', no_feed: 'sin alimento en este tiempo', gain_unsure: 'la ganancia es menor que el posible error de las pesadas', no_weighings: 'aún sin dos pesadas' },
-    conversion: 'Conversión de pesada a pesada', between: 'Entre', from_to: '{from} – {to}', range_head: 'Margen, {scale}', dead_counted: 'Con los muertos', growth: 'Crecimiento', growth_what: 'Peso medio en cada pesada. El aro abierto es la estimación de hoy con su margen del 95 %; los triángulos son peces que entraron o salieron.',
+    conversion: 'Conversión de pesada a pesada', between: 'Entre', from_to: '{from} – {to}', range_head: 'Margen, {scale}', dead_counted: 'Con los muertos', growth: 'Crecimiento',
     growth_label: 'Peso medio de los peces en {place}: {n} pesadas, en la tabla de abajo', now_mean: 'ahora unos {weight}', nothing_weighed: 'Aquí todavía no se ha pesado nada.', fish_weighed: 'Peces pesados',
     came_in: { one: 'entra {shown}, {what} {place}', other: 'entran {shown}, {what} {place}' }, went_out: { one: 'sale {shown}, {what} {place}', other: 'salen {shown}, {what} {place}' },
-    feed_days: 'Alimento por día, {n} días', feed_what: 'Las barras son lo dado; las rayas, lo previsto. Sin barra: no se anotó nada.', feed_label: 'Alimento por día en {place} del {from} al {to}, en la tabla de abajo', deaths_days: 'Muertes, {n} días', no_deaths: 'Ninguna anotada.',
+    feed_what: 'Las barras son lo dado; las rayas, lo previsto. Sin barra: no se anotó nada.', feed_label: 'Alimento por día en {place} del {from} al {to}, en la tabla de abajo', deaths_days: 'Muertes, {n} días', no_deaths: 'Ninguna anotada.',
     water: 'Agua', entries: 'Últimas anotaciones', all_of: 'Todo: {what}', at_tank: 'En el tanque', back: 'Todos los tanques',
   },
   why: {

@@ -5,9 +5,9 @@
 export default {
   en: {
     what: 'What is wrong?', kinds: { air: 'No air', power: 'No power', water: 'Bad water', leak: 'Losing water', dying: 'Fish are dying' },
-    since: '{what}, since {time}', over: 'It is over', over_said: 'Over: {what}', begun: 'Trouble: {what}', again: 'All under one incident. Press what fits best; it can be changed later.',
+    since: '{what}, since {time}', over: 'It is over', begun: 'Trouble: {what}', again: 'All under one incident. Press what fits best; it can be changed later.',
     hold: 'Hold all feeding', hold_under: { one: '{n} tank', other: '{n} tanks' }, held: { one: 'Feeding is held in {n} tank', other: 'Feeding is held in {n} tanks' },
-    hold_said: 'All feeding held', hold_reason: 'Trouble: {what}', no_plans: 'No tank has a feeding plan to hold', release: 'Feed again as planned', released: 'Feeding goes on as planned', release_why: 'the trouble is over',
+    hold_said: 'All feeding held', hold_reason: 'Trouble: {what}', no_plans: 'No tank has a feeding plan to hold', release: 'Feed again as planned', release_why: 'the trouble is over',
     air_title: 'Minutes of air left, the shortest first', air_what: 'If nothing gave any oxygen, until the stop limit. From the newest reading, the water and the fish in the book: which tank goes first, not a promise.',
     minutes: { one: '{n} min', other: '{n} min' }, unknown: 'not known', read: 'oxygen {value}, {age}', old: 'old reading', never: 'no reading', as_of: 'Worked out {age}.',
     no_report: 'Minutes of air are not known: the service has not given them to this tablet. Read the oxygen, and begin where most fish stand in least water.',
@@ -34,9 +34,9 @@ export default {
   },
   es: {
     what: '¿Qué pasa?', kinds: { air: 'Sin aire', power: 'Sin luz', water: 'Agua mala', leak: 'Se pierde agua', dying: 'Mueren peces' },
-    since: '{what}, desde las {time}', over: 'Ya pasó', over_said: 'Terminó: {what}', begun: 'Emergencia: {what}', again: 'Todo bajo un incidente. Pulse lo que más se acerque; luego se puede cambiar.',
+    since: '{what}, desde las {time}', over: 'Ya pasó', begun: 'Emergencia: {what}', again: 'Todo bajo un incidente. Pulse lo que más se acerque; luego se puede cambiar.',
     hold: 'Suspender toda la alimentación', hold_under: { one: '{n} tanque', other: '{n} tanques' }, held: { one: 'Alimentación suspendida en {n} tanque', other: 'Alimentación suspendida en {n} tanques' },
-    hold_said: 'Toda la alimentación suspendida', hold_reason: 'Emergencia: {what}', no_plans: 'Ningún tanque tiene plan de alimentación que suspender', release: 'Volver a alimentar según el plan', released: 'Se vuelve a alimentar según el plan', release_why: 'la emergencia pasó',
+    hold_said: 'Toda la alimentación suspendida', hold_reason: 'Emergencia: {what}', no_plans: 'Ningún tanque tiene plan de alimentación que suspender', release: 'Volver a alimentar según el plan', release_why: 'la emergencia pasó',
     air_title: 'Minutos de aire que quedan, primero el que menos', air_what: 'Si nada diera oxígeno, hasta el tope. Con la última lectura, el agua y los peces del libro: qué tanque va primero, no una promesa.',
     minutes: { one: '{n} min', other: '{n} min' }, unknown: 'no se sabe', read: 'oxígeno {value}, {age}', old: 'lectura vieja', never: 'sin lectura', as_of: 'Calculado {age}.',
     no_report: 'No se saben los minutos de aire: el servicio no los ha dado a esta tableta. Mida el oxígeno y empiece donde hay más peces en menos agua.',
