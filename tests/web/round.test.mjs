@@ -71,6 +71,15 @@ test('at_a_stop_limit_no_single_press_feeds', async () => {
   assert.deepEqual(await service.entries('feedings'), []);
 });
 
+test('a_tank_at_its_oxygen_stop_stands_before_what_is_late', async () => {
+  await tablet.open('/');
+  const first = page.locator('.round .now > *');
+  await first.first().waitFor();
+  assert.match(await first.nth(0).innerText(), /^Oxygen first/);
+  assert.equal(await first.nth(1).getAttribute('aria-label'), 'T3');
+  assert.equal(await entry('T3').count(), 1);
+});
+
 test('another_amount_takes_at_most_four_presses', async () => {
   await tablet.open('/at/T1');
   let presses = await press('Other amount');

@@ -109,13 +109,16 @@ function entryOf(stop, act) {
   return tankEntry(stop, act);
 }
 
+/* A stop belongs to the first group that takes it.  Where the oxygen is at its stop nothing on the walk comes before. */
 const GROUPS = [
+  ['first', (s) => s.low && s.oxygen.state === 'stop_low'],
   ['late', (s) => s.state === 'late'],
-  ['due', (s) => s.state === 'due' || (s.low && s.state !== 'late')],
-  ['done', (s) => s.state === 'done' && !s.low],
-  ['later', (s) => s.state === 'later' && !s.low],
-  ['rest', (s) => (s.state === 'none' || s.state === 'held') && !s.low],
+  ['due', (s) => s.state === 'due' || s.low],
+  ['done', (s) => s.state === 'done'],
+  ['later', (s) => s.state === 'later'],
+  ['rest', () => true],
 ];
+const groupOf = (stop) => GROUPS.find(([, takes]) => takes(stop))[0];
 
 /* One quantity through all tanks with fish in them, in walking order. */
 const sweepKeys = (stops, data, act) => {
@@ -142,11 +145,11 @@ export function mount(el, { setTitle }) {
       return;
     }
     const stops = stopsOf(data, setupNow(), clockNow());
-    const groups = GROUPS.map(([name, belongs]) => [name, stops.filter(belongs)]).filter(([, rows]) => rows.length);
+    const groups = GROUPS.map(([name]) => [name, stops.filter((stop) => groupOf(stop) === name)]).filter(([, rows]) => rows.length);
     const column = (names) => repeat(groups.filter(([name]) => names.includes(name)), ([name]) => name, ([name, rows]) => html`
       <h2 class="group ${name}">${t(`round.group.${name}`)} <small>${rows.length}</small></h2>
       ${repeat(rows, (s) => s.id, (s) => entryOf(s, act))}`);
-    keepFocus(el, () => render(html`${sweepKeys(stops, data, act)}${alikeView(pairs, act)}<div class="round">${groups.length ? html`<div class="now">${column(['late', 'due'])}</div><div class="then">${column(['done', 'later', 'rest'])}</div>` : empty()}</div>`, el));
+    keepFocus(el, () => render(html`${sweepKeys(stops, data, act)}${alikeView(pairs, act)}<div class="round">${groups.length ? html`<div class="now">${column(['first', 'late', 'due'])}</div><div class="then">${column(['done', 'later', 'rest'])}</div>` : empty()}</div>`, el));
   }
 
   async function update() {

@@ -58,7 +58,7 @@ export default {
   round: {
     title: 'Round', empty: 'Nothing to do', empty_what: 'No tank has a plan and no chore is due. Set up tanks, feeding plans and chores on the Farm screen.',
     loading: 'Opening the book …', no_answer: 'The service does not answer yet. This screen fills as soon as it does.',
-    group: { late: 'Late', due: 'Due now', done: 'Done', later: 'Later', rest: 'No feeding planned' },
+    group: { first: 'Oxygen first', late: 'Late', due: 'Due now', done: 'Done', later: 'Later', rest: 'No feeding planned' },
     reasons: {
       oxygen_low: 'oxygen low', ammonia_high: 'ammonia high', nitrite_high: 'nitrite high', temperature_low: 'too cold', temperature_high: 'too warm', oxygen_unknown: 'oxygen not known',
       no_steps: 'no ration steps for this species', no_weight: 'weight not known', held: 'held', purge: 'purging', no_fish: 'no fish here',

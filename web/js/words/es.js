@@ -57,7 +57,7 @@ export default {
   round: {
     title: 'Ronda', empty: 'No hay nada que hacer', empty_what: 'Ningún tanque tiene plan ni hay tareas pendientes. Configure tanques, planes de alimentación y tareas en la pantalla Granja.',
     loading: 'Abriendo el libro …', no_answer: 'El servicio aún no responde. La pantalla se llena en cuanto lo haga.',
-    group: { late: 'Con retraso', due: 'Toca ahora', done: 'Hecho', later: 'Más tarde', rest: 'Sin alimentación prevista' },
+    group: { first: 'El oxígeno primero', late: 'Con retraso', due: 'Toca ahora', done: 'Hecho', later: 'Más tarde', rest: 'Sin alimentación prevista' },
     reasons: {
       oxygen_low: 'oxígeno bajo', ammonia_high: 'amoníaco alto', nitrite_high: 'nitrito alto', temperature_low: 'agua fría', temperature_high: 'agua caliente', oxygen_unknown: 'oxígeno desconocido',
       no_steps: 'sin tabla de raciones para la especie', no_weight: 'peso desconocido', held: 'suspendido', purge: 'depuración', no_fish: 'no hay peces',
