@@ -5,6 +5,7 @@
 #include <stdlib.h>
 
 #include "book/feed_shares.h"
+#include "book/fish_mean.h"
 
 static const double z95 = 1.96; /* two-sided 95 % of the normal distribution */
 

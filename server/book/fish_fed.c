@@ -3,6 +3,7 @@
 
 #include <math.h>
 
+#include "book/fish_mean.h"
 #include "book/fish_stretch.h"
 
 /* A day without a feeding written down: fed as ever or not at all, half and half (a stand of ours). */

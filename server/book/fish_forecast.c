@@ -3,7 +3,8 @@
 
 #include <math.h>
 
-#include "book/fish_stretch.h"
+#include "book/fish_learn.h"
+#include "book/fish_mean.h"
 #include "domain/learn.h"
 
 static const double z95 = 1.96;

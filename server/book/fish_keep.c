@@ -1,8 +1,9 @@
-/* Keeps what the fish replay gives, and reads it back.  See fish_view.h and sql/migrations/0002. */
+/* See fish_keep.h. */
 #include "book/fish_keep.h"
 
-#include <math.h>
 #include <string.h>
+
+#include "book/fish_compute.h"
 
 static enum err_code drop_lot(struct book *b, int64_t lot_id, struct err *err)
 {

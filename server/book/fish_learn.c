@@ -1,8 +1,9 @@
 /* The coefficient of a stretch that has no two weighings of its own: learned from the lot's other stretches and
- * the species' prior.  See fish_stretch.h and domain/learn.h. */
+ * the species' prior.  See fish_learn.h and domain/learn.h. */
+#include "book/fish_learn.h"
+
 #include <math.h>
 
-#include "book/fish_stretch.h"
 #include "domain/learn.h"
 
 /* A stretch while its coefficient is learned. */

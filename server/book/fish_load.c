@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "book/fish_sample.h"
+#include "book/temperatures.h"
 #include "model/kinds.h"
 
 /* Events while they are gathered. */

@@ -19,21 +19,8 @@ struct fish_lot_facts {
 enum err_code fish_lot_load(struct book *b, int64_t lot_id, struct arena *arena,
 			    struct fish_lot_facts *out, struct err *err);
 
-/*
- * Daily temperatures of tanks for days first_day to last_day: each tank's own mean, else its loop's (the mean
- * of its tanks, its sump and its own tests), short gaps filled.  out has tanks->n series.
- */
-enum err_code temperatures_load(struct book *b, const struct id_set *tanks, int64_t first_day,
-				int64_t last_day, struct arena *arena, struct temperature_days *out,
-				struct err *err);
-
 /* All that the replay of these lots needs.  The lots must be closed under sharing (fish_group.h). */
 enum err_code fish_world_load(struct book *b, const struct id_set *lots, struct arena *arena,
 			      struct fish_world *out, struct err *err);
-
-/* Days before the first entry for which temperatures are read, so that a last known one is found. */
-enum { TEMPERATURE_LOOK_BACK_DAYS = 60 };
-/* And after the last, so that a gap at the end is filled as it will be when later entries come. */
-enum { TEMPERATURE_LOOK_AHEAD_DAYS = TEMPERATURE_GAP_DAYS + 1 };
 
 #endif

@@ -159,10 +159,4 @@ struct fish_ledger {
 /* Sorts w->events and replays them.  Everything in out belongs to arena. */
 void fish_replay(struct fish_world *w, struct arena *arena, struct fish_ledger *out);
 
-/* Mean weight of row's cell at instant at >= row->instant, before the cell's next row, and its standard
- * error (se_g may be NULL).  t is the tank's. */
-double fish_mean_at(const struct fish_row *row, const struct fish_stretch *s,
-		    const struct fish_lot_info *lot, const struct temperature_days *t, int64_t at,
-		    double *se_g);
-
 #endif

@@ -43,27 +43,11 @@ struct stretch_answer {
 void stretches_solve(const struct open_stretch *s, size_t n, const struct fish_lot_info *lots,
 		     const int *first_of_lot, struct stretch_answer *answers);
 
-/* The coefficient, k_se and k_lean of a stretch without two weighings of its own: learned from the lot's
- * solved stretches of the same model, and the species' prior. */
-void stretch_learn(const struct open_stretch *all, const struct open_stretch *s,
-		   const struct fish_lot_info *lot, const int *first_of_lot,
-		   struct stretch_answer *answers);
-
 /* What growth runs on: its unit makes scale = start + k * x. */
 double stretch_run(enum growth_model model, const struct growth_span *span);
 
 /* A standard error in grams at weight_g, on the model's scale; 0 when either is not known. */
 double stretch_se(enum growth_model model, double weight_g, double se_g);
-
-/* The growth span of a described stretch from its start to instant `at`, in the tank of t. */
-double stretch_span(const struct fish_stretch *s, const struct fish_lot_info *lot,
-		    const struct temperature_days *t, int64_t at);
-
-/* Standard error on the growth scale at growth span x from the start. */
-double stretch_scale_se(const struct fish_stretch *s, double x);
-
-/* Of k from one stretch to the next, where the species says nothing; common practice, no source. */
-#define ASSUMED_K_SPREAD 0.15
 
 /* The outside view of a solved stretch, with its errors. */
 void stretch_describe(const struct open_stretch *all, size_t i,
@@ -71,7 +55,5 @@ void stretch_describe(const struct open_stretch *all, size_t i,
 
 /* A guess before the first pass is through: the species' prior, else no growth. */
 struct stretch_answer stretch_prior(const struct fish_lot_info *lot);
-
-void growth_span_add(struct growth_span *to, const struct growth_span *more);
 
 #endif

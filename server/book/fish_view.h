@@ -70,9 +70,4 @@ size_t fish_rows_until(const struct fish_view_cell *c, int64_t at);
 /* "weighed", "between", "projected", "supplier", "carried_back" or "unknown". */
 const char *fish_basis_word(enum fish_basis basis);
 
-/* Computes the rows of these lots from the entries and keeps them; they are dirty no longer.  In a write
- * transaction. */
-enum err_code fish_keep(struct book *b, const struct id_set *lots, struct arena *arena,
-			struct err *err);
-
 #endif

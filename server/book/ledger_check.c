@@ -2,6 +2,7 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "book/fish_compute.h"
 #include "book/fish_group.h"
 #include "book/fish_keep.h"
 #include "book/inside.h"

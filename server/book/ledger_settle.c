@@ -5,7 +5,7 @@
 #include "base/log.h"
 #include "book/crop_ends.h"
 #include "book/fish_group.h"
-#include "book/fish_view.h"
+#include "book/fish_keep.h"
 #include "book/inside.h"
 #include "book/ledger.h"
 

@@ -1,9 +1,10 @@
 /* Daily temperatures of tanks from the day sums that are kept.  A tank counts for its loop, and
  * takes the loop's where it has none of its own, on the days on which it was in it.  See
- * fish_load.h. */
+ * temperatures.h. */
+#include "book/temperatures.h"
+
 #include <math.h>
 
-#include "book/fish_load.h"
 #include "book/inside.h"
 #include "book/read_ids.h"
 #include "book/tank_facts.h"

@@ -68,3 +68,10 @@ double growth_d_scale(enum growth_model model, double weight_g)
 		return 1.0 / (3.0 * cbrt(weight_g) * cbrt(weight_g));
 	return 1.0 / weight_g;
 }
+
+void growth_span_add(struct growth_span *to, const struct growth_span *more)
+{
+	to->degree_days += more->degree_days;
+	to->days += more->days;
+	to->known_days += more->known_days;
+}

@@ -24,6 +24,9 @@ struct growth_span {
 	double known_days; /* of these with a known temperature */
 };
 
+/* Adds a span that follows, or lies beside, the one in `to`; degree_days NAN spoils the sum. */
+void growth_span_add(struct growth_span *to, const struct growth_span *more);
+
 /* Weight in g after span, from weight_g > 0: weight_g itself for GROWTH_NONE.  Never below 1 % of
  * weight_g (a stand of ours: no coefficient starves a fish to nothing).  NAN in, NAN out. */
 double growth_weight_g(enum growth_model model, double k, double weight_g,
