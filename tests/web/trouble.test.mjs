@@ -92,7 +92,7 @@ test('without_the_network_everything_is_kept_and_lands_under_one_incident', asyn
   await page.keyboard.type('14');
   await page.keyboard.press('Enter');
   await page.keyboard.type('2.8');
-  await page.getByRole('button', { name: 'Save the dead' }).click();
+  await page.getByRole('button', { name: 'Log the dead' }).click();
   await page.getByRole('button', { name: 'What was done' }).click();
   await page.getByRole('textbox').fill('Second blower on, belt was off');
   await page.getByRole('button', { name: 'Save', exact: true }).click();

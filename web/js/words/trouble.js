@@ -12,7 +12,7 @@ export default {
     minutes: { one: '{n} min', other: '{n} min' }, unknown: 'not known', read: 'oxygen {value}, {age}', old: 'old reading', never: 'no reading', as_of: 'Worked out {age}.',
     no_report: 'Minutes of air are not known: the service has not given them to this tablet. Read the oxygen, and begin where most fish stand in least water.',
     usual: 'Usual figures stand where the farm has none of its own.', before: 'read before this began: read again', oxygen: 'Oxygen', sweep: 'Oxygen in all, in this order', dead: 'Dead', dead_pad: 'Dead from {place}', fish: 'Fish', weight: 'Weight together',
-    dead_said: '{place}: dead fish taken out', dead_save: 'Save the dead', done: 'What was done', done_label: 'In a few words, for those who come next', done_said: 'Noted: what was done', save: 'Save',
+    dead_said: '{place}: dead fish taken out', dead_save: 'Log the dead', done: 'What was done', done_label: 'In a few words, for those who come next', done_said: 'Noted: what was done', save: 'Save',
     logged: 'Under this incident', logged_dead: { one: '{n} dead', other: '{n} dead' }, logged_readings: { one: '{n} reading', other: '{n} readings' }, logged_notes: { one: '{n} note', other: '{n} notes' }, nothing_logged: 'nothing yet',
     steps_title: 'First steps, in this order', card: 'Print the card', call: 'Call', call_blank: ['Manager', 'Electrician', 'Oxygen', 'Fish vet', 'Neighbour who helps'], cautions_title: 'Take care',
     steps: {
@@ -41,7 +41,7 @@ export default {
     minutes: { one: '{n} min', other: '{n} min' }, unknown: 'no se sabe', read: 'oxígeno {value}, {age}', old: 'lectura vieja', never: 'sin lectura', as_of: 'Calculado {age}.',
     no_report: 'No se saben los minutos de aire: el servicio no los ha dado a esta tableta. Mida el oxígeno y empiece donde hay más peces en menos agua.',
     usual: 'Donde la granja no tiene cifras suyas valen las usuales.', before: 'medido antes de esto: medir otra vez', oxygen: 'Oxígeno', sweep: 'Oxígeno en todos, en este orden', dead: 'Muertos', dead_pad: 'Muertos de {place}', fish: 'Peces', weight: 'Peso de todos',
-    dead_said: '{place}: muertos sacados', dead_save: 'Guardar los muertos', done: 'Qué se hizo', done_label: 'En pocas palabras, para quien venga después', done_said: 'Anotado lo que se hizo', save: 'Guardar',
+    dead_said: '{place}: muertos sacados', dead_save: 'Anotar los muertos', done: 'Qué se hizo', done_label: 'En pocas palabras, para quien venga después', done_said: 'Anotado lo que se hizo', save: 'Guardar',
     logged: 'En este incidente', logged_dead: { one: '{n} muerto', other: '{n} muertos' }, logged_readings: { one: '{n} lectura', other: '{n} lecturas' }, logged_notes: { one: '{n} nota', other: '{n} notas' }, nothing_logged: 'nada todavía',
     steps_title: 'Primeros pasos, en este orden', card: 'Imprimir la ficha', call: 'Llamar', call_blank: ['Encargado', 'Electricista', 'Oxígeno', 'Veterinario de peces', 'Vecino que ayuda'], cautions_title: 'Cuidado',
     steps: {
