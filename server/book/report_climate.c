@@ -109,29 +109,42 @@ out:
 	return rc;
 }
 
-/* The first column of a query's one row by a text; NAN when it is NULL or there is no row. */
-static enum err_code ask_by_text(struct climate *c, enum query query, const char *name,
-				 const char *text, double *out, struct err *err)
+static enum err_code read_latitude(struct climate *c, struct err *err)
 {
 	struct stmt *q = NULL;
-	enum err_code rc = store_query(book_store(c->b), query, &q, err);
+	enum err_code rc = store_query(book_store(c->b), Q_FARM_LATITUDE, &q, err);
 
-	*out = NAN;
-	if (rc)
-		goto out;
-	if (name)
-		stmt_bind_text(q, name, text);
-	rc = stmt_row(q, err);
+	c->latitude_deg = NAN;
 	if (!rc)
-		*out = stmt_real(q, 0);
-	if (rc == ERR_NOT_FOUND)
-		rc = ERR_NONE;
-out:
+		rc = stmt_row(q, err);
+	if (!rc)
+		c->latitude_deg = stmt_real(q, 0);
 	stmt_done(q);
-	return rc;
+	return rc == ERR_NOT_FOUND ? ERR_NONE : rc;
 }
 
-/* The most light that a variety which stands in the zone's beds on the last day wants. */
+/* The most light that is wanted in the zone of a bed by what stands in it. */
+static enum err_code raise_target(struct climate *c, const char *bed, const char *variety,
+				  struct err *err)
+{
+	struct stmt *q = NULL;
+	enum err_code rc = store_query(book_store(c->b), Q_LIGHT_WANTED_IN_BED, &q, err);
+
+	if (rc)
+		goto out;
+	stmt_bind_text(q, ":bed", bed);
+	stmt_bind_text(q, ":variety", variety);
+	rc = stmt_row(q, err);
+	for (size_t z = 0; !rc && z < c->n_zones; z++)
+		if (c->zones[z].id == stmt_int(q, 0))
+			c->zones[z].target_mol_m2 =
+				fmax(c->zones[z].target_mol_m2, stmt_real(q, 1));
+out:
+	stmt_done(q);
+	return rc == ERR_NOT_FOUND ? ERR_NONE : rc;
+}
+
+/* What stands in the zones' beds on the last day wants. */
 static enum err_code read_targets(struct climate *c, int64_t day, struct err *err)
 {
 	const struct report_query q = {
@@ -140,19 +153,9 @@ static enum err_code read_targets(struct climate *c, int64_t day, struct err *er
 	struct report_result r = { .arena = c->out->arena };
 	enum err_code rc = beds_report.run(c->b, &q, &r, err);
 
-	for (size_t i = 0; !rc && i < r.n_rows; i++) {
-		double zone = NAN, light = NAN;
-
-		rc = ask_by_text(c, Q_ZONE_OF_BED, ":code",
-				 report_named_cell(&r, &beds_report, i, "bed").text, &zone, err);
-		if (!rc)
-			rc = ask_by_text(c, Q_LIGHT_OF_VARIETY, ":name",
-					 report_named_cell(&r, &beds_report, i, "variety").text,
-					 &light, err);
-		for (size_t z = 0; !rc && z < c->n_zones; z++)
-			if ((double)c->zones[z].id == zone)
-				c->zones[z].target_mol_m2 = fmax(c->zones[z].target_mol_m2, light);
-	}
+	for (size_t i = 0; !rc && i < r.n_rows; i++)
+		rc = raise_target(c, report_named_cell(&r, &beds_report, i, "bed").text,
+				  report_named_cell(&r, &beds_report, i, "variety").text, err);
 	return rc;
 }
 
@@ -311,7 +314,7 @@ static enum err_code run_climate(struct book *b, const struct report_query *q,
 	if (to - from >= DAYS_MAX)
 		return err_set(err, ERR_INPUT, "to", "too_many", "Ask for %d days at most.",
 			       DAYS_MAX);
-	rc = ask_by_text(&c, Q_FARM_LATITUDE, NULL, NULL, &c.latitude_deg, err);
+	rc = read_latitude(&c, err);
 	if (!rc)
 		rc = read_zones(&c, from, err);
 	if (!rc)

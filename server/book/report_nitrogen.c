@@ -312,13 +312,12 @@ static void choose_test(struct job *j, struct chosen_entries *c, const struct lo
 		chosen_add(c, &water_tests_kind, "ends", tests[i].id, j->out->arena);
 }
 
-static enum err_code add_moves(struct job *j, size_t i, const struct loop_test *tests, size_t n,
-			       struct err *err)
+/* Water that came and went; *untested: discharges of whose nitrate nothing is known. */
+static enum err_code read_moves(struct job *j, size_t i, const struct loop_test *tests, size_t n,
+				int64_t *untested, struct err *err)
 {
 	struct flow *f = &j->flows[i];
 	struct stmt *q = NULL;
-	int64_t untested = 0;
-	double makeup_l = 0.0;
 	enum err_code rc = store_query(book_store(j->b), Q_WATER_MOVES_OF_LOOP, &q, err);
 
 	if (rc)
@@ -327,40 +326,49 @@ static enum err_code add_moves(struct job *j, size_t i, const struct loop_test *
 	stmt_bind_int(q, ":begin", j->begin);
 	stmt_bind_int(q, ":end", j->end);
 	while (!(rc = stmt_row(q, err))) {
-		const double g =
-			stmt_real(q, 2) * loop_nitrate_at(tests, n, stmt_int(q, 0)) / 1000.0;
+		const int64_t at = stmt_int(q, 0), id = stmt_int(q, 3);
+		const double makeup_l = stmt_real(q, 1), discharge_l = stmt_real(q, 2);
+		const double g = discharge_l * loop_nitrate_at(tests, n, at) / 1000.0;
 
-		if (!stmt_is_null(q, 1)) {
-			makeup_l += stmt_real(q, 1);
-			chosen_add(&f->entries[WAY_MAKEUP], &water_moves_kind, NULL, stmt_int(q, 3),
+		if (makeup_l > 0.0)
+			add_known(&f->under[WAY_MAKEUP], makeup_l);
+		if (!isnan(makeup_l))
+			chosen_add(&f->entries[WAY_MAKEUP], &water_moves_kind, NULL, id,
 				   j->out->arena);
-		}
-		if (stmt_is_null(q, 2))
+		if (isnan(discharge_l))
 			continue;
-		chosen_add(&f->entries[WAY_DISCHARGE], &water_moves_kind, NULL, stmt_int(q, 3),
-			   j->out->arena);
-		choose_test(j, &f->entries[WAY_DISCHARGE], tests, n, stmt_int(q, 0));
-		add_known(&f->under[WAY_DISCHARGE], stmt_real(q, 2));
+		chosen_add(&f->entries[WAY_DISCHARGE], &water_moves_kind, NULL, id, j->out->arena);
+		choose_test(j, &f->entries[WAY_DISCHARGE], tests, n, at);
+		add_known(&f->under[WAY_DISCHARGE], discharge_l);
 		if (isnan(g))
-			untested++;
+			++*untested;
 		else
 			add_known(&f->g[WAY_DISCHARGE], g);
 	}
 	rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
-	f->under[WAY_MAKEUP] = makeup_l > 0.0 ? makeup_l : NAN;
 out:
 	stmt_done(q);
-	if (!rc && isnan(f->under[WAY_DISCHARGE]))
+	return rc;
+}
+
+static enum err_code add_moves(struct job *j, size_t i, const struct loop_test *tests, size_t n,
+			       struct err *err)
+{
+	int64_t untested = 0;
+	enum err_code rc = read_moves(j, i, tests, n, &untested, err);
+
+	if (rc)
+		return rc;
+	if (isnan(j->flows[i].under[WAY_DISCHARGE]))
 		note(j, i, "no_discharge",
 		     "No discharge is on record: what left with water is not known.");
-	if (!rc && untested)
+	if (untested)
 		note(j, i, "discharge_untested",
 		     arena_printf(j->out->arena,
 				  "%lld discharges have no nitrate test within 15 days before: "
-				  "what they took "
-				  "is not known and stands in the rest.",
+				  "what they took is not known and stands in the rest.",
 				  (long long)untested));
-	return rc;
+	return ERR_NONE;
 }
 
 static enum err_code add_water(struct job *j, size_t i, struct err *err)

@@ -178,11 +178,31 @@ static enum err_code add_waters(struct book *b, int64_t now, struct arena *arena
 	return rc;
 }
 
+/* A loop's row before its water is looked at: feed and base. */
+static struct waters_row row_of(const struct water_loop *l, double ratio_g_m2_day,
+				const struct base_diary *d)
+{
+	static const char *const bands[] = { "below", "within", "above" };
+	struct waters_row row = { .loop = l->code,
+				  .do_mg_l = NAN,
+				  .do_at = NO_INT,
+				  .temperature_c = NAN,
+				  .temperature_at = NO_INT,
+				  .nh3_n_mg_l = NAN,
+				  .nh3_at = NO_INT,
+				  .feed_g_m2_day = ratio_g_m2_day,
+				  .due_on = d->due_on,
+				  .base_state = d->state };
+
+	if (!isnan(ratio_g_m2_day) && !(isnan(l->ratio_min) && isnan(l->ratio_max)))
+		row.band = bands[1 + feed_band_side(ratio_g_m2_day, l->ratio_min, l->ratio_max)];
+	return row;
+}
+
 static enum err_code run(struct book *b, const struct report_query *q, struct report_result *out,
 			 struct err *err)
 {
 	enum { WEEK = 7 };
-	static const char *const bands[] = { "below", "within", "above" };
 	const int64_t today = book_day(b, q->now);
 	struct water_loop *loops;
 	struct loop_days days;
@@ -196,25 +216,12 @@ static enum err_code run(struct book *b, const struct report_query *q, struct re
 		return rc;
 	struct waters_row *rows = arena_array(out->arena, n + 1, sizeof(*rows));
 	for (size_t i = 0; !rc && i < n; i++) {
-		const struct water_loop *l = &loops[i];
 		const double ratio = loop_week_of(&days, i, today - 1).ratio_g_m2_day;
 		struct base_diary d;
 
-		rc = base_diary(b, l, &days, i, q->now, out->arena, &d, err);
-		if (rc)
-			break;
-		rows[i] = (struct waters_row){ .loop = l->code,
-					       .do_mg_l = NAN,
-					       .do_at = NO_INT,
-					       .temperature_c = NAN,
-					       .temperature_at = NO_INT,
-					       .nh3_n_mg_l = NAN,
-					       .nh3_at = NO_INT,
-					       .feed_g_m2_day = ratio,
-					       .due_on = d.due_on,
-					       .base_state = d.state };
-		if (!isnan(ratio) && !(isnan(l->ratio_min) && isnan(l->ratio_max)))
-			rows[i].band = bands[1 + feed_band_side(ratio, l->ratio_min, l->ratio_max)];
+		rc = base_diary(b, &loops[i], &days, i, q->now, out->arena, &d, err);
+		if (!rc)
+			rows[i] = row_of(&loops[i], ratio, &d);
 	}
 	if (!rc)
 		rc = add_waters(b, q->now, out->arena, loops, rows, n, err);

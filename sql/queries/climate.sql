@@ -14,8 +14,7 @@ SELECT temperature_c, humidity_pct FROM climate_notes INDEXED BY climate_notes_b
 -- name: farm_latitude
 SELECT latitude_deg FROM farm;
 
--- name: zone_of_bed
-SELECT b.zone_id FROM beds b JOIN places p ON p.id = b.id WHERE p.code = :code;
-
--- name: light_of_variety
-SELECT dli_mol_m2_day FROM varieties WHERE name = :name AND struck_at IS NULL;
+-- The zone of a bed, and the light that a variety in it wants.
+-- name: light_wanted_in_bed
+SELECT b.zone_id, (SELECT v.dli_mol_m2_day FROM varieties v WHERE v.name = :variety AND v.struck_at IS NULL)
+  FROM beds b JOIN places p ON p.id = b.id WHERE p.code = :bed;
