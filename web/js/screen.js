@@ -17,9 +17,9 @@ function faultNotice(fault) {
 
 /**
  * Runs a screen: ask() resolves to its data, view(data) draws it.  Of several answers under way only that of the
- * newest question is drawn.  Returns {update, draw, destroy} for the router.
+ * newest question is drawn; pictured: it is drawn anew when the window has another size.  Returns {update, draw, destroy} for the router.
  */
-export function runScreen(el, { ask, view, drawn }) {
+export function runScreen(el, { ask, view, drawn, pictured = false }) {
   let data = null;
   let fault = null;
   let asked = 0;
@@ -48,8 +48,16 @@ export function runScreen(el, { ask, view, drawn }) {
     data = answer ?? data;
     draw();
   }
+  if (pictured) addEventListener('resize', draw);
   draw();
-  return { update, draw, destroy: () => { gone = true; } };
+  return {
+    update,
+    draw,
+    destroy() {
+      gone = true;
+      removeEventListener('resize', draw);
+    },
+  };
 }
 
 /** The line of tools over a table: what it is, then ways out of it. */
@@ -58,6 +66,17 @@ export const tools = (said, ...ways) => html`<div class="desk-tools no-print"><s
 export const csvLink = (address, word = t('desk.csv')) => html`<a class="button tool" href=${address} download>${word}</a>`;
 /** The button that prints the screen. */
 export const printButton = () => html`<button class="tool" @click=${press(() => globalThis.print())}>${t('desk.print')}</button>`;
+
+/** How wide a picture may be on a screen of the desk.  @returns {number} px */
+export const pictureWidth = () => Math.max(300, document.getElementById('main').clientWidth - (globalThis.innerWidth <= 480 ? 32 : 48));
+
+/**
+ * Keys of which one or several are chosen, under their legend.
+ * @param {string} legend @param {any[]} items @param {(item: any) => boolean} isChosen @param {(item: any) => string} word @param {(item: any) => void} take
+ * @param {string} className besides picks
+ */
+export const picks = (legend, items, isChosen, word, take, className = '') => html`<fieldset class="picks ${className}"><legend>${legend}</legend>${items.map((item) => html`
+  <button type="button" class="pick" aria-pressed=${String(isChosen(item))} @click=${press(() => take(item))}>${word(item)}</button>`)}</fieldset>`;
 
 /** A table in a frame that scrolls sideways by itself; label names it. */
 export const tableFrame = (label, table) => html`<div class="table-frame" role="region" aria-label=${label} tabindex="0">${table}</div>`;

@@ -6,15 +6,14 @@ import * as api from '../api.js';
 import * as flow from '../charts/flow.js';
 import { draw } from '../charts/line-band.js';
 import { html, nothing, press } from '../dom.js';
-import { addDays, asText, DASH, farmDay, forTyping, longDay, mass, number, readNumber, shortDay, unitSign } from '../format.js';
+import { addDays, asText, DASH, farmDay, longDay, mass, number, shortDay } from '../format.js';
 import { t } from '../i18n.js';
 import { footing, mark } from '../marks.js';
 import { notesView } from '../notes.js';
-import { askOtherCrop, otherCropTable, otherCropWords, SIZES, WISHES } from '../other-crop.js';
-import { fromShown, said, toShown } from '../units.js';
 import { keepQuery } from '../router.js';
 import { csvLink, part, printButton, runScreen, tableFrame, tools } from '../screen.js';
 import { list, loopOf, place } from '../setup.js';
+import { mountWish } from './balance-wish.js';
 
 const grams = (g) => (g === null ? DASH : asText(mass(g)));
 const BAND_MARKS = { within: ['ok', '✓'], below: ['amber', '▼'], above: ['amber', '▲'] };
@@ -76,31 +75,8 @@ const loadTable = (rows, title) => tableFrame(title, html`<table class="figures"
 export function mount(el, { query, setTitle }) {
   const today = farmDay();
   const state = { tables: query.get('view') === 'table' };
-  const wish = { of: WISHES.includes(query.get('wish')) ? query.get('wish') : WISHES[0], loop: query.get('loop'), text: '', answer: null, fault: '' };
-  const asked = Number(query.get('size'));
-  if (asked > 0) wish.text = forTyping(toShown(SIZES[wish.of], asked)); // the address has the service's units
   let screen = null;
-  async function askWish(loop) {
-    const size = fromShown(SIZES[wish.of], readNumber(wish.text.trim()));
-    wish.loop = loop;
-    wish.answer = null;
-    wish.fault = size > 0 ? '' : t('other_crop.size_needed');
-    if (!wish.fault) {
-      keepQuery({ wish: wish.of, loop, size });
-      try {
-        wish.answer = await askOtherCrop(loop, wish.of, size);
-      } catch (fault) {
-        api.passKnown(fault);
-        wish.fault = fault instanceof api.AwayError ? t('calc.away') : fault.message;
-      }
-    }
-    screen.draw();
-  }
-  const wishPart = (loop, band) => part(t('other_crop.title'), nothing, html`<p class="soft">${t('other_crop.what')}</p>
-    <div class="question"><fieldset class="picks"><legend>${t('other_crop.wish')}</legend>${WISHES.map((of) => html`<button type="button" class="pick" aria-pressed=${String(wish.of === of)} @click=${press(() => { Object.assign(wish, { of, answer: null }); screen.draw(); })}>${t(`other_crop.wishes.${of}`)}</button>`)}</fieldset>
-      <form class="wish" @submit=${(e) => { e.preventDefault(); askWish(loop); }}><label class="field inline"><span>${t(`other_crop.size.${wish.of}`, { unit: unitSign(said(SIZES[wish.of]).unit) })}</span><input inputmode="decimal" autocomplete="off" size="6" .value=${wish.text} @input=${(e) => { wish.text = e.target.value; }}></label> <button class="tool">${t('other_crop.ask')}</button></form></div>
-    ${wish.loop === loop && wish.fault ? html`<p class="field-error">${wish.fault}</p>` : nothing}
-    ${wish.loop === loop && wish.answer ? html`<p role="status">${otherCropWords(wish.answer, band)}</p>${otherCropTable(wish.answer)}` : nothing}`);
+  const wish = mountWish(query, () => screen.draw());
   const toggle = () => {
     state.tables = !state.tables;
     keepQuery(state.tables ? { view: 'table' } : {});
@@ -123,7 +99,7 @@ export function mount(el, { query, setTitle }) {
       ${part(title, csvLink('/api/reports/loading.csv'), html`<p>${t('balance.ratio')}: ${bandWords(last)}</p>
         ${state.tables ? loadTable(load, title) : picture(load.map((r) => ({ day: r.day, value: r.feed_g_m2_day, measured: null })), { inside: band, label: t('balance.ratio_label', { loop }), unit: t('unit.g_m2_day') })}`)}
       ${part(t('balance.asks_title', { loop }), nothing, full ? facts(full, data.next.find((n) => n?.loop === loop), t('balance.asks_title', { loop })) : html`<p class="soft">${t('balance.nothing')}</p>`)}
-      ${wishPart(loop, band)}</div><div>
+      ${wish.view(loop, band)}</div><div>
       ${part(t('balance.nitrate', { loop }), csvLink('/api/reports/nitrate.csv'), html`${picture(nitrate.map((r) => ({ day: r.day, value: r.nitrate_n_mg_l, low: r.low, high: r.high, measured: r.measured_mg_l })), { label: t('balance.nitrate_label', { loop }), unit: 'mg/L' })}
         ${nitrate[0]?.scored_tests ? html`<p class="soft">${t('balance.scored', { n: nitrate[0].scored_tests, error: number(nitrate[0].score_rms_mg_l, 1), inside: number(nitrate[0].score_inside_pct) })}</p>` : nothing}`)}
       ${part(t('balance.base', { loop }), html`<a class="button tool" href="/water/dosing?loop=${encodeURIComponent(loop)}">${t('dosing.title')}</a>${csvLink('/api/reports/base.csv')}`, baseWords(mine(data.base.rows)[0]))}
@@ -142,9 +118,7 @@ export function mount(el, { query, setTitle }) {
     const [next, loading, base, nitrate, nitrogen] = await Promise.all([askNextMonth(), ...['loading', 'base', 'nitrate', 'nitrogen'].map((name) => api.get(`/api/reports/${name}`))]);
     return { next, loading, base, nitrate, nitrogen };
   };
-  screen = runScreen(el, { ask, view });
-  if (wish.text && wish.loop) askWish(wish.loop);
-  const onSize = () => screen.draw();
-  addEventListener('resize', onSize);
-  return { update: screen.update, destroy: () => { removeEventListener('resize', onSize); screen.destroy(); } };
+  screen = runScreen(el, { ask, view, pictured: true });
+  wish.begin();
+  return screen;
 }

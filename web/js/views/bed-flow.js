@@ -44,8 +44,6 @@ export function mount(el, { params, query, setTitle }) {
         ${state.table ? bandTable(bands, t('flow.head', { place: bed.code })) : bands.length ? chart.draw({ rows: data.rows, from: data.from, to: data.to, length: bed.length_m, width, height: 460, today, chosen: state.chosen, choose: (lot) => show({ chosen: lot === state.chosen ? null : lot }) }) : html`<p class="soft">${t('at.bed_empty')}</p>`}
         ${chosen && !state.table ? html`<p class="chosen-lot" role="status"><b>${chosen.variety}</b> <small>${chosen.lot}</small> · ${t('flow.said', { from: shortDay(chosen.steps[0].day), to: shortDay(chosen.steps.at(-1).day), n: chosen.steps.length })}</p>` : nothing}`)}</div>`;
   };
-  screen = runScreen(el, { ask: () => api.get(address()), view });
-  const onSize = () => screen.draw();
-  addEventListener('resize', onSize);
-  return { update: screen.update, destroy: () => { removeEventListener('resize', onSize); screen.destroy(); } };
+  screen = runScreen(el, { ask: () => api.get(address()), view, pictured: true });
+  return screen;
 }

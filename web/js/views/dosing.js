@@ -10,7 +10,7 @@ import { age, asText, forTyping, inUnit, mass, now, number, plain, reading, read
 import { fieldName, t } from '../i18n.js';
 import { footing, measure } from '../marks.js';
 import { keepQuery } from '../router.js';
-import { part, runScreen, tableFrame, tools } from '../screen.js';
+import { part, picks, runScreen, tableFrame, tools } from '../screen.js';
 import { list } from '../setup.js';
 import { stateMark } from '../water.js';
 
@@ -112,7 +112,6 @@ export function mount(el, { query, setTitle }) {
     screen.draw();
   };
 
-  const picks = (legend, items, chosen, word, changed, data) => html`<fieldset class="picks"><legend>${legend}</legend>${items.map((item) => html`<button type="button" class="pick" aria-pressed=${String(item === chosen)} @click=${press(() => change(data, changed(item)))}>${word(item)}</button>`)}</fieldset>`;
   const input = (data, [name, unit, usual]) => html`<div class="field"><label for="dose-${name}">${t(`dosing.field.${name}`)}${unit ? html` <span class="unit">${unit}</span>` : nothing}</label>
     <input id="dose-${name}" inputmode="decimal" autocomplete="off" .value=${typedText(name, usual)} @input=${(e) => change(data, { typed: { ...state.typed, [name]: e.target.value } })}></div>`;
 
@@ -160,10 +159,10 @@ export function mount(el, { query, setTitle }) {
     if (!loop) return html`<div class="desk">${back}<div class="notice"><p>${t('balance.none')}</p></div></div>`;
     if (worked !== data) workSoon(data, 0);
     return html`<div class="desk dosing">${back}
-      <div class="question">${list('loops').length > 1 ? picks(t('field.loop_id'), list('loops'), loop, (l) => l.name ?? l.code, (l) => ({ loop: l.code, typed: {} }), data) : nothing}
-        ${picks(t('dosing.for'), PURPOSES, state.purpose, (p) => t(`dosing.purpose.${p}`), (purpose) => ({ purpose, material: null, typed: {} }), data)}</div>
+      <div class="question">${list('loops').length > 1 ? picks(t('field.loop_id'), list('loops'), (l) => l === loop, (l) => l.name ?? l.code, (l) => change(data, { loop: l.code, typed: {} })) : nothing}
+        ${picks(t('dosing.for'), PURPOSES, (p) => state.purpose === p, (p) => t(`dosing.purpose.${p}`), (purpose) => change(data, { purpose, material: null, typed: {} }))}</div>
       ${inWater(data)}
-      <div class="dose-both"><div>${materials(data).length ? picks(fieldName('material_id'), materials(data), materialNow(data), (m) => m.name, (m) => ({ material: m.id }), data) : html`<p>${t('dosing.no_material')} <a class="button tool" href="/farm/materials/new">${t('dosing.add_material')}</a></p>`}
+      <div class="dose-both"><div>${materials(data).length ? picks(fieldName('material_id'), materials(data), (m) => m === materialNow(data), (m) => m.name, (m) => change(data, { material: m.id })) : html`<p>${t('dosing.no_material')} <a class="button tool" href="/farm/materials/new">${t('dosing.add_material')}</a></p>`}
         <div class="dose-fields">${fieldsNow(data).map((field) => input(data, field))}</div>
         <p class="soft">${t(`dosing.how.${isNutrient(state.purpose) ? 'nutrient' : state.purpose}`, { volume: asText(inUnit('L', loop.water_volume_l)) })}</p>${basePlan(data)}</div>
       <section class="calc-result" aria-label=${t('dosing.title')}><div role="status">${materials(data).length ? result(data) : nothing}</div>${cautions()}</section></div>

@@ -11,7 +11,7 @@ import { logHarvest } from '../log-harvest.js';
 import { harvestFacts } from '../lots.js';
 import { notesView } from '../notes.js';
 import { keepQuery } from '../router.js';
-import { part, printButton, runScreen, tableFrame } from '../screen.js';
+import { part, picks, printButton, runScreen, tableFrame } from '../screen.js';
 import { readyPart, storePart } from '../store-room.js';
 import { mondayOf, periodText } from '../periods.js';
 
@@ -96,8 +96,8 @@ function questionForm(question, change) {
   const setPart = (word) => change({ by: [...(period ? [period] : []), ...(parts.includes(word) ? parts.filter((p) => p !== word) : [...parts, word])] });
   const day = (name) => html`<label class="field inline"><span>${t(`field.${name}`)}</span><input type="date" name=${name} .value=${question[name]} @change=${(e) => change({ [name]: e.target.value })}></label>`;
   return html`<form class="question no-print" @submit=${(e) => e.preventDefault()} aria-label=${t('harvests.question')}>
-    <fieldset class="picks"><legend>${t('harvests.by_period')}</legend>${PERIODS.map((w) => html`<button type="button" class="pick" aria-pressed=${String(period === w)} @click=${press(() => setPeriod(period === w && parts.length ? null : w))}>${fieldName(w)}</button>`)}</fieldset>
-    <fieldset class="picks"><legend>${t('harvests.by_part')}</legend>${PARTS.map((w) => html`<button type="button" class="pick" aria-pressed=${String(parts.includes(w))} @click=${press(() => setPart(w))}>${fieldName(w)}</button>`)}</fieldset>
+    ${picks(t('harvests.by_period'), PERIODS, (w) => period === w, fieldName, (w) => setPeriod(period === w && parts.length ? null : w))}
+    ${picks(t('harvests.by_part'), PARTS, (w) => parts.includes(w), fieldName, setPart)}
     <fieldset class="picks days"><legend>${t('harvests.days')}</legend>${day('from')}${day('to')}${REACH.map(([word, n]) => html`<button type="button" class="pick" @click=${press(() => change({ from: addDays(farmDay(), -n), to: farmDay() }))}>${t(`harvests.${word}`, { n: n + 1 })}</button>`)}</fieldset></form>`;
 }
 

@@ -8,7 +8,7 @@ import { fieldName, has, kindName, t } from '../i18n.js';
 import { listenKeys } from '../keys.js';
 import { mark } from '../marks.js';
 import { errorText } from '../problems.js';
-import { tableFrame } from '../screen.js';
+import { picks, tableFrame } from '../screen.js';
 import { loadSetup } from '../setup.js';
 import { go } from '../router.js';
 
@@ -95,7 +95,7 @@ export function mount(el, { setTitle }) {
     return html`<p class="notice" role="status">${mark('ok', '✓', verdict())}${result.looks ? html` ${mark('amber', '△', t('importing.looks', { n: result.looks, shown: number(result.looks) }))}` : nothing}</p>${counts(result.rows)}
       ${state.kept || !any ? nothing : html`<div class="form-acts"><button class="main" @click=${press(() => send(false))}>${t('importing.keep')}</button></div>`}`;
   }
-  const choice = (name, words) => html`<fieldset class="picks"><legend>${t(`importing.${name}`)}</legend>${words.map(([sign, word]) => html`<button type="button" class="pick" aria-pressed=${String(state[name] === sign)} @click=${press(() => pick(name, sign))}>${t(`importing.signs.${word}`)}</button>`)}</fieldset>`;
+  const choice = (name, words) => picks(t(`importing.${name}`), words, ([sign]) => state[name] === sign, ([, word]) => t(`importing.signs.${word}`), ([sign]) => pick(name, sign));
 
   const kilobytes = (bytes) => `${number(Math.ceil(bytes / 100) / 10, 1)} kB`;
   const chosen = () => (state.sizes.length ? html`<ul class="chosen" aria-label=${t('importing.chosen')}>${state.sizes.map(([name, bytes]) => html`<li>${name} <small>${kilobytes(bytes)}</small></li>`)}</ul>` : nothing);

@@ -10,7 +10,7 @@ import { marketSentence, restsOn } from '../growth.js';
 import { choiceWord, fieldName, kindOne, t } from '../i18n.js';
 import { measure } from '../marks.js';
 import { labelOf } from '../refs.js';
-import { csvLink, part, tableFrame } from '../screen.js';
+import { csvLink, part, picks, pictureWidth, tableFrame } from '../screen.js';
 import { weighedFish, weighedMean } from '../tank-rows.js';
 import { whyFacts } from '../why.js';
 
@@ -32,9 +32,8 @@ export function periodFrom(period, { day, present, moveIn, moveOut, weighings })
 }
 
 /** The keys that choose a period.  @param {{period: string}} state @param {(period: string) => void} pick */
-export const periodPicks = (state, pick) => html`<fieldset class="picks period no-print"><legend>${t('growth.period')}</legend>${PERIODS.map((p) => html`<button type="button" class="pick" aria-pressed=${String(state.period === p)} @click=${press(() => pick(p))}>${t(`growth.periods.${p}`)}</button>`)}</fieldset>`;
+export const periodPicks = (state, pick) => picks(t('growth.period'), PERIODS, (p) => state.period === p, (p) => t(`growth.periods.${p}`), pick, 'period no-print');
 
-const width = () => Math.max(320, document.getElementById('main').clientWidth - (globalThis.innerWidth <= 480 ? 32 : 48));
 const tableButton = (on, toggle) => html`<button class="tool" aria-pressed=${String(on)} @click=${press(toggle)}>${t('desk.table')}</button>`;
 
 const events = (data) => [...data.moveIn.map((m) => ({ day: m.day, said: t('tanks.came_in', { n: m.fish, shown: number(m.fish), what: choiceWord('reason', m.reason), place: m.from_tank_id ? labelOf('tanks', m.from_tank_id) : '' }) })),
@@ -75,7 +74,7 @@ export function growthPart(row, data, facts, state, set) {
   const series = growth.toSeries(shown, present, ahead, data.from);
   const ways = html`${tableButton(state.growthTable, () => set({ growthTable: !state.growthTable }))}${csvLink(`/api/weighings.csv?tank_id=${row.id}&from=${data.from}`)}${csvLink(`/api/reports/growth.csv?only=${encodeURIComponent(row.code)}`, t('growth.csv'))}`;
   if (!series) return part(t('tanks.growth'), nothing, html`<p class="soft">${t('tanks.nothing_weighed')}</p>`);
-  return part(t('tanks.growth'), ways, html`${prospects(data, state, set)}<p class="soft">${t('growth.what')}</p>${growth.draw(series, events(data), width(), t('tanks.growth_label', { place: row.code, n: shown.length }))}
+  return part(t('tanks.growth'), ways, html`${prospects(data, state, set)}<p class="soft">${t('growth.what')}</p>${growth.draw(series, events(data), pictureWidth(), t('tanks.growth_label', { place: row.code, n: shown.length }))}
     ${state.growthTable ? html`${weighingsTable(shown)}${ahead.map(aheadTable)}` : nothing}`);
 }
 
@@ -90,7 +89,7 @@ export function feedPart(row, data, state, set) {
   const title = t(weekly ? 'growth.feed_weeks' : 'growth.feed');
   if (!data.feedings.length) return part(title, nothing, html`<p class="soft">${t('tanks.why.not_fed')}</p>`);
   const ways = html`${tableButton(state.feedTable, () => set({ feedTable: !state.feedTable }))}${csvLink(`/api/feedings.csv?tank_id=${row.id}&from=${from}&to=${data.day}`)}`;
-  return part(title, ways, html`<p class="soft">${t(weekly ? 'growth.feed_what_weeks' : 'tanks.feed_what')}</p>${dayBars.draw(bars, width(), t('tanks.feed_label', { place: row.code, from: fullDay(from), to: fullDay(data.day) }))}
+  return part(title, ways, html`<p class="soft">${t(weekly ? 'growth.feed_what_weeks' : 'tanks.feed_what')}</p>${dayBars.draw(bars, pictureWidth(), t('tanks.feed_label', { place: row.code, from: fullDay(from), to: fullDay(data.day) }))}
     ${state.feedTable ? tableFrame(title, html`<table class="figures narrow"><thead><tr><th scope="col">${t(weekly ? 'field.week' : 'field.day')}</th><th scope="col">${fieldName('feed_g')}</th><th scope="col">${fieldName('planned_g')}</th></tr></thead>
       <tbody>${[...bars].reverse().map((d) => html`<tr><th scope="row">${fullDay(d.day)}</th><td>${d.value === null ? '–' : measure(mass(d.value))}</td><td>${d.planned ? measure(mass(d.planned)) : '–'}</td></tr>`)}</tbody></table>`) : nothing}`);
 }

@@ -8,11 +8,10 @@ import { asText, fullDay, mass, number } from '../format.js';
 import { fieldName, t } from '../i18n.js';
 import { footing, mark, measure } from '../marks.js';
 import { labelOf } from '../refs.js';
-import { csvLink, part, tableFrame } from '../screen.js';
+import { csvLink, part, pictureWidth, tableFrame } from '../screen.js';
 import { isRaised, isToGrade, raisedSentence } from '../watch.js';
 import { whyFacts } from '../why.js';
 
-const width = () => Math.max(320, document.getElementById('main').clientWidth - (globalThis.innerWidth <= 480 ? 32 : 48));
 const figure = (kind, value) => html`<span class="num">${footing(kind)}${value}</span>`;
 const unknown = () => figure('unknown', nothing);
 
@@ -50,7 +49,7 @@ function sizesRow(row, state, set) {
 function spreadPicture(row, data) {
   const entry = data.weighings.filter((w) => w.day === row.weighed_on && labelOf('fish-lots', w.fish_lot_id) === row.fish_lot).at(-1);
   const marks = entry && spread.toSeries(entry);
-  return marks ? html`<p class="soft">${t(marks.nets.length ? 'watch.nets_drawn' : 'watch.fish_drawn', { lot: row.fish_lot, day: fullDay(row.weighed_on) })}</p>${spread.draw(marks, row, width(), t('watch.spread_label', { lot: row.fish_lot, day: fullDay(row.weighed_on) }))}` : nothing;
+  return marks ? html`<p class="soft">${t(marks.nets.length ? 'watch.nets_drawn' : 'watch.fish_drawn', { lot: row.fish_lot, day: fullDay(row.weighed_on) })}</p>${spread.draw(marks, row, pictureWidth(), t('watch.spread_label', { lot: row.fish_lot, day: fullDay(row.weighed_on) }))}` : nothing;
 }
 
 /** The spread of sizes of each lot here: picture, table, and whether to grade.  @param {string} code of the tank @param {object} data of the page @param {object} state of the page @param {Function} set changes it @returns {object} */

@@ -8,7 +8,7 @@ import { addDays, asText, farmDay, fullDay, inUnit, isUs, mass, number, saidUnit
 import { choiceWord, fieldName, t } from '../i18n.js';
 import { measure } from '../marks.js';
 import { keepQuery } from '../router.js';
-import { csvLink, part, printButton, runScreen, tableFrame, tools } from '../screen.js';
+import { csvLink, part, picks, printButton, runScreen, tableFrame, tools } from '../screen.js';
 
 const BY = ['variety', 'crop', 'bed'];
 const SPANS = { month: 31, quarter: 91, year: 366 };
@@ -25,12 +25,11 @@ export function mount(el, { query, setTitle }) {
     const [yields, losses] = await Promise.all([api.get(`/api/reports/yield?by=${state.by}&${span()}&explain=1`), api.get(`/api/reports/losses?${span()}`)]);
     return { yields, losses, by: state.by };
   }
-  const pick = (change) => press(() => {
+  const pick = (change) => {
     Object.assign(state, change, { open: null });
     keepQuery(Object.fromEntries(Object.entries(USUAL).filter(([name, usual]) => state[name] !== usual).map(([name]) => [name, state[name]])));
     screen.update();
-  });
-  const picks = (legend, names, chosen, word, change) => html`<fieldset class="picks"><legend>${legend}</legend>${names.map((name) => html`<button type="button" class="pick" aria-pressed=${String(chosen === name)} @click=${pick(change(name))}>${word(name)}</button>`)}</fieldset>`;
+  };
 
   const area = () => unitSign(saidUnit('m2').unit);
   const why = (row, columns) => html`<tr class="why-row"><td colspan=${columns}><div class="why"><dl class="why-facts"><dt>${t('yield.how')}</dt><dd>${row.explain.formula}</dd><dt>${t('yield.rests')}</dt><dd>${t('yield.inputs', { days: number(row.explain.inputs.days), area: asText(inUnit('m2', row.planted_m2, 1)) })} · ${row.explain.source}</dd></dl></div></td></tr>`;
@@ -52,7 +51,7 @@ export function mount(el, { query, setTitle }) {
   const view = (data) => {
     setTitle(t('yield.title'), t('yield.span', { from: fullDay(data.yields.from), to: fullDay(data.yields.to) }));
     return html`<div class="desk">${tools(html`<a href="/beds">← ${t('beds.title')}</a>`, csvLink(`/api/reports/yield.csv?by=${state.by}&${span()}`), printButton())}
-      <div class="question no-print">${picks(t('yield.by_what'), BY, state.by, (by) => t(`yield.by.${by}`), (by) => ({ by }))}${picks(t('probes.span'), Object.keys(SPANS), state.span, (name) => t(`waters.spans.${name}`), (name) => ({ span: name }))}</div>
+      <div class="question no-print">${picks(t('yield.by_what'), BY, (by) => state.by === by, (by) => t(`yield.by.${by}`), (by) => pick({ by }))}${picks(t('probes.span'), Object.keys(SPANS), (span) => state.span === span, (span) => t(`waters.spans.${span}`), (span) => pick({ span }))}</div>
       <p class="soft section">${t('yield.what', { area: area() })}</p>
       ${data.yields.rows.length ? table(data) : html`<div class="notice"><p>${t('yield.none')}</p></div>`}
       ${data.losses.rows.length ? part(t('yield.losses'), csvLink(`/api/reports/losses.csv?${span()}`), lossTable(data)) : nothing}</div>`;
