@@ -68,6 +68,23 @@ test('the_pad_s_pounds_and_ounces_come_back_too', () => inUs(async () => {
   }
 }));
 
+test('what_a_button_logs_is_what_it_says_however_small', () => {
+  const next = numbersFrom(SEED + 2);
+  for (const farm of ['si', 'us']) {
+    format.setFarm({ units: farm });
+    for (let i = 0; i < 3000; i += 1) {
+      const grams = next() ** 4 * 20000;
+      const said = format.mass(grams);
+      const logged = format.massAsShown(grams);
+      const read = Number(said.text.replaceAll(',', ''));
+      assert.ok(Math.abs(format.massToUnit(logged, said.unit) - read) < 1e-9, `${grams} g says ${said.text} ${said.unit} and logs ${logged} g, seed ${SEED}`);
+    }
+  }
+  assert.deepEqual(format.mass(6.1), { text: '0.22', unit: 'oz' }, 'fry have two digits');
+  format.setFarm({ units: 'si' });
+  assert.deepEqual(format.mass(6.1), { text: '6.1', unit: 'g' });
+});
+
 /* NIST SP 811 (2008), appendix B.8; 32 degF and 212 degF are 0 and 100 degC. */
 test('units_are_those_of_the_published_table', () => inUs(async () => {
   const si = (field, typed) => format.fromUnit(units.saidInRecord(field), typed);

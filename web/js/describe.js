@@ -13,16 +13,19 @@ const READINGS = new Set(['temperature_c', 'ph', 'do_mg_l', 'tan_mg_l', 'nitrite
 /** An instant by the farm's clock: "25 Nov 2026, 07:42". */
 export const instant = (at) => `${fullDay(farmDay(at))}, ${clock(at)}`;
 
+/* What was typed in this unit has at most three decimals; what comes from another has them without end. */
+const readable = (value) => (Number(value.toFixed(3)) === value ? plain(value, 3) : plain(Math.abs(value) < 1 ? Number(value.toPrecision(3)) : Number(value.toFixed(2)), 6));
+
 function realText(field, value, row) {
   if (READINGS.has(field.name)) return asText(reading(field.name, value));
   if (field.unit === 'g') return asText(mass(value));
   const how = saidInRecord(field, row?.quantity);
-  return asText({ text: plain(toUnit(how, value), 4), unit: unitSign(how.unit) });
+  return asText({ text: how.per === 1 ? plain(value, 4) : readable(toUnit(how, value)), unit: unitSign(how.unit) });
 }
 /* Of nets every second number is a weight, the others count fish. */
 function numbersText(field, value) {
   const how = saidInRecord(field);
-  return asText({ text: value.map((v, i) => plain(field.name === 'nets' && i % 2 === 0 ? v : toUnit(how, v), 4)).join(' '), unit: unitSign(how.unit) });
+  return asText({ text: value.map((v, i) => (how.per === 1 ? plain(v, 4) : field.name === 'nets' && i % 2 === 0 ? plain(v) : readable(toUnit(how, v)))).join(' '), unit: unitSign(how.unit) });
 }
 
 const TEXTS = {

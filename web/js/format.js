@@ -91,9 +91,11 @@ export function inUnit(unit, value, decimals = 0) {
 }
 const GRAMS_PER_OZ = GRAMS_PER_LB / 16;
 const MASS_UNITS = {
-  g: { grams: 1, decimals: 0 }, kg: { grams: 1000, decimals: 2 },
-  oz: { grams: GRAMS_PER_OZ, decimals: 1 }, lb: { grams: GRAMS_PER_LB, decimals: 2 },
+  g: { grams: 1, decimals: 0, fine: 10 }, kg: { grams: 1000, decimals: 2 },
+  oz: { grams: GRAMS_PER_OZ, decimals: 1, fine: GRAMS_PER_OZ }, lb: { grams: GRAMS_PER_LB, decimals: 2 },
 };
+/* Of a small unit one decimal more where the mass is small: fry of 6.1 g, or 0.22 oz. */
+const placesOf = (unit, grams) => MASS_UNITS[unit].decimals + (grams !== 0 && Math.abs(grams) < MASS_UNITS[unit].fine ? 1 : 0);
 const massPair = () => (isUs() ? ['oz', 'lb'] : ['g', 'kg']);
 /** The farm's two units of mass, the small one first: g and kg, or oz and lb.  @returns {[string, string]} */
 export const massUnits = massPair;
@@ -108,8 +110,8 @@ export function massUnit(grams) {
  * @param {number} grams @param {string} unit g, kg, oz or lb @param {number} [decimals] @returns {{text: string, unit: string}}
  */
 export function massIn(grams, unit, decimals) {
-  const { grams: per, decimals: usual } = MASS_UNITS[unit];
-  const places = decimals ?? (unit === 'g' && Math.abs(grams) < 10 && grams !== 0 ? 1 : usual);
+  const { grams: per } = MASS_UNITS[unit];
+  const places = decimals ?? placesOf(unit, grams);
   return { text: number(grams / per, places), unit };
 }
 /** As number and unit in one text, for sentences and buttons. */
@@ -132,8 +134,7 @@ export const massFromUnit = (value, unit) => value * MASS_UNITS[unit].grams;
 /** The mass that a button shows, in grams: what is logged is what was read. */
 export function massAsShown(grams) {
   const unit = massUnit(grams);
-  const { decimals } = MASS_UNITS[unit];
-  const places = unit === 'g' && grams < 10 ? 1 : decimals;
+  const places = placesOf(unit, grams);
   return Number(massFromUnit(Number(massToUnit(grams, unit).toFixed(places)), unit).toPrecision(12));
 }
 
