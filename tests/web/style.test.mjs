@@ -69,9 +69,6 @@ test('every_view_is_mounted_or_a_part_of_one', () => {
   assert.deepEqual(named.filter((name) => !/^export function mount\(el/m.test(views.find((v) => v.name === name)?.text ?? '')), []);
 });
 
-test(text)).map((m) => m.name).sort(), parts.sort());
-});
-
 test('every_chart_has_a_pure_half_and_a_drawn_one', () => {
   const charts = modules.filter(({ name }) => name.startsWith('charts/') && name !== 'charts/axes.js');
   assert.ok(charts.length > 6);
