@@ -87,6 +87,13 @@ static enum err_code take_character(struct csv_reader *r, struct strbuf *cell, s
 	return ERR_NONE;
 }
 
+/* Only LF and CR LF end a line; some spreadsheets still offer files in which CR alone does. */
+static enum err_code lone_cr(const struct csv_reader *r, struct err *err)
+{
+	return fault(r, r->at, r->next_line, "csv_lone_cr",
+		     "CR alone ends no line. Save the file as CSV UTF-8.", err);
+}
+
 /* From an opening quote to behind the closing one.  An open quote goes back to its own line, so that
  * the lines it swallowed are read. */
 static enum err_code read_quoted(struct csv_reader *r, struct strbuf *cell, struct err *err)
@@ -114,6 +121,8 @@ static enum err_code read_quoted(struct csv_reader *r, struct strbuf *cell, stru
 		return fault(r, opened_at, opened_line, "csv_open_quote",
 			     "this quote is never closed.", err);
 	}
+	if (!at_cell_end(r) && r->text[r->at] == '\r')
+		return lone_cr(r, err);
 	if (!at_cell_end(r))
 		return fault(r, r->at, r->next_line, "csv_quote",
 			     "a cell goes on behind its closing quote. Write a quote within a "
@@ -125,6 +134,8 @@ static enum err_code read_quoted(struct csv_reader *r, struct strbuf *cell, stru
 static enum err_code read_bare(struct csv_reader *r, struct strbuf *cell, struct err *err)
 {
 	while (!at_cell_end(r)) {
+		if (r->text[r->at] == '\r')
+			return lone_cr(r, err);
 		if (r->text[r->at] == '"')
 			return fault(r, r->at, r->next_line, "csv_quote",
 				     "a quote stands within a cell that is not quoted. Put the "

@@ -34,7 +34,7 @@ void csv_reader_init(struct csv_reader *r, const char *text, size_t length, char
 
 /*
  * Reads the next row.  ERR_NOT_FOUND at the end of the text.  ERR_MALFORMED (codes csv_quote,
- * csv_open_quote, csv_nul, csv_utf8, csv_too_wide, csv_cell_too_long) names the line in args line and
+ * csv_open_quote, csv_lone_cr, csv_nul, csv_utf8, csv_too_wide, csv_cell_too_long) names the line in args line and
  * column; reading goes on with the next line.  A line with nothing on it is passed over.
  */
 enum err_code csv_read(struct csv_reader *r, struct arena *arena, struct csv_row *row,

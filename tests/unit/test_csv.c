@@ -88,7 +88,6 @@ static const struct {
 	{ "", "" },
 	{ "\xEF\xBB\xBF", "" },
 	{ "\n", "" },
-	{ "a\rb,c\n", "1:[a\rb][c]\n" },
 	{ "t\xC3\xA4nk,\xF0\x9F\x90\x9F\n", "1:[t\xC3\xA4nk][\xF0\x9F\x90\x9F]\n" },
 	/* faults, and the reading that goes on */
 	{ "a\"b,c\nd,e\n", "1,2 csv_quote\n2:[d][e]\n" },
@@ -101,6 +100,10 @@ static const struct {
 	{ "\xEF\xBB\xBF"
 	  "a\"\nb\n",
 	  "1,2 csv_quote\n2:[b]\n" },
+	/* 2: TEXTDATA holds no CR; CR alone is no line end */
+	{ "a\rb,c\nd\n", "1,2 csv_lone_cr\n2:[d]\n" },
+	{ "\"a\"\rb,c\nd\n", "1,4 csv_lone_cr\n2:[d]\n" },
+	{ "\"a\rb\",c\n", "1:{a\rb}[c]\n" },
 	{ "a,\xFF\nb\n", "1,3 csv_utf8\n2:[b]\n" },
 	{ "a,\"\xC0\x80\"\nb\n", "1,4 csv_utf8\n2:[b]\n" },
 	{ "a,\xE4\n\nb\n", "1,3 csv_utf8\n3:[b]\n" }, /* Latin-1 */
