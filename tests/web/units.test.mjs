@@ -3,7 +3,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import * as format from '../../web/js/format.js';
 import * as units from '../../web/js/units.js';
-import { axeFindings, DESK, eventually, PHONE, prepare, smallTargets, TABLET } from './support.mjs';
+import { axeFindings, daysAgo, DESK, eventually, PHONE, prepare, smallTargets, TABLET } from './support.mjs';
 
 let service;
 let browser;
@@ -230,6 +230,46 @@ test('the_pad_feeds_in_pounds_as_typed_and_the_form_says_the_same', async () => 
   await desk.open(`/farm/water-tests/${(await newest('water-tests')).id}`);
   await field('temperature_c').waitFor();
   assert.equal(await field('temperature_c').inputValue(), '79.3');
+  await hand.context.close();
+});
+
+test('a_paper_sheet_is_typed_in_the_units_that_it_was_printed_with', async () => {
+  const day = daysAgo(1);
+  await desk.open(`/paper/type?sheet=day&day=${day}&by=${ids.ines}`);
+  const line = page.locator('.paper-line', { has: page.locator('.code', { hasText: /^T3$/ }) });
+  const box = (name) => line.locator(`[data-cell="${name}"] input`);
+  await box('feed1').waitFor();
+  assert.match(await line.locator('[data-cell="feed1"]').innerText(), /lb/);
+  assert.match(await line.locator('[data-cell="temperature_c"]').innerText(), /°F/);
+  await box('feed1').fill('1.375');
+  await box('temperature_c').fill('77.9');
+  await box('temperature_c').press('Control+Enter');
+  await eventually(async () => (await service.get(`/api/feedings?tank_id=${ids.T3}&from=${day}&to=${day}`)).items.length === 1);
+  const [fed] = (await service.get(`/api/feedings?tank_id=${ids.T3}&from=${day}&to=${day}`)).items;
+  assert.equal(fed.amount_g, 623.68950875);
+  await eventually(async () => (await service.get(`/api/water-tests?place_id=${ids.T3}&from=${day}&to=${day}&limit=100`)).items.some((w) => w.temperature_c === 25.5));
+  await desk.open(`/farm/feedings/${fed.id}`);
+  await field('amount_g').waitFor();
+  assert.equal(await field('amount_g').inputValue(), '1.375');
+});
+
+test('a_harvest_is_weighed_in_pounds_on_the_pad', async () => {
+  const hand = await browser.newTablet(service, { staff: ids.ines });
+  await hand.open('/harvest');
+  const press = (name, at = hand.page) => at.getByRole('button', { name, exact: typeof name === 'string' }).first().click();
+  await hand.page.locator('.lot-key').first().waitFor();
+  await press('Log a harvest');
+  await press(/^T3 · Redfin/);
+  const pad = hand.page.locator('dialog.pad');
+  await hand.page.keyboard.type('10');
+  await hand.page.keyboard.press('Enter');
+  await hand.page.keyboard.type('5.125');
+  assert.match(await pad.locator('[aria-current=true]').innerText(), /5\.125\s*lb/);
+  await press(/^Harvest/, pad);
+  await eventually(async () => (await newest('harvests'))?.weight_g === 2324.66089625);
+  await desk.open(`/farm/harvests/${(await newest('harvests')).id}`);
+  await field('weight_g').waitFor();
+  assert.equal(await field('weight_g').inputValue(), '5.125');
   await hand.context.close();
 });
 
