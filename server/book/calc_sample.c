@@ -5,6 +5,7 @@
 #include "book/calculator.h"
 #include "book/fish_sample.h"
 #include "domain/fish_measures.h"
+#include "domain/normal.h"
 
 enum { ENOUGH_NETS, ENOUGH_WEIGHTS, ENOUGH_FISH, ENOUGH_ERROR };
 static const struct calc_field enough_in[] = {
@@ -26,8 +27,6 @@ static const struct calc_field enough_out[] = {
 	[ENOUGH_OUT_ERROR] = { .name = "error_pct", .unit = "%" },
 	[ENOUGH_OUT_MORE] = { .name = "more_fish" },
 };
-
-static const double z95 = 1.96;
 
 /* Whether the list is pairs of whole nets, or single weights, all in what a scale shows. */
 static bool is_list(const char *list, int pairs, struct sizes *s)
@@ -55,11 +54,11 @@ static enum err_code run_enough(struct book *b, const struct calc_values *in,
 			       "grams: all "
 			       "above 0.");
 	const struct fish_sample sample = fish_sample_read(nets, weights, NAN, NAN);
-	const double need = sample_size(100.0 * sample.cv, in->number[ENOUGH_ERROR], z95, all);
+	const double need = sample_size(100.0 * sample.cv, in->number[ENOUGH_ERROR], Z95, all);
 	out->number[ENOUGH_OUT_FISH] = sample.fish;
 	out->number[ENOUGH_OUT_MEAN] = sample.mean_g;
 	out->number[ENOUGH_OUT_CV] = 100.0 * sample.cv;
-	out->number[ENOUGH_OUT_ERROR] = 100.0 * sizes_error(sample.cv, sample.fish, all, z95);
+	out->number[ENOUGH_OUT_ERROR] = 100.0 * sizes_error(sample.cv, sample.fish, all, Z95);
 	out->number[ENOUGH_OUT_MORE] = need > sample.fish ? ceil(need - sample.fish) : 0.0;
 	return ERR_NONE;
 }

@@ -6,8 +6,7 @@
 
 #include "book/feed_shares.h"
 #include "book/fish_mean.h"
-
-static const double z95 = 1.96; /* two-sided 95 % of the normal distribution */
+#include "domain/normal.h"
 
 static int64_t group_id(const struct fish_view *v, const struct conversion_groups *groups,
 			int64_t lot_id, int64_t tank_id)
@@ -210,9 +209,9 @@ static void divide(struct conversion *out)
 		out->reason = "no_feed";
 	} else {
 		out->economic = eaten / out->gain_g;
-		out->low = eaten / (out->gain_g + z95 * se);
-		if (out->gain_g > z95 * se)
-			out->high = eaten / (out->gain_g - z95 * se);
+		out->low = eaten / (out->gain_g + Z95 * se);
+		if (out->gain_g > Z95 * se)
+			out->high = eaten / (out->gain_g - Z95 * se);
 		else
 			out->reason = "gain_unsure";
 	}

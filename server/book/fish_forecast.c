@@ -6,8 +6,8 @@
 #include "book/fish_learn.h"
 #include "book/fish_mean.h"
 #include "domain/learn.h"
+#include "domain/normal.h"
 
-static const double z95 = 1.96;
 enum { SPREAD_DAYS = 28 }; /* over which the spread of temperature is taken */
 
 static bool is_solved(const struct fish_stretch *s)
@@ -140,7 +140,7 @@ static double temperature_spread(const struct temperature_days *t)
 
 static double range_end(enum growth_model model, double scale, double se, double sign)
 {
-	return growth_unscale(model, scale + sign * z95 * se);
+	return growth_unscale(model, scale + sign * Z95 * se);
 }
 
 bool forecast_days(const struct fish_view *v, const struct fish_view_cell *c,

@@ -7,6 +7,7 @@
 #include "book/inside.h"
 #include "book/report.h"
 #include "book/report_list.h"
+#include "domain/normal.h"
 
 struct base_row {
 	const struct explanation *explain;
@@ -101,7 +102,7 @@ static void add_notes(struct report_result *out, const char *loop, const struct 
 
 static struct base_row row_of(const struct water_loop *l, const struct base_diary *d)
 {
-	const double band = 1.96 * d->used_se_g_kg;
+	const double band = Z95 * d->used_se_g_kg;
 
 	return (struct base_row){
 		.loop = l->code,

@@ -15,6 +15,7 @@
 #include "book/place_fish.h"
 #include "book/report.h"
 #include "book/report_list.h"
+#include "domain/normal.h"
 
 enum { SHOWN_BACK = 56, AHEAD = NITRATE_AHEAD_DAYS, HALVES_APART = 21 };
 
@@ -176,7 +177,7 @@ static struct nitrate_row row_of(const struct job *j, const struct nitrate_row *
 
 static void set_forecast(struct nitrate_row *row, const struct nitrate_forecast *f)
 {
-	const double range = 1.96 * nitrate_forecast_se(f, row->widened);
+	const double range = Z95 * nitrate_forecast_se(f, row->widened);
 
 	row->nitrate_n_mg_l = f->mg_l;
 	row->low = isnan(f->mg_l) ? NAN : fmax(0.0, f->mg_l - range);

@@ -10,9 +10,9 @@
 #include "book/report_list.h"
 #include "book/tank_facts.h"
 #include "domain/fish_measures.h"
+#include "domain/normal.h"
 #include "model/kinds.h"
 
-static const double z95 = 1.96;
 static const double wanted_pct = 5.0; /* error of a mean that is good enough */
 
 struct sizes_row {
@@ -69,12 +69,12 @@ out:
 static void judge(const struct fish_sample *s, struct sizes_row *row)
 {
 	const double cv = s->cv, fish = (double)row->fish;
-	const double enough = sample_size(100.0 * cv, wanted_pct, z95, fish);
+	const double enough = sample_size(100.0 * cv, wanted_pct, Z95, fish);
 
 	row->sample_fish = (int64_t)s->fish;
 	row->mean_weight_g = s->mean_g;
 	row->cv_from = s->from;
-	row->error_pct = 100.0 * sizes_error(cv, s->fish, fish, z95);
+	row->error_pct = 100.0 * sizes_error(cv, s->fish, fish, Z95);
 	row->more_fish = enough > s->fish ? (int64_t)(enough - s->fish) : 0;
 	row->cv_pct = 100.0 * (isnan(s->own_cv) ? cv : s->own_cv);
 	if (!isnan(s->own_cv))

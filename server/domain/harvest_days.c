@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "domain/learn.h"
+#include "domain/normal.h"
 
 int harvest_days_order(const void *a, const void *b)
 {
@@ -185,7 +186,7 @@ void harvest_days_learn(const struct lot_days *lots, size_t n, int month, double
 	out->days = learn_value(&l);
 	if (isnan(out->days))
 		out->spread = NAN;
-	const double reach = 1.96 * learn_next_se(&l);
+	const double reach = Z95 * learn_next_se(&l);
 	out->low = out->days - reach > 0.0 ? out->days - reach : isnan(out->days) ? NAN : 0.0;
 	out->high = out->days + reach;
 }

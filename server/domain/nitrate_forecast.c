@@ -3,13 +3,14 @@
 
 #include <math.h>
 
+#include "domain/normal.h"
 #include "domain/score.h"
 
 enum {
 	SHORTEST = 6
 }; /* days between two tests that are learned from, or between two forecasts that are scored */
 
-static const double test_sd_share = 0.05, test_sd_least = 1.0, days_a_week = 7.0, z95 = 1.96;
+static const double test_sd_share = 0.05, test_sd_least = 1.0, days_a_week = 7.0;
 
 double nitrate_test_sd(double mg_l)
 {
@@ -107,7 +108,7 @@ static void hold(const struct trial *t, const struct nitrate_forecast *f,
 		return;
 	t->out->tests++;
 	t->out->squares += miss * miss;
-	t->out->inside += fabs(miss) <= z95 * hypot(nitrate_forecast_se(f, t->widened), test_sd);
+	t->out->inside += fabs(miss) <= Z95 * hypot(nitrate_forecast_se(f, t->widened), test_sd);
 }
 
 static void try_from(const struct trial *t, size_t test)

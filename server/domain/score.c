@@ -3,7 +3,8 @@
 
 #include <math.h>
 
-static const double z95 = 1.96;
+#include "domain/normal.h"
+
 static const double worst = 3.0; /* standard errors: what lies further off is a slip, not a width */
 static const double before = 10.0; /* projections that stand before the first */
 
@@ -14,7 +15,7 @@ void score_add(struct score *s, double miss, double se)
 	if (!(se > 0.0) || isnan(z))
 		return;
 	s->n++;
-	s->inside += z <= z95;
+	s->inside += z <= Z95;
 	s->squares += z < worst ? z * z : worst * worst;
 }
 
