@@ -13,7 +13,8 @@ enum { SPREAD_DAYS = 28 }; /* over which the spread of temperature is taken */
 static bool is_solved(const struct fish_stretch *s)
 {
 	return s->ends_at != NO_INSTANT && !s->start_unknown && s->x > 0.0 &&
-	       s->model != GROWTH_NONE && s->ends_at - s->starts_at >= 86400 / 4;
+	       s->model != GROWTH_NONE &&
+	       (double)(s->ends_at - s->starts_at) >= STRETCH_SHORTEST_DAYS * 86400.0;
 }
 
 static double error2(const struct fish_stretch *s)
@@ -34,35 +35,23 @@ static bool counts(const struct fish_stretch *s, enum growth_model model, int64_
 	return is_solved(s) && s->model == model && s->ends_at <= at;
 }
 
-static double spread_of(const struct fish_view_lot *lot, enum growth_model model, double mean_k)
+static double mean_k(const struct fish_view_lot *lot, enum growth_model model, int64_t at)
 {
-	const struct fish_lot_info *info = &lot->facts.info;
-
-	if (model == GROWTH_THERMAL && info->tgc_prior > 0.0 && info->tgc_prior_sd > 0.0)
-		return info->tgc_prior_sd;
-	return ASSUMED_K_SPREAD *
-	       fabs(model == GROWTH_THERMAL && info->tgc_prior > 0.0 ? info->tgc_prior : mean_k);
-}
-
-static void know(const struct fish_view_lot *lot, enum growth_model model, int64_t at,
-		 struct known *out)
-{
-	const double prior = model == GROWTH_THERMAL && lot->facts.info.tgc_prior > 0.0
-				     ? lot->facts.info.tgc_prior
-				     : NAN;
 	double sum = 0.0;
 	size_t n = 0;
 
-	*out = (struct known){ .lean = 0.0 };
 	for (size_t i = 0; i < lot->n_stretches; i++)
 		if (counts(&lot->stretches[i], model, at)) {
 			sum += lot->stretches[i].k;
 			n++;
 		}
-	learn_begin(&out->l, prior, spread_of(lot, model, n ? sum / (double)n : 0.0));
-	for (size_t i = 0; i < lot->n_stretches; i++)
-		if (counts(&lot->stretches[i], model, at))
-			learn_add(&out->l, lot->stretches[i].k, error2(&lot->stretches[i]));
+	return n ? sum / (double)n : 0.0;
+}
+
+/* What the errors of the weighings leave in what was learned; that of the instant itself stands apart, as a lean. */
+static void know_weighings(const struct fish_view_lot *lot, enum growth_model model, int64_t at,
+			   struct known *out)
+{
 	for (size_t i = 0; i < lot->n_stretches; i++) {
 		const struct fish_stretch *s = &lot->stretches[i];
 		if (!counts(s, model, at))
@@ -76,6 +65,20 @@ static void know(const struct fish_view_lot *lot, enum growth_model model, int64
 		}
 		out->weighing += variance > 0.0 ? variance : 0.0;
 	}
+}
+
+static void know(const struct fish_view_lot *lot, enum growth_model model, int64_t at,
+		 struct known *out)
+{
+	const struct fish_lot_info *info = &lot->facts.info;
+
+	*out = (struct known){ .lean = 0.0 };
+	learn_begin(&out->l, stretch_k_prior(info, model),
+		    stretch_k_spread(info, model, mean_k(lot, model, at)));
+	for (size_t i = 0; i < lot->n_stretches; i++)
+		if (counts(&lot->stretches[i], model, at))
+			learn_add(&out->l, lot->stretches[i].k, error2(&lot->stretches[i]));
+	know_weighings(lot, model, at, out);
 }
 
 static void score_stretch(const struct fish_view_lot *lot, const struct fish_stretch *s,
@@ -138,43 +141,64 @@ static double temperature_spread(const struct temperature_days *t)
 	return variance > 0.0 ? sqrt(variance) / mean : 0.0;
 }
 
-static double range_end(enum growth_model model, double scale, double se, double sign)
+/* Where a projection begins: growth span and error that are known by then. */
+struct beginning {
+	const struct fish_stretch *s;
+	double since; /* growth span since the stretch began */
+	double unfed; /* what feed that was not written down leaves open, on the growth scale */
+	double scale; /* the mean, on the growth scale */
+};
+
+static struct beginning begin_at(const struct fish_view *v, const struct fish_view_cell *c,
+				 const struct fish_standing *st, int64_t at)
 {
-	return growth_unscale(model, scale + sign * Z95 * se);
+	const struct fish_view_lot *lot = &v->lots[c->lot];
+	const struct fish_stretch *s = &lot->stretches[st->row->stretch];
+	const double since = stretch_span(s, &lot->facts.info, &v->temperatures[c->tank], at);
+	const double now = st->mean_se_g * growth_d_scale(s->model, st->mean_g);
+	const double known = stretch_scale_se(s, since);
+
+	return (struct beginning){ .s = s,
+				   .since = since,
+				   .unfed = now > known ? sqrt(now * now - known * known) : 0.0,
+				   .scale = growth_scale(s->model, st->mean_g) };
+}
+
+/* The mean and its range after `ahead` of growth span; warmth: spread of the temperature, as a share. */
+static struct forecast_day day_ahead(const struct beginning *b, double k, double ahead,
+				     double warmth, double widen)
+{
+	const enum growth_model model = b->s->model;
+	const double scale = b->scale + k * ahead;
+	const double se = widen * hypot(hypot(stretch_scale_se(b->s, b->since + ahead), b->unfed),
+					warmth * k * ahead);
+
+	return (struct forecast_day){ .mean_g = growth_unscale(model, scale),
+				      .low_g = growth_unscale(model, scale - Z95 * se),
+				      .high_g = growth_unscale(model, scale + Z95 * se) };
 }
 
 bool forecast_days(const struct fish_view *v, const struct fish_view_cell *c,
 		   const struct fish_standing *st, int64_t at, const int64_t *starts, size_t n,
 		   double widen, struct forecast_day *out)
 {
-	const struct fish_view_lot *lot = &v->lots[c->lot];
 	const struct temperature_days *t = &v->temperatures[c->tank];
-	const double cap = lot->facts.info.optimum_c;
+	const double cap_c = v->lots[c->lot].facts.info.optimum_c;
 	const struct fish_row *row = st->row;
 
 	if (isnan(st->mean_g) || isnan(st->mean_se_g) || row->stretch < 0 ||
 	    row->model == GROWTH_NONE)
 		return false;
-	const struct fish_stretch *s = &lot->stretches[row->stretch];
-	const double since = stretch_span(s, &lot->facts.info, t, at);
-	const double now = st->mean_se_g * growth_d_scale(s->model, st->mean_g);
-	const double known = stretch_scale_se(s, since);
-	/* what feed that was not written down leaves open */
-	const double unfed = now > known ? sqrt(now * now - known * known) : 0.0;
-	const double warmth = s->model == GROWTH_THERMAL ? temperature_spread(t) : 0.0;
+	const struct beginning b = begin_at(v, c, st, at);
+	const double warmth = b.s->model == GROWTH_THERMAL ? temperature_spread(t) : 0.0;
 	double ahead = 0.0;
 	int64_t from = at;
 
 	for (size_t i = 0; i < n; i++) {
-		const struct growth_span span = temperature_span(t, cap, cap, from, starts[i]);
-		ahead += stretch_run(s->model, &span);
+		const struct growth_span span = temperature_span(t, cap_c, cap_c, from, starts[i]);
+		ahead += stretch_run(b.s->model, &span);
 		from = starts[i];
-		const double scale = growth_scale(s->model, st->mean_g) + row->k * ahead;
-		const double se = widen * hypot(hypot(stretch_scale_se(s, since + ahead), unfed),
-						warmth * row->k * ahead);
-		out[i] = (struct forecast_day){ growth_unscale(s->model, scale),
-						range_end(s->model, scale, se, -1.0),
-						range_end(s->model, scale, se, 1.0) };
+		out[i] = day_ahead(&b, row->k, ahead, warmth, widen);
 	}
 	return true;
 }

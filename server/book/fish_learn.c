@@ -6,6 +6,22 @@
 
 #include "domain/learn.h"
 
+static const double assumed_spread = 0.15; /* of k */
+
+double stretch_k_prior(const struct fish_lot_info *lot, enum growth_model model)
+{
+	return model == GROWTH_THERMAL && lot->tgc_prior > 0.0 ? lot->tgc_prior : NAN;
+}
+
+double stretch_k_spread(const struct fish_lot_info *lot, enum growth_model model, double mean_k)
+{
+	const double prior = stretch_k_prior(lot, model);
+
+	if (isnan(prior))
+		return assumed_spread * fabs(mean_k);
+	return lot->tgc_prior_sd > 0.0 ? lot->tgc_prior_sd : assumed_spread * prior;
+}
+
 /* A stretch while its coefficient is learned. */
 struct learner {
 	const struct open_stretch *all;
@@ -128,23 +144,19 @@ void stretch_learn(const struct open_stretch *all, const struct open_stretch *s,
 		   const struct fish_lot_info *lot, const int *first_of_lot,
 		   struct stretch_answer *answers)
 {
-	const struct stretch_answer prior = stretch_prior(lot);
 	struct stretch_answer *a = &answers[s->index];
 	struct learner m = {
 		.all = all, .answers = answers, .of = s, .first = first_of_lot[s->lot]
 	};
 	const int nearest = nearest_solved(&m);
 
-	m.model = nearest >= 0 ? answers[nearest].model : prior.model;
-	const bool thermal = m.model == GROWTH_THERMAL && prior.model == GROWTH_THERMAL;
-	const double spread = thermal && lot->tgc_prior_sd > 0.0
-				      ? lot->tgc_prior_sd
-				      : ASSUMED_K_SPREAD * fabs(thermal ? prior.k : plain_mean(&m));
+	m.model = nearest >= 0 ? answers[nearest].model : stretch_prior(lot).model;
 	a->model = m.model;
 	a->k = a->k_se = a->k_lean = 0.0;
 	if (m.model == GROWTH_NONE)
 		return;
-	learn_begin(&m.l, thermal ? prior.k : NAN, spread);
+	learn_begin(&m.l, stretch_k_prior(lot, m.model),
+		    stretch_k_spread(lot, m.model, plain_mean(&m)));
 	for (int i = m.first; i >= 0; i = all[i].next_of_lot)
 		if (counts(&m, i))
 			learn_add(&m.l, answers[i].k, error2(&m, i));

@@ -4,9 +4,12 @@
 
 #include "book/fish_stretch.h"
 
-/* Spread of k from one stretch to the next, as a share of it, where the species says nothing; common practice, no
- * source. */
-#define ASSUMED_K_SPREAD 0.15
+/* The species' k for a model: its prior for thermal growth; NAN: it has none. */
+double stretch_k_prior(const struct fish_lot_info *lot, enum growth_model model);
+
+/* Standard deviation of k from one stretch to the next: the species' own; else 15 % of its prior, or of mean_k where it has
+ * none (common practice, no source). */
+double stretch_k_spread(const struct fish_lot_info *lot, enum growth_model model, double mean_k);
 
 /*
  * Sets model, k, k_se and k_lean of answers[s->index], a stretch without two weighings of its own: learned from the lot's

@@ -5,8 +5,7 @@
 
 #include "book/fish_learn.h"
 
-static const double shortest_days = 0.25; /* two weighings closer than this say nothing of growth */
-static const double known_share = 0.80;   /* of the days, for the thermal model */
+static const double known_share = 0.80; /* of the days, for the thermal model */
 
 struct stretch_answer stretch_prior(const struct fish_lot_info *lot)
 {
@@ -110,7 +109,7 @@ static void solve_closed(const struct open_stretch *s, const struct fish_lot_inf
 		a->start_g = arrive(s, a->model, UNKNOWN_START, a->k, s->end_g);
 		return;
 	}
-	if (s->total.days < shortest_days || isnan(s->start_g))
+	if (s->total.days < STRETCH_SHORTEST_DAYS || isnan(s->start_g))
 		return;
 	const enum growth_model model = choose_model(s);
 	double k = growth_coefficient(model, s->start_g, s->end_g, &s->total);

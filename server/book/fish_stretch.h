@@ -4,6 +4,9 @@
 
 #include "book/fish_replay.h"
 
+/* Two weighings closer than this say nothing of growth. */
+#define STRETCH_SHORTEST_DAYS 0.25
+
 /* Something that changes the mean weight within a stretch: fish come in, or a weighed part goes out. */
 struct stretch_piece {
 	struct growth_span span; /* since the piece before, or the start */
