@@ -80,7 +80,10 @@ static const char *group_of_unit(size_t unit)
 
 enum { UNITS_VALUE, UNITS_FROM, UNITS_TO };
 static const struct calc_field units_in[] = {
-	[UNITS_VALUE] = { .name = "value", .low = -1e12, .high = 1e12, .required = true },
+	[UNITS_VALUE] = { .name = "value",
+			  .low = -459.67 /* absolute zero, degF */,
+			  .high = 1e12,
+			  .required = true },
 	[UNITS_FROM] = { .name = "from_unit",
 			 .kind = CALC_WORD,
 			 .words = unit_words,

@@ -82,7 +82,8 @@ enum unit_quantity unit_quantity(enum unit unit)
 double unit_convert(double value, enum unit from, enum unit to)
 {
 	const double base = value * units[from].factor + units[from].offset;
-	const double lowest = units[from].quantity == QUANTITY_TEMPERATURE ? -273.15 : 0;
+	/* -459.67 degF is absolute zero too, though its sum in binary falls a little below */
+	const double lowest = units[from].quantity == QUANTITY_TEMPERATURE ? -273.15 - 1e-9 : 0;
 
 	if (units[from].quantity != units[to].quantity || !(base >= lowest))
 		return NAN;

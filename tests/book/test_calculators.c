@@ -8,6 +8,7 @@
 
 #include "book/calculator.h"
 #include "support/mini_farm.h"
+#include "support/support.h"
 
 static struct mini_farm f;
 
@@ -148,6 +149,110 @@ START_TEST(each_refuses_what_is_outside_its_range_by_field)
 			ck_assert_int_eq(run(&t, &out), ERR_INPUT);
 			ck_assert_str_eq(f.err.items[0].code, "not_a_number");
 		}
+}
+END_TEST
+
+static bool is_refused_as(const char *field, const char *code)
+{
+	for (size_t i = 0; i < f.err.n_items; i++)
+		if (strcmp(f.err.items[i].field, field) == 0 &&
+		    strcmp(f.err.items[i].code, code) == 0)
+			return true;
+	return false;
+}
+
+/* The nearest number beyond an end that a text can say: numbers are read to 15 digits. */
+static double next_beyond(double end, bool above)
+{
+	const double step = end == 0.0 ? 1e-300 : fabs(end) * 1e-14;
+
+	return above ? end + step : end - step;
+}
+
+static size_t n_words(const struct calc_field *field)
+{
+	size_t n = 0;
+
+	while (field->kind == CALC_WORD && field->words[n])
+		n++;
+	return n;
+}
+
+/* The inputs but one, numbers at this share of their ranges, words the one of this index; of those that are not
+ * required, the ones of bits. */
+static struct typed given(const struct calculator *c, size_t but, double share, size_t word,
+			  unsigned bits)
+{
+	struct typed t = likely(c);
+
+	for (size_t i = 0; i < c->n_inputs; i++) {
+		const struct calc_field *field = &c->inputs[i];
+
+		if (i == but || !(field->required || (bits >> i & 1)))
+			continue;
+		if (field->kind == CALC_WORD && word < n_words(field))
+			t.text[i] = field->words[word];
+		if (field->kind == CALC_TEXT && !field->required)
+			t.text[i] = "12 1500"; /* a net, or two weights */
+		if (field->kind == CALC_NUMBER)
+			t.text[i] = number_text(field->low + (field->high - field->low) * share);
+	}
+	return t;
+}
+
+/* Whether input k takes this text with some likely choice of the others: not all go with all. */
+static bool is_taken(const struct calculator *c, size_t k, const char *text)
+{
+	static const double shares[] = { 1.0 / 3.0, 0.001, 0.9, 0.0, 1.0 };
+	enum { N_SHARES = sizeof(shares) / sizeof(shares[0]) };
+	struct calc_values out;
+	size_t words = 1;
+
+	for (size_t i = 0; i < c->n_inputs; i++)
+		words = n_words(&c->inputs[i]) > words ? n_words(&c->inputs[i]) : words;
+	for (unsigned bits = 0; bits < 1u << c->n_inputs; bits++)
+		for (size_t n = 0; n < words * N_SHARES; n++) {
+			struct typed t = given(c, k, shares[n % N_SHARES], n / N_SHARES, bits);
+
+			t.text[k] = text;
+			if (!run(&t, &out))
+				return true;
+		}
+	return false;
+}
+
+/* Both ends are within; the very next number outside is not, and is told with the ends. */
+START_TEST(each_takes_both_ends_of_its_ranges_and_nothing_beyond)
+{
+	int ends = 0;
+
+	for (size_t i = 0; i < n_calculators(); i++)
+		for (size_t k = 0; k < calculators[i]->n_inputs; k++) {
+			const struct calc_field *field = &calculators[i]->inputs[k];
+			const double at[] = { field->low, field->high };
+			const double beyond[] = { next_beyond(field->low, false),
+						  next_beyond(field->high, true) };
+			struct typed t = likely(calculators[i]);
+			struct calc_values out;
+
+			if (field->kind != CALC_NUMBER)
+				continue;
+			for (int end = 0; end < 2; end++) {
+				t.text[k] = arena_printf(&f.arena, "%.15g", at[end]);
+				ck_assert_msg(is_taken(calculators[i], k, t.text[k]),
+					      "%s never takes %s=%s: %s", calculators[i]->name,
+					      field->name, t.text[k], f.err.items[0].message);
+				t.text[k] = arena_printf(&f.arena, "%.15g", beyond[end]);
+				ck_assert_msg(run(&t, &out) == ERR_INPUT, "%s takes %s=%s",
+					      calculators[i]->name, field->name, t.text[k]);
+				ck_assert(is_refused_as(field->name, "out_of_range"));
+				ck_assert_str_ne(err_arg_of(err_item_of(&f.err, "out_of_range"),
+							    end ? "high" : "low"),
+						 "");
+				ends++;
+			}
+		}
+	ck_assert_int_gt(ends, 150);
 }
 END_TEST
 
@@ -383,6 +488,7 @@ Suite *calculators_suite(void)
 	tcase_add_test(t, each_says_what_it_is_and_where_it_is_from);
 	tcase_add_test(t, each_names_every_required_input_that_is_missing);
 	tcase_add_test(t, each_refuses_what_is_outside_its_range_by_field);
+	tcase_add_test(t, each_takes_both_ends_of_its_ranges_and_nothing_beyond);
 	tcase_add_test(t, nothing_makes_one_give_infinity_or_crash);
 	tcase_add_test(t, a_ration_is_interpolated_and_cut);
 	tcase_add_test(t, rations_are_as_published);
