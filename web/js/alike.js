@@ -3,7 +3,7 @@
  * The service finds the pairs; that both are right is remembered by this tablet.
  */
 import * as api from './api.js';
-import { html, nothing, press } from './dom.js';
+import { html, nothing, press, repeat } from './dom.js';
 import { asText, clock, farmDay, mass } from './format.js';
 import { t } from './i18n.js';
 import { undo, waiting } from './outbox.js';
@@ -62,5 +62,5 @@ function pairView(pair, act) {
 /** The pairs that nobody has settled, each with its two answers; act(step) runs a step and draws anew. */
 export function alikeView(pairs, act) {
   const open = pairs.filter(isOpen);
-  return open.length ? html`<div class="alike"><h2 class="group due">${t('alike.head')} <small>${open.length}</small></h2>${open.map((pair) => pairView(pair, act))}</div>` : nothing;
+  return open.length ? html`<div class="alike"><h2 class="group due">${t('alike.head')} <small>${open.length}</small></h2>${repeat(open, (pair) => pair.later.key, (pair) => pairView(pair, act))}</div>` : nothing;
 }

@@ -4,7 +4,7 @@
  */
 import { cautionsOf } from './cautions-of-kinds.js';
 import { newCode } from './codes.js';
-import { html, nothing, press } from './dom.js';
+import { html, nothing, press, repeat } from './dom.js';
 import { addTo, enterAll, takeBack } from './enter.js';
 import { asText, farmDay, fullDay, mass, number } from './format.js';
 import { openPad } from './forms/pad.js';
@@ -91,9 +91,9 @@ export async function packHarvest(given, facts) {
       redraw();
     });
     return html`<p class="harvest-code">${harvest.code ? html`<b class="code">${harvest.code}</b> ` : nothing}<span class="soft">${harvest.of.what} · ${harvest.of.lot} · ${fullDay(harvest.logged ?? farmDay())}</span></p>
-      ${held ? html`<p class="line red">${mark('red', '■', heldText(held))}</p><p>${t('packs.held_not')}</p>` : html`${packed.map((p) => packedView(p, harvest, close, undo))}
+      ${held ? html`<p class="line red">${mark('red', '■', heldText(held))}</p><p>${t('packs.held_not')}</p>` : html`${repeat(packed, (p) => p.key, (p) => packedView(p, harvest, close, undo))}
         ${packed.length && !isNone(left) ? html`<p class="soft">${t('packs.left', { amount: amount(left) })}</p>` : nothing}
-        ${isNone(left) ? nothing : html`<div class="pack-rows">${products.filter((p) => !packed.length || full(p)).map((p) => productKey(p, harvest, packed, p === main && !packed.length, redraw))}</div>`}
+        ${isNone(left) ? nothing : html`<div class="pack-rows">${repeat(products.filter((p) => !packed.length || full(p)), (p) => p.id, (p) => productKey(p, harvest, packed, p === main && !packed.length, redraw))}</div>`}
         ${products.length ? nothing : html`<p class="soft">${t('packs.no_product', { what: harvest.of.what })}</p>`}`}
       ${cautionsOf('packings')}
       ${gradeKeys(harvest, facts.grades(harvest.lot), grade, async (g) => {

@@ -2,7 +2,7 @@
  * Who holds this tablet, as tiles; and the tablet's own choices: theme, hand, language.  Signing in comes with
  * a later part of the service: until then the person is what entries are signed with.
  */
-import { html, nothing, press, render } from './dom.js';
+import { html, nothing, press, render, repeat } from './dom.js';
 import { choiceWord, languages, t } from './i18n.js';
 import { list } from './setup.js';
 import { HANDS, setTablet, tablet, THEMES } from './tablet.js';
@@ -41,7 +41,7 @@ function choose(person) {
 }
 
 const tiles = () => html`
-  <div class="tiles">${list('staff').map((person) => html`
+  <div class="tiles">${repeat(list('staff'), (person) => person.id, (person) => html`
     <button aria-pressed=${person.id === tablet().staff_id} class=${person.id === tablet().staff_id ? 'main' : ''}
       @click=${press(() => choose(person))}>${person.name}<span class="under">${choiceWord('role', person.role)}</span></button>`)}
   </div>

@@ -3,7 +3,7 @@
  * pack, label or throw away.
  */
 import * as api from './api.js';
-import { html, nothing, press } from './dom.js';
+import { html, nothing, press, repeat } from './dom.js';
 import { enter } from './enter.js';
 import { fullDay, massIn, massUnits, number } from './format.js';
 import { openPad } from './forms/pad.js';
@@ -17,7 +17,7 @@ import { csvLink, part, tableFrame } from './screen.js';
 /** Lots that are ready, as keys: one press opens the count. */
 export function readyPart(facts, done) {
   const ready = harvestable(facts).filter((c) => c.ready);
-  return part(t('packs.ready'), nothing, ready.length ? html`<div class="lot-keys">${ready.map((c) => lotKey(c, async () => {
+  return part(t('packs.ready'), nothing, ready.length ? html`<div class="lot-keys">${repeat(ready, (c) => `${c.where} ${c.lot}`, (c) => lotKey(c, async () => {
     await harvestLot(c, facts);
     done();
   }))}</div>` : html`<p class="soft">${t('packs.none_ready')}</p>`);
@@ -65,7 +65,7 @@ function storeRow(row, facts, done) {
 
 const HEADS = [['code', ''], ['product', 'left'], ['age_days', ''], ['packs', ''], ['pieces', ''], ['weight_g', '']];
 const tableOf = (rows, facts, done) => tableFrame(t('packs.store'), html`<table class="figures stack-phone store"><thead><tr>${HEADS.map(([name, cls]) => html`<th scope="col" class=${cls}>${fieldName(name)}</th>`)}<th class="no-print"><span class="unseen">${t('packs.pack')}</span></th></tr></thead>
-  <tbody>${rows.map((row) => storeRow(row, facts, done))}</tbody></table>`);
+  <tbody>${repeat(rows, (row, i) => row.code ?? `${row.lot} ${i}`, (row) => storeRow(row, facts, done))}</tbody></table>`);
 
 /* Of a harvest that is not packed: is there still something to do with it?  A few heads that fill no pack were eaten or thrown away. */
 const FRESH_DAYS = 7; // common practice, no source: what nobody packed within a week is not sold fresh

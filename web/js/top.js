@@ -3,7 +3,7 @@
  */
 import { alarmsLink, askAlarms } from './alarms.js';
 import * as api from './api.js';
-import { html, nothing, press, render } from './dom.js';
+import { html, nothing, press, render, repeat } from './dom.js';
 import { age, daysBetween, farmDay, now, number, reading, shortDay, weekday } from './format.js';
 import { t } from './i18n.js';
 import { mark } from './marks.js';
@@ -71,7 +71,7 @@ export function mountTop(el) {
     </div>
     ${api.isReachable() ? nothing : html`<p class="away" role="status">${t('top.away')} ${api.shownSince() ? t('top.as_of', { age: age(new Date(api.shownSince())) }) : nothing}</p>`}
     ${state.old ? upgradeNotice() : nothing}
-    ${state.waters?.length ? html`<section class="waters" aria-label=${t('top.waters')}>${state.waters.map(waterLine)}</section>` : nothing}`, el);
+    ${state.waters?.length ? html`<section class="waters" aria-label=${t('top.waters')}>${repeat(state.waters, (w) => w.loop, waterLine)}</section>` : nothing}`, el);
 
   async function update() {
     askAlarms().then((rows) => {

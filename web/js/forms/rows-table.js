@@ -1,6 +1,6 @@
 /* The rows of a kind as a table, drawn from the dictionary: those columns that any of the rows has a value in. */
 import { COMMON, isNumeric, valueText, whenText } from '../describe.js';
-import { html, nothing } from '../dom.js';
+import { html, nothing, repeat } from '../dom.js';
 import { fullDay } from '../format.js';
 import { fieldName, kindName, t } from '../i18n.js';
 import { mark } from '../marks.js';
@@ -33,5 +33,5 @@ export function rowsTable(kind, rows, leave = []) {
   const columns = columnsOf(kind, rows, leave);
   const rest = hasWhen(kind) ? columns : columns.slice(1);
   return tableFrame(kindName(kind.name), html`<table class="figures rows"><thead><tr><th scope="col">${hasWhen(kind) ? fieldName('at') : columns[0] ? fieldName(columns[0].name) : fieldName('id')}</th>${rest.map((f) => html`<th scope="col" class=${isNumeric(f) ? '' : 'left'}>${fieldName(f.name)}</th>`)}
-    ${hasWhen(kind) ? html`<th scope="col" class="left">${fieldName('staff_id')}</th>` : nothing}<th scope="col" class="left">${fieldName('note')}</th></tr></thead><tbody>${rows.map((r) => rowView(kind, columns, r))}</tbody></table>`);
+    ${hasWhen(kind) ? html`<th scope="col" class="left">${fieldName('staff_id')}</th>` : nothing}<th scope="col" class="left">${fieldName('note')}</th></tr></thead><tbody>${repeat(rows, (r) => r.id, (r) => rowView(kind, columns, r))}</tbody></table>`);
 }

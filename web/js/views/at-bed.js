@@ -1,6 +1,6 @@
 /* At the bed: what stands there from planting end to harvest end; sow, move on or harvest by what the bed is for; lost, water, look. */
 import { readingOf } from '../day.js';
-import { html, press } from '../dom.js';
+import { html, press, repeat } from '../dom.js';
 import { addTo, enter } from '../enter.js';
 import { number, shortDay } from '../format.js';
 import { choiceWord, loadRest, t } from '../i18n.js';
@@ -30,7 +30,7 @@ const lotRow = (stop) => (lot) => html`<li><span class="grow"><b>${lot.variety}<
 /** What stands at the bed, over the actions.  @param {object} stop of stopOf() @param {{open, act, state}} view of at.js */
 export function facts(stop) {
   return html`${head(stop.row, [stop.row.name, stop.row.role ? choiceWord('role', stop.row.role) : ''].filter(Boolean).join(' · '))}
-    ${stop.lots.length ? html`<ul class="at-lots">${stop.lots.map(lotRow(stop))}</ul>` : html`<p class="soft">${t('at.bed_empty')}</p>`}`;
+    ${stop.lots.length ? html`<ul class="at-lots">${repeat(stop.lots, (lot) => lot.crop_lot, lotRow(stop))}</ul>` : html`<p class="soft">${t('at.bed_empty')}</p>`}`;
 }
 
 /* Loaded when they are wanted: the first load of Round stays small. */

@@ -2,7 +2,7 @@
 import { cautionsOf } from '../cautions-of-kinds.js';
 import { cautionsAt } from '../cautions.js';
 import { readingOf } from '../day.js';
-import { html, nothing, press } from '../dom.js';
+import { html, nothing, press, repeat } from '../dom.js';
 import { enter } from '../enter.js';
 import { age, asText, fromUnit, plain, saidUnit, toUnit } from '../format.js';
 import { choiceWord, t } from '../i18n.js';
@@ -35,7 +35,7 @@ const chore = (view) => (c) => html`<div class="at-chore"><span class="grow"><b>
 export function facts(stop, view) {
   return html`${head(stop.row, [stop.row.name, stop.row.role ? choiceWord('role', stop.row.role) : ''].filter(Boolean).join(' · '))}
     ${cautionsAt(stop.kind, stop.row)}
-    ${stop.chores.length ? stop.chores.map(chore(view)) : html`<p class="soft">${t('at.no_chores')}</p>`}`;
+    ${stop.chores.length ? repeat(stop.chores, (c) => c.id, chore(view)) : html`<p class="soft">${t('at.no_chores')}</p>`}`;
 }
 
 const asTyped = (volume) => asText({ text: plain(volume, 3), unit: saidUnit('L').unit });

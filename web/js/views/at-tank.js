@@ -1,5 +1,5 @@
 /* At the tank: what swims there, what it gets, and feed, dead, water, look. */
-import { html, nothing, press } from '../dom.js';
+import { html, nothing, press, repeat } from '../dom.js';
 import { addTo, enter } from '../enter.js';
 import { APPETITES, buttonAmount, canFeedAtOnce, feedOf, feedOther, feedPlanned, setAppetite } from '../feed.js';
 import { asText, bigMass, inUnit, isUs, mass, number } from '../format.js';
@@ -46,7 +46,7 @@ const slotView = (slot, current) => html`<li class=${slot === current ? 'now' : 
 const planView = (stop) => (stop.feeding ? html`<h2 class="at-sub">${t('at.plan')} <small>${feedOf(stop)?.name ?? ''}</small></h2>
   <ol class="slots">${stop.feeding.slots.map((s) => slotView(s, stop.feeding.current))}</ol>` : nothing);
 
-const choresView = (stop, view) => stop.chores.filter((c) => c.state !== 'done').map((c) => html`<div class="at-chore"><span class="grow"><b>${c.chore.title}</b>
+const choresView = (stop, view) => repeat(stop.chores.filter((c) => c.state !== 'done'), (c) => c.id, (c) => html`<div class="at-chore"><span class="grow"><b>${c.chore.title}</b>
   ${c.chore.caution ? html`<br>${mark('amber', '△', c.chore.caution)}` : nothing}</span><button @click=${press(() => view.act(() => answerChore(c)))}>${t('round.done_button')}</button></div>`);
 
 /** What stands at the tank, over the actions.  @param {object} stop of stopOf() @param {{open, act, state}} view of at.js */

@@ -5,7 +5,7 @@
 import * as api from '../api.js';
 import * as flow from '../charts/flow.js';
 import { draw } from '../charts/line-band.js';
-import { html, nothing, press } from '../dom.js';
+import { html, nothing, press, repeat } from '../dom.js';
 import { addDays, asText, DASH, farmDay, longDay, mass, number, shortDay } from '../format.js';
 import { t } from '../i18n.js';
 import { footing, mark } from '../marks.js';
@@ -112,7 +112,7 @@ export function mount(el, { query, setTitle }) {
     if (!loops.length) return html`<div class="notice"><h2>${t('balance.none')}</h2><p>${t('balance.none_what')}</p></div>`;
     const notes = [...data.loading.notes, ...data.base.notes, ...data.nitrogen.notes, ...data.nitrate.notes].filter((n) => !n.code.startsWith('published_'));
     return html`<div class="desk balance">${tools(t('balance.what'), html`<button class="tool" aria-pressed=${String(state.tables)} @click=${press(toggle)}>${t('desk.table')}</button>`, printButton())}
-      ${loops.map((loop) => loopPart(loop, data))}${part(t('balance.said'), nothing, html`<p>${t('balance.published')}</p>${notesView(notes)}`)}</div>`;
+      ${repeat(loops, (loop) => loop, (loop) => loopPart(loop, data))}${part(t('balance.said'), nothing, html`<p>${t('balance.published')}</p>${notesView(notes)}`)}</div>`;
   };
   const ask = async () => {
     const [next, loading, base, nitrate, nitrogen] = await Promise.all([askNextMonth(), ...['loading', 'base', 'nitrate', 'nitrogen'].map((name) => api.get(`/api/reports/${name}`))]);

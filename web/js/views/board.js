@@ -5,7 +5,7 @@
 import * as api from '../api.js';
 import { alarmText, askAlarms } from '../alarms.js';
 import { loadDay, stopsOf } from '../day.js';
-import { html, nothing, render } from '../dom.js';
+import { html, nothing, render, repeat } from '../dom.js';
 import { age, asText, bigMass, clock, longDay, farmDay, now, number, reading } from '../format.js';
 import { t } from '../i18n.js';
 import { mark, measure } from '../marks.js';
@@ -95,7 +95,7 @@ export function mount(el, { setTitle }) {
       <div class="board-head"><h2>${farm().name ?? ''}</h2><span>${longDay(farmDay())}</span><b class="board-clock">${clock(now())}</b></div>
       ${api.isReachable() ? nothing : html`<p class="board-away" role="alert">${mark('red', '!', t('board.away', { age: age(heardAt) }))}</p>`}
       ${alarmsView(alarmsOf(data.water), alarms)}
-      <ul class="board-tanks" aria-label=${t('tanks.title')}>${tanks.map(tankCell)}</ul>
+      <ul class="board-tanks" aria-label=${t('tanks.title')}>${repeat(tanks, (s) => s.code, tankCell)}</ul>
       ${todayView(stops, data)}<p class="board-leave"><a class="button quiet" href="/more">${t('board.leave')}</a></p></div>`, el);
   }
 

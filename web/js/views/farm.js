@@ -1,5 +1,5 @@
 /* Farm: the set-up, the lots and all entries, a list and a form for each kind of the dictionary; import and export. */
-import { html, nothing, render } from '../dom.js';
+import { html, nothing, render, repeat } from '../dom.js';
 import { kindName, kindOne, t } from '../i18n.js';
 import { listenKeys } from '../keys.js';
 
@@ -21,7 +21,7 @@ export function mount(el, { setTitle }) {
     const fits = (kind) => kindName(kind.name).toLocaleLowerCase().includes(search.toLocaleLowerCase());
     render(html`<div class="desk farm"><div class="desk-tools no-print"><label class="grow search"><span class="unseen">${t('farms.search')}</span><input type="search" placeholder=${t('farms.search')} .value=${search} @input=${(e) => { search = e.target.value; draw(); }}></label>
         <a class="button" href="/farm/farm">${t('farms.own')}</a><a class="button" href="/farm/import">${t('importing.title')}</a></div>
-      ${GROUPS.map(([name, belongs]) => [name, kinds.filter(belongs).filter(fits)]).filter(([, rows]) => rows.length).map(([name, rows]) => html`<section class="desk-part"><div class="part-head"><h2>${t(`farms.group.${name}`)}</h2></div><ul class="kinds">${rows.map(kindRow)}</ul></section>`)}
+      ${repeat(GROUPS.map(([name, belongs]) => [name, kinds.filter(belongs).filter(fits)]).filter(([, rows]) => rows.length), ([name]) => name, ([name, rows]) => html`<section class="desk-part"><div class="part-head"><h2>${t(`farms.group.${name}`)}</h2></div><ul class="kinds">${repeat(rows, (kind) => kind.name, kindRow)}</ul></section>`)}
       <p class="said-days">${t('farms.export_what')}</p></div>`, el);
   };
   const stop = listenKeys({ search: () => el.querySelector('input[type=search]')?.focus() });

@@ -6,7 +6,7 @@ import * as api from '../api.js';
 import { cautionsOf } from '../cautions-of-kinds.js';
 import { instant, whenText } from '../describe.js';
 import { isCoded, newCode, takeLetter } from '../codes.js';
-import { announce, html, nothing, press } from '../dom.js';
+import { announce, html, nothing, press, repeat } from '../dom.js';
 import { ask as askPerson } from '../enter.js';
 import { farmDay, now } from '../format.js';
 import { datedNotes, historyTable, loadHistory } from '../forms/history.js';
@@ -198,7 +198,7 @@ export function mount(el, { params, query, setTitle, path }) {
     return html`<div class="desk"><div class="desk-tools no-print"><span class="grow"><a href=${listAddress}>← ${kind.name === FARM ? t('farms.title') : kindName(kind.name)}</a></span></div>
       ${notices(row)}${cautionsOf(kind.name)}
       <form class="record-form" novalidate @submit=${save} aria-label=${kindOne(kind.name)}><div class="form-fields">
-        ${state.form.fields.map((f) => fieldRow(state.form, f, errorWords, f.dated || f.kind === 'words' || f.name === 'quantity' ? () => screen.draw() : undefined))}
+        ${repeat(state.form.fields, (f) => f.name, (f) => fieldRow(state.form, f, errorWords, f.dated || f.kind === 'words' || f.name === 'quantity' ? () => screen.draw() : undefined))}
         ${datedChanged() ? html`<div class="field"><label for="f-from-day">${t('form.from_day')}</label><input id="f-from-day" type="date" .value=${state.fromDay} @input=${(e) => { state.fromDay = e.target.value; }}><small class="hint">${t('form.from_day_what')}</small></div>` : nothing}
         ${isNew ? nothing : whyField()}</div>
         <div class="form-acts"><button class="main" ?disabled=${state.busy}>${t('act.save')}</button>${isNew ? html`<button value="another" ?disabled=${state.busy}>${t('form.save_another')}</button>` : nothing}

@@ -4,7 +4,7 @@
  */
 import * as api from '../api.js';
 import { COMMON, valueText, whenText } from '../describe.js';
-import { html, nothing, press } from '../dom.js';
+import { html, nothing, press, repeat } from '../dom.js';
 import { number } from '../format.js';
 import { changesTable, loadNamed } from '../forms/history.js';
 import { columnsOf, rowsTable } from '../forms/rows-table.js';
@@ -116,7 +116,7 @@ export function mount(el, { params, query, setTitle }) {
 
   const keptHere = () => {
     const rows = waiting(kind().name).filter((r) => r.op === 'create');
-    return rows.length ? html`<ul class="kept-here">${rows.map((r) => html`<li><b>${labelOfRow({ ...r.fields, id: '' }) || whenText(r.fields)}</b> ${mark('amber', '◇', t(`state.${r.state === MENDING ? MENDING : KEPT}`))}</li>`)}</ul>` : nothing;
+    return rows.length ? html`<ul class="kept-here">${repeat(rows, (r) => r.key, (r) => html`<li><b>${labelOfRow({ ...r.fields, id: '' }) || whenText(r.fields)}</b> ${mark('amber', '◇', t(`state.${r.state === MENDING ? MENDING : KEPT}`))}</li>`)}</ul>` : nothing;
   };
 
   const view = (data) => {

@@ -1,5 +1,5 @@
 /* Tanks: one row a tank in walking order, for the manager's morning. */
-import { html, nothing } from '../dom.js';
+import { html, nothing, repeat } from '../dom.js';
 import { clock, longDay, mass, number } from '../format.js';
 import { fieldName, t } from '../i18n.js';
 import { biomass, conversion, densityBar, meanWeight } from '../figures.js';
@@ -70,7 +70,7 @@ export function mount(el, { setTitle }) {
     const rows = walk().filter((p) => p.kind === 'tanks').map((p) => ({ ...tankFacts(p.row, data), day: data.day, growth: data.growth.filter((r) => r.tank === p.row.code), raised: data.watch.unease.filter((r) => r.tank === p.row.code && isRaised(r)), toGrade: data.watch.sizes.filter((r) => r.tank === p.row.code && isToGrade(r)) }));
     if (!rows.length) return none();
     return html`<div class="desk">${tools(t('tanks.what'), csvLink('/api/reports/stock.csv', t('tanks.csv_stock')), csvLink('/api/reports/feed-conversion.csv?by=tank&step=weighing', t('tanks.csv_conversion')), csvLink('/api/reports/growth.csv', t('growth.csv')), printButton())}${notesView(data.notes)}${restatedLines(data.closed)}
-      ${tableFrame(t('tanks.title'), html`<table class="figures tanks stacking"><thead>${heads()}</thead><tbody>${rows.map(tankRow)}</tbody></table>`)}${legend()}${closingLine(data.closed, firstDay(data.since))}</div>`;
+      ${tableFrame(t('tanks.title'), html`<table class="figures tanks stacking"><thead>${heads()}</thead><tbody>${repeat(rows, (r) => r.row.code, tankRow)}</tbody></table>`)}${legend()}${closingLine(data.closed, firstDay(data.since))}</div>`;
   };
   return runScreen(el, { ask, view });
 }

@@ -1,7 +1,7 @@
 /* Trouble: the bad day.  One press from everywhere; the same page printed is the emergency card. */
 import * as api from '../api.js';
 import { loadDay, stopsOf } from '../day.js';
-import { html, keepFocus, nothing, oneAtATime, press, render } from '../dom.js';
+import { html, keepFocus, nothing, oneAtATime, press, render, repeat } from '../dom.js';
 import { enter, enterUnder } from '../enter.js';
 import { age, asText, clock, massFromUnit, massUnit, massUnits, massToUnit, number, reading } from '../format.js';
 import { ownWords, t } from '../i18n.js';
@@ -89,7 +89,7 @@ function airView({ air, stops, since }, act) {
   return html`<section class="trouble-part" aria-labelledby="air-title"><h2 id="air-title">${w('air_title')}</h2>
     <p class="soft">${air ? html`${w('air_what')} ${inOrder.some((r) => r.usual) ? w('usual') : ''} ${w('as_of', { age: age(air.as_of) })}` : mark('amber', '△', w('no_report'))}</p>
     <p class="no-print"><button class="wide" @click=${press(() => act(() => sweep('do_mg_l', places())))}>${w('sweep')}</button></p>
-    <ol class="air">${inOrder.map((r) => airRow(r, stopOf(r.code), act, since))}</ol></section>`;
+    <ol class="air">${repeat(inOrder, (r) => r.code, (r) => airRow(r, stopOf(r.code), act, since))}</ol></section>`;
 }
 
 /*

@@ -3,7 +3,7 @@
  * paper.  Each line is kept as late entries, signed by who wrote it.
  */
 import { newCode } from '../codes.js';
-import { html, nothing, press } from '../dom.js';
+import { html, nothing, press, repeat } from '../dom.js';
 import { enterAll } from '../enter.js';
 import { farmDay, longDay } from '../format.js';
 import { t } from '../i18n.js';
@@ -137,7 +137,7 @@ export function mount(el, { query, setTitle }) {
         <label class="field inline"><span>${t('paper.date')}</span><input type="date" max=${farmDay()} .value=${state.day} @change=${(e) => isDay(e.target.value) && change({ day: e.target.value })}></label>${staffPick()}
         <span class="grow"></span><a class="button" href="/paper?sheet=${state.sheet}&day=${state.day}">${t('paper.see')}</a></div>
         <p class="keys soft">${t('paper.keys')}</p>
-        ${lines.length ? html`<ol class="paper-lines">${lines.map((line) => lineView(line, inputOf(lines), endOf(lines)))}</ol>` : html`<div class="notice"><p>${t('paper.none')}</p></div>`}</div>`;
+        ${lines.length ? html`<ol class="paper-lines">${repeat(lines, (line) => `${state.sheet} ${state.day} ${line.no}`, (line) => lineView(line, inputOf(lines), endOf(lines)))}</ol>` : html`<div class="notice"><p>${t('paper.none')}</p></div>`}</div>`;
     },
   });
   const stop = listenKeys({ more: TYPING_KEYS });

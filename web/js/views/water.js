@@ -1,6 +1,6 @@
 /* Water: every place by quantity, each value with its age and its state against the limits of what lives there. */
 import * as api from '../api.js';
-import { html, nothing, press } from '../dom.js';
+import { html, nothing, press, repeat } from '../dom.js';
 import { age, asText, longDay, farmDay, number, plain, quantityDecimals, quantityToShown, reading } from '../format.js';
 import { fieldName, kindName, t } from '../i18n.js';
 import { codeClass, footing, measure } from '../marks.js';
@@ -51,7 +51,7 @@ function placesTable(rows, label, state) {
   const quantities = quantitiesOf(rows);
   const of = (code, quantity) => rows.find((r) => r.place === code && r.quantity === quantity);
   return tableFrame(label, html`<table class="figures waters-table stack-phone"><thead><tr><th scope="col">${label}</th>${quantities.map((q) => html`<th scope="col">${fieldName(q)}</th>`)}<td class="no-print"></td></tr></thead>
-    <tbody>${placesOf(rows).map((code) => html`<tr><th scope="row">${placeName(code)}</th>${quantities.map((q) => html`<td data-label=${fieldName(q)}>${of(code, q) ? value(of(code, q)) : html`<span class="soft">–</span>`}</td>`)}<td class="no-print">${whyButton(code, state)}</td></tr>${state.open === code ? html`<tr class="why-row"><td colspan=${quantities.length + 2}>${why(rows.filter((r) => r.place === code))}</td></tr>` : nothing}`)}</tbody></table>`);
+    <tbody>${repeat(placesOf(rows), (code) => code, (code) => html`<tr><th scope="row">${placeName(code)}</th>${quantities.map((q) => html`<td data-label=${fieldName(q)}>${of(code, q) ? value(of(code, q)) : html`<span class="soft">–</span>`}</td>`)}<td class="no-print">${whyButton(code, state)}</td></tr>${state.open === code ? html`<tr class="why-row"><td colspan=${quantities.length + 2}>${why(rows.filter((r) => r.place === code))}</td></tr>` : nothing}`)}</tbody></table>`);
 }
 
 /* Places of which much is read, such as sumps: a sheet each. */
@@ -62,7 +62,7 @@ function placesPart(rows, label, state) {
   const of = Map.groupBy(rows, (r) => r.place);
   const few = rows.filter((r) => of.get(r.place).length <= TABLE_MOST);
   const much = placesOf(rows).filter((code) => of.get(code).length > TABLE_MOST);
-  return html`${few.length ? placesTable(few, label, state) : nothing}${much.map((code) => sheet(of.get(code), code, state))}`;
+  return html`${few.length ? placesTable(few, label, state) : nothing}${repeat(much, (code) => code, (code) => sheet(of.get(code), code, state))}`;
 }
 
 async function ask() {

@@ -3,7 +3,7 @@
  * by what.  By variety, crop or bed, over a span; both stand in the address.
  */
 import * as api from '../api.js';
-import { html, nothing, press } from '../dom.js';
+import { html, nothing, press, repeat } from '../dom.js';
 import { addDays, asText, farmDay, fullDay, inUnit, isUs, mass, number, saidUnit, toUnit, unitSign } from '../format.js';
 import { choiceWord, fieldName, t } from '../i18n.js';
 import { measure } from '../marks.js';
@@ -38,7 +38,7 @@ export function mount(el, { query, setTitle }) {
     const lots = by !== 'bed';
     const columns = lots ? 7 : 6;
     return tableFrame(t('yield.title'), html`<table class="figures stacking yields"><thead><tr><th scope="col">${t(`yield.by.${by}`)}</th><th scope="col">${t('yield.given')}</th><th scope="col">${t('yield.area', { area: area() })}</th><th scope="col">${t('yield.heads', { area: area() })}</th><th scope="col">${t('yield.weight', { area: area() })}</th><th scope="col">${t('yield.lost')}</th>${lots ? html`<th scope="col">${t('yield.of_sown')}</th>` : nothing}</tr></thead>
-      <tbody>${yields.rows.map((row) => html`<tr><th scope="row">${row.name} <button class="quiet why-button no-print" aria-expanded=${String(state.open === row.name)} @click=${press(() => { state.open = state.open === row.name ? null : row.name; screen.draw(); })}>${t(state.open === row.name ? 'waters.why_close' : 'alarms.why')}<span class="unseen"> ${row.name}</span></button></th>
+      <tbody>${repeat(yields.rows, (row) => row.name, (row) => html`<tr><th scope="row">${row.name} <button class="quiet why-button no-print" aria-expanded=${String(state.open === row.name)} @click=${press(() => { state.open = state.open === row.name ? null : row.name; screen.draw(); })}>${t(state.open === row.name ? 'waters.why_close' : 'alarms.why')}<span class="unseen"> ${row.name}</span></button></th>
         <td data-label=${t('yield.given')}>${row.harvests ? html`${measure(mass(row.weight_g ?? 0))}<small class="under">${row.pieces === null ? '' : t('yield.pieces', { n: row.pieces, shown: number(row.pieces) })}</small>` : '–'}</td>
         <td data-label=${t('yield.area', { area: area() })}>${inUnit('m2', row.planted_m2, 1).text}</td><td data-label=${t('yield.heads', { area: area() })}>${inUnit('1/m2', row.pieces_m2_week, isUs() ? 2 : 1).text}</td>
         <td data-label=${t('yield.weight', { area: area() })}>${row.weight_g_m2_week === null ? '–' : asText(mass(toUnit(saidUnit('1/m2'), row.weight_g_m2_week)))}</td>
