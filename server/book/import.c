@@ -6,13 +6,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "book/before.h"
-#include "book/import_row.h"
+#include "book/import_keep.h"
 #include "book/inside.h"
-#include "book/occurrences.h"
 #include "book/readings_csv.h"
-#include "book/repeat.h"
-#include "book/rules.h"
 #include "model/kinds.h"
 #include "store/record.h"
 
@@ -22,12 +18,6 @@ enum { TELL_EVERY = 1 << 20 };
 struct waiting {
 	size_t file;
 	size_t at, line; /* where it stands in the text */
-};
-
-/* An entry whose slips can be told only when all rows are there. */
-struct unjudged {
-	const struct kind *kind;
-	int64_t id;
 };
 
 struct importing {
@@ -44,8 +34,7 @@ struct importing {
 	size_t n_waiting, waiting_room;
 	size_t readings_file; /* SIZE_MAX: there is none */
 	bool last_try;        /* nothing waits any more: what is missing is an error */
-	struct unjudged *unjudged;
-	size_t n_unjudged, unjudged_room;
+	struct import_keeper keeper;
 	size_t errors_room;
 };
 
@@ -87,151 +76,6 @@ static void add_faults(struct importing *im, size_t file, size_t line, const str
 static bool is_fault(enum err_code rc)
 {
 	return rc == ERR_INPUT || rc == ERR_CONFLICT || rc == ERR_MALFORMED || rc == ERR_NOT_FOUND;
-}
-
-/* A row without a key gets one from what it says. */
-static void give_key(struct importing *im, size_t file, struct record *r, const struct csv_row *row)
-{
-	size_t length = 0;
-
-	if (!uuid_is_zero(&r->key))
-		return;
-	const char *identity =
-		import_row_identity(&im->heads[file], r, row, &im->row_arena, &length);
-	const uint32_t before = occurrences_before(&im->seen[file], identity, length);
-	const char *whole = arena_printf(&im->row_arena, "%s\x1d%u", identity, before);
-	r->key = uuid_v8(whole, strlen(whole));
-}
-
-static bool has_label(const struct kind *k)
-{
-	for (size_t i = 0; i < k->n_fields; i++)
-		if (k->fields[i].kind == KIND_CODE || k->fields[i].kind == KIND_NAME)
-			return k->class == CLASS_SET_UP || k->class == CLASS_LOT;
-	return k == &farm_kind;
-}
-
-/* What a line of history must be, so that it can be read when an entry comes again. */
-static enum err_code check_change(struct importing *im, const struct record *r, struct err *err)
-{
-	const char *of_kind = record_text(r, "of_kind"), *before = record_text(r, "before");
-	const struct kind *k = kind_find(of_kind);
-	struct err unread;
-
-	if (!k) {
-		err_set(err, ERR_INPUT, "of_kind", "unknown_kind",
-			"There is no such kind of record.");
-		err_arg(err, "given", "%s", of_kind);
-		return ERR_INPUT;
-	}
-	err_clear(&unread);
-	if (before &&
-	    before_read(im->b, before, record_new(k, &im->row_arena), &im->row_arena, &unread) &&
-	    unread.n_items) /* none: it names a row that is not here */
-		return err_set(err, ERR_INPUT, "before", "bad_history",
-			       "This is no line of history as an export writes it.");
-	return ERR_NONE;
-}
-
-/* Changes came about elsewhere: they are taken as they stand. */
-static enum err_code keep_change(struct importing *im, struct record *r, bool *repeat,
-				 struct err *err)
-{
-	static const uint8_t no_fingerprint[FINGERPRINT_SIZE];
-	struct key_row there;
-	enum err_code rc = record_check(r, &im->row_arena, err);
-
-	if (!rc)
-		rc = check_change(im, r, err);
-	if (rc)
-		return rc;
-	rc = store_find_key(book_store(im->b), &r->key, &there, err);
-	*repeat = !rc;
-	if (rc != ERR_NOT_FOUND)
-		return rc;
-	r->version = r->version < 1 ? 1 : r->version;
-	return store_insert(book_store(im->b), r, no_fingerprint, err);
-}
-
-/* A set-up row without a key may be there under its code or name. */
-static enum err_code find_named(struct importing *im, struct record *r, struct err *err)
-{
-	struct record *there;
-	const enum err_code rc = record_check(r, &im->row_arena, err);
-
-	return rc ? rc : repeat_find_named(im->b, r, &im->row_arena, &there, err);
-}
-
-static struct hand import_hand(const struct importing *im)
-{
-	return (struct hand){ .arrival = ARRIVES_IMPORTED, .now = im->options->now };
-}
-
-static enum err_code look_over(struct importing *im, struct record *r, struct err *err)
-{
-	const struct hand hand = import_hand(im);
-	bool looks = false;
-	const enum err_code rc = book_look_over(im->b, r, &hand, &im->row_arena, &looks, err);
-
-	im->result->looks += looks;
-	return rc;
-}
-
-/* An exported record was judged when it was made, and its marks come with it. */
-static enum err_code judge_entry(struct importing *im, const struct record *given,
-				 struct record *kept, struct err *err)
-{
-	if (record_has(given, "received_at")) {
-		im->result->looks += record_has(kept, "look");
-		return ERR_NONE;
-	}
-	if (!rules_need_all_rows(kept))
-		return look_over(im, kept, err);
-	im->unjudged = arena_grow(im->arena, im->unjudged, im->n_unjudged, &im->unjudged_room,
-				  sizeof(*im->unjudged));
-	im->unjudged[im->n_unjudged++] = (struct unjudged){ kept->kind, kept->id };
-	return ERR_NONE;
-}
-
-/* When all rows are there, so that their order never matters. */
-static enum err_code look_over_rest(struct importing *im, struct err *err)
-{
-	enum err_code rc = ERR_NONE;
-
-	for (size_t i = 0; !rc && i < im->n_unjudged; i++) {
-		struct record *r;
-
-		arena_reset(&im->row_arena);
-		rc = store_get(book_store(im->b), im->unjudged[i].kind, im->unjudged[i].id,
-			       &im->row_arena, &r, err);
-		if (!rc)
-			rc = look_over(im, r, err);
-	}
-	return rc;
-}
-
-static enum err_code keep_row(struct importing *im, size_t file, struct record *r,
-			      const struct csv_row *row, bool *repeat, struct err *err)
-{
-	const struct hand hand = import_hand(im);
-	struct record *kept = NULL;
-	enum err_code rc;
-
-	if (r->kind == &changes_kind) {
-		give_key(im, file, r, row);
-		return keep_change(im, r, repeat, err);
-	}
-	if (uuid_is_zero(&r->key) && has_label(r->kind)) {
-		rc = find_named(im, r, err);
-		*repeat = !rc;
-		if (rc != ERR_NOT_FOUND)
-			return rc;
-	}
-	give_key(im, file, r, row);
-	rc = book_create(im->b, r, &hand, &im->row_arena, &kept, repeat, err);
-	if (!rc && !*repeat && kind_has_time(r->kind))
-		rc = judge_entry(im, r, kept, err);
-	return rc;
 }
 
 /* Whether what the row refers to may still come: a kind not read yet, its own, or any place. */
@@ -296,7 +140,7 @@ static enum err_code take_row(struct importing *im, size_t file, const struct cs
 			*err = unresolved;
 	}
 	if (!rc)
-		rc = keep_row(im, file, r, row, &repeat, err);
+		rc = import_keep(&im->keeper, head, &im->seen[file], r, row, &repeat, err);
 	if (!rc) {
 		count->added += !repeat;
 		count->same += repeat;
@@ -475,7 +319,7 @@ static enum err_code take_all(struct importing *im, struct err *err)
 	if (!rc && im->result->n_faults > 0)
 		rc = err_set(err, ERR_INPUT, "", "import_refused",
 			     "Nothing was imported: %zu faults were found.", im->result->n_faults);
-	return rc ? rc : look_over_rest(im, err);
+	return rc ? rc : import_keep_end(&im->keeper, err);
 }
 
 enum err_code book_import(struct book *b, const struct import_file *files, size_t n,
@@ -498,7 +342,11 @@ enum err_code book_import(struct book *b, const struct import_file *files, size_
 	*result = (struct import_result){ .counts = arena_array(arena, kind_count() + 1,
 								sizeof(*result->counts)) };
 	arena_init(&im.row_arena);
+	im.keeper = (struct import_keeper){
+		.b = b, .now = options->now, .arena = arena, .row_arena = &im.row_arena
+	};
 	rc = take_all(&im, err);
+	result->looks = im.keeper.looks;
 	if (rc || options->dry_run)
 		store_undo(book_store(b));
 	else
