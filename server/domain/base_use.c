@@ -8,6 +8,7 @@
 const double nitrification_stalls_ph = 6.0;
 
 static const double g_per_mg = 1e-3;
+static const double most_days = 3650.0; /* a dose is planned for */
 
 double base_used_g(double dosed_caco3_g, double start_mg_l, double end_mg_l, double volume_l)
 {
@@ -34,7 +35,9 @@ double base_days_left(double now_mg_l, double floor_mg_l, double volume_l, doubl
 {
 	if (!(use_g_day > 0.0 && volume_l > 0.0) || isnan(now_mg_l) || isnan(floor_mg_l))
 		return NAN;
-	return fmax(0.0, floor((now_mg_l - floor_mg_l) * volume_l * g_per_mg / use_g_day));
+	const double days = floor((now_mg_l - floor_mg_l) * volume_l * g_per_mg / use_g_day);
+
+	return days <= most_days ? fmax(0.0, days) : NAN;
 }
 
 double base_dose_g(double at_due_mg_l, double level_mg_l, double volume_l, double use_g_day,

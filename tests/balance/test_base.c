@@ -179,6 +179,8 @@ START_TEST(the_rules_of_use_and_dose_are_what_they_say)
 	ck_assert_double_eq_tol(base_days_left(80, 40, 40000, 400), 4, 1e-9);
 	ck_assert_double_eq(base_days_left(30, 40, 40000, 400), 0);
 	ck_assert(isnan(base_days_left(80, 40, 40000, 0)));
+	/* more days than a calendar has */
+	ck_assert(isnan(base_days_left(80, 40, 40000, 1e-20)));
 	ck_assert_double_eq_tol(base_dose_g(60, 80, 40000, 400, 4), 1600, 1e-9);
 	ck_assert_double_eq(base_dose_g(120, 80, 40000, 400, 4), 0);
 	ck_assert(isnan(base_used_g(1, 1, 1, 0)));
