@@ -1,5 +1,5 @@
-/* Memory given back all at once: see arena.h.  Blocks grow from 4 KiB to 256 KiB; what is larger than
- * the next block gets one of its own. */
+/* Memory given back all at once: see arena.h.  Blocks grow from 4 KiB to 256 KiB; what is larger
+ * than the next block gets one of its own. */
 #include "base/arena.h"
 
 #include <stdarg.h>
@@ -156,8 +156,8 @@ char *arena_printf(struct arena *a, const char *format, ...)
 	return text;
 }
 
-/* Makes the newest thing in the arena longer where it stands; false when it is not the newest, or its block
- * is full. */
+/* Makes the newest thing in the arena longer where it stands; false when it is not the newest, or
+ * its block is full. */
 static bool stretch(struct arena *a, const void *thing, size_t size, size_t wanted)
 {
 	struct arena_block *b = a->head;

@@ -29,13 +29,14 @@ void *arena_alloc(struct arena *a, size_t size);
 void *arena_array(struct arena *a, size_t n, size_t size);
 
 /*
- * Room for element n of an array in the arena: the array itself, or one twice as long when *room is used up
- * (16 at first), where it stands if nothing came after it, else a copy.  Pointers into the old one stay
- * readable and may be stale.
+ * Room for element n of an array in the arena: the array itself, or one twice as long when *room is
+ * used up (16 at first), where it stands if nothing came after it, else a copy.  Pointers into the
+ * old one stay readable and may be stale.
  */
 void *arena_grow(struct arena *a, void *array, size_t n, size_t *room, size_t size);
 
-/* Copies of text that end in NUL, owned by the arena; of the first length bytes; and printed as by printf. */
+/* Copies of text that end in NUL, owned by the arena; of the first length bytes; and printed as by
+ * printf. */
 char *arena_strdup(struct arena *a, const char *text);
 char *arena_strndup(struct arena *a, const char *text, size_t length);
 char *arena_printf(struct arena *a, const char *format, ...) __attribute__((format(printf, 2, 3)));

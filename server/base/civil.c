@@ -124,7 +124,8 @@ bool day_read(const char *text, int64_t *out)
 	return strnlen(text, 11) == 10 && read_date(text, out);
 }
 
-/* Appends mark, then two digits; lists write a time in each row, and printf would be most of their cost. */
+/* Appends mark, then two digits; lists write a time in each row, and printf would be most of their
+ * cost. */
 static size_t write_two(char *out, char mark, int value)
 {
 	out[0] = mark;

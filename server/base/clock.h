@@ -1,4 +1,5 @@
-/* The clock that never jumps, for waits and deadlines.  What time it is on the wall is an argument everywhere. */
+/* The clock that never jumps, for waits and deadlines.  What time it is on the wall is an argument
+ * everywhere. */
 #ifndef WEIRBOOK_BASE_CLOCK_H
 #define WEIRBOOK_BASE_CLOCK_H
 

@@ -94,8 +94,8 @@ static enum err_code lone_cr(const struct csv_reader *r, struct err *err)
 		     "CR alone ends no line. Save the file as CSV UTF-8.", err);
 }
 
-/* From an opening quote to behind the closing one.  An open quote goes back to its own line, so that
- * the lines it swallowed are read. */
+/* From an opening quote to behind the closing one.  An open quote goes back to its own line, so
+ * that the lines it swallowed are read. */
 static enum err_code read_quoted(struct csv_reader *r, struct strbuf *cell, struct err *err)
 {
 	const size_t opened_at = r->at, opened_line = r->next_line;

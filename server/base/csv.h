@@ -1,6 +1,6 @@
 /*
- * CSV text as RFC 4180 has it, read with line numbers and exact positions.  Takes LF or CRLF, a UTF-8
- * byte-order mark, and another separator when told.  Small, bounded, fuzzed.
+ * CSV text as RFC 4180 has it, read with line numbers and exact positions.  Takes LF or CRLF, a
+ * UTF-8 byte-order mark, and another separator when told.  Small, bounded, fuzzed.
  */
 #ifndef WEIRBOOK_BASE_CSV_H
 #define WEIRBOOK_BASE_CSV_H
@@ -34,8 +34,9 @@ void csv_reader_init(struct csv_reader *r, const char *text, size_t length, char
 
 /*
  * Reads the next row.  ERR_NOT_FOUND at the end of the text.  ERR_MALFORMED (codes csv_quote,
- * csv_open_quote, csv_lone_cr, csv_nul, csv_utf8, csv_too_wide, csv_cell_too_long) names the line in args line and
- * column; reading goes on with the next line.  A line with nothing on it is passed over.
+ * csv_open_quote, csv_lone_cr, csv_nul, csv_utf8, csv_too_wide, csv_cell_too_long) names the line
+ * in args line and column; reading goes on with the next line.  A line with nothing on it is passed
+ * over.
  */
 enum err_code csv_read(struct csv_reader *r, struct arena *arena, struct csv_row *row,
 		       struct err *err);

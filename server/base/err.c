@@ -7,8 +7,8 @@
 
 #include "base/utf8.h"
 
-/* A message goes out as JSON, so what is not UTF-8 is left out: bytes that came in, or half a character
- * that a cut (at the room's end, or by %.60s within) left behind. */
+/* A message goes out as JSON, so what is not UTF-8 is left out: bytes that came in, or half a
+ * character that a cut (at the room's end, or by %.60s within) left behind. */
 static void keep_whole_characters(char *text)
 {
 	const char *end = text + strlen(text);

@@ -1,8 +1,9 @@
 /*
  * What went wrong, in words a person can act on.
  *
- * What can fail returns enum err_code (ERR_NONE is 0) and takes struct err * last.  Input checks add
- * every fault they find; everything else keeps the first.  No heap: a struct err can live on the stack.
+ * What can fail returns enum err_code (ERR_NONE is 0) and takes struct err * last.  Input checks
+ * add every fault they find; everything else keeps the first.  No heap: a struct err can live on
+ * the stack.
  */
 #ifndef WEIRBOOK_BASE_ERR_H
 #define WEIRBOOK_BASE_ERR_H

@@ -1,4 +1,5 @@
-/* A small ascending set of row ids in an arena: adding is linear in its size.  One with all members zero is empty. */
+/* A small ascending set of row ids in an arena: adding is linear in its size.  One with all members
+ * zero is empty. */
 #ifndef WEIRBOOK_BASE_ID_SET_H
 #define WEIRBOOK_BASE_ID_SET_H
 

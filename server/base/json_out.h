@@ -1,6 +1,6 @@
 /*
- * Writes JSON text straight into a strbuf, in the order of the calls.  Commas come by themselves.
- * A real is written with 15 significant digits (0.1 stays 0.1); NAN and infinity are written as null:
+ * Writes JSON text straight into a strbuf, in the order of the calls.  Commas come by themselves. A
+ * real is written with 15 significant digits (0.1 stays 0.1); NAN and infinity are written as null:
  * no JSON ever holds them.
  */
 #ifndef WEIRBOOK_BASE_JSON_OUT_H
@@ -19,7 +19,8 @@ struct json_out {
 void json_out_init(struct json_out *j, struct strbuf *to);
 void json_out_open(struct json_out *j, char bracket);  /* '{' or '[' */
 void json_out_close(struct json_out *j, char bracket); /* '}' or ']' */
-/* The next value belongs to it.  Names are ours: they hold nothing that JSON would have to escape. */
+/* The next value belongs to it.  Names are ours: they hold nothing that JSON would have to
+ * escape. */
 void json_out_name(struct json_out *j, const char *name);
 /* A name with its value at once: a bracket that opens, or a text. */
 void json_out_name_open(struct json_out *j, const char *name, char bracket);

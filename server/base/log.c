@@ -1,4 +1,5 @@
-/* Lines to standard error: see log.h.  The only state outside a struct: what the rate limit counts. */
+/* Lines to standard error: see log.h.  The only state outside a struct: what the rate limit
+ * counts. */
 #include "base/log.h"
 
 #include <pthread.h>

@@ -6,18 +6,19 @@
 
 #include "base/err.h"
 
-/* Edit distance of the first 64 bytes of each: a byte more, less or other, or two neighbours swapped (the
- * slip that typing makes most), counts one. */
+/* Edit distance of the first 64 bytes of each: a byte more, less or other, or two neighbours
+ * swapped (the slip that typing makes most), counts one. */
 size_t word_distance(const char *a, const char *b);
 
-/* Of n words the one at the smallest distance from unknown, or NULL when none is nearer than half of its
- * length.  word(i, with) gives the i-th. */
+/* Of n words the one at the smallest distance from unknown, or NULL when none is nearer than half
+ * of its length.  word(i, with) gives the i-th. */
 const char *nearest_word(const char *unknown, size_t n,
 			 const char *(*word)(size_t i, const void *with), const void *with);
 
 /*
- * Refuses an unknown word: one item whose message is the sentence that format makes, without its full stop, and
- * "; perhaps NEAR" when there is one (may be NULL), which argument nearest then names.  Returns code.
+ * Refuses an unknown word: one item whose message is the sentence that format makes, without its
+ * full stop, and "; perhaps NEAR" when there is one (may be NULL), which argument nearest then
+ * names.  Returns code.
  */
 enum err_code nearest_refuse(struct err *err, enum err_code code, const char *field,
 			     const char *item_code, const char *near, const char *format, ...)

@@ -1,7 +1,7 @@
 /*
- * Numbers as text: see number.h.  The C library turns digits into a double and back, but never sees a
- * decimal point: what it writes is taken apart digit by digit, and what it reads is "digits e exponent",
- * which is the same in every locale.
+ * Numbers as text: see number.h.  The C library turns digits into a double and back, but never sees
+ * a decimal point: what it writes is taken apart digit by digit, and what it reads is "digits e
+ * exponent", which is the same in every locale.
  */
 #include "base/number.h"
 
@@ -129,9 +129,9 @@ size_t number_write_int(char out[NUMBER_TEXT_MAX], int64_t value)
 }
 
 /*
- * Most numbers of a farm are whole, or have up to three decimals: these need no printf.  0 for any other.
- * A quotient is rounded as a decimal of at most 15 digits is when it is read, so when they are equal that
- * decimal is the one that the long way finds.
+ * Most numbers of a farm are whole, or have up to three decimals: these need no printf.  0 for any
+ * other. A quotient is rounded as a decimal of at most 15 digits is when it is read, so when they
+ * are equal that decimal is the one that the long way finds.
  */
 static size_t write_short(char out[NUMBER_TEXT_MAX], double value)
 {

@@ -1,4 +1,5 @@
-/* Which bytes are UTF-8 text, by RFC 3629: shortest form, no surrogates, nothing beyond U+10FFFF. */
+/* Which bytes are UTF-8 text, by RFC 3629: shortest form, no surrogates, nothing beyond
+ * U+10FFFF. */
 #ifndef WEIRBOOK_BASE_UTF8_H
 #define WEIRBOOK_BASE_UTF8_H
 

@@ -12,7 +12,8 @@ struct uuid {
 
 enum { UUID_TEXT_MAX = 37 };
 
-/* Canonical 36 characters, either case in, lower case out.  uuid_read takes any version and checks the variant. */
+/* Canonical 36 characters, either case in, lower case out.  uuid_read takes any version and checks
+ * the variant. */
 bool uuid_read(const char *text, struct uuid *out);
 void uuid_write(char out[UUID_TEXT_MAX], const struct uuid *u);
 int uuid_compare(const struct uuid *a, const struct uuid *b); /* by bytes, as memcmp */

@@ -55,16 +55,16 @@ int zone_offset_s(const struct zone *z, int64_t at);
 
 enum local_time { LOCAL_ONE, LOCAL_SKIPPED, LOCAL_REPEATED };
 
-/* Local to UTC.  LOCAL_SKIPPED: no such time, *at is the instant of the jump.  LOCAL_REPEATED: *at is
- * the first of the two, *later (may be NULL) the second. */
+/* Local to UTC.  LOCAL_SKIPPED: no such time, *at is the instant of the jump.  LOCAL_REPEATED: *at
+ * is the first of the two, *later (may be NULL) the second. */
 enum local_time zone_to_utc(const struct zone *z, const struct civil *local, int64_t *at,
 			    int64_t *later);
 void zone_to_local(const struct zone *z, int64_t at, struct civil *out);
 
 /*
- * The farm's day begins when the clock on the wall first shows day_begins_hour (0 to 12) on its date;
- * where the zone skips that time, at the jump.  So a day begun is never gone back from, and one lasts 24
- * hours, 23 or 25 with the night on which the clock is changed, or what the zone says.
+ * The farm's day begins when the clock on the wall first shows day_begins_hour (0 to 12) on its
+ * date; where the zone skips that time, at the jump.  So a day begun is never gone back from, and
+ * one lasts 24 hours, 23 or 25 with the night on which the clock is changed, or what the zone says.
  */
 int64_t farm_day(const struct zone *z, int day_begins_hour, int64_t at);
 int64_t farm_day_start(const struct zone *z, int day_begins_hour, int64_t day);

@@ -160,8 +160,8 @@ static int year_of(const struct zone_rule *r, int64_t at)
 	return c.year;
 }
 
-/* The newest change decides, whichever year's it is: a time may lie up to a week outside its day.  Where
- * summer time ends as the next begins, it goes on. */
+/* The newest change decides, whichever year's it is: a time may lie up to a week outside its day.
+ * Where summer time ends as the next begins, it goes on. */
 int zone_rule_offset_s(const struct zone_rule *r, int64_t at)
 {
 	int64_t newest = INT64_MIN;

@@ -1,6 +1,6 @@
 /*
- * The rule for far years that stands at the end of a TZif file: the TZ text of POSIX, with the wider hours
- * of RFC 8536 section 3.3.1.  For zone.c alone.
+ * The rule for far years that stands at the end of a TZif file: the TZ text of POSIX, with the
+ * wider hours of RFC 8536 section 3.3.1.  For zone.c alone.
  */
 #ifndef WEIRBOOK_BASE_ZONE_RULE_H
 #define WEIRBOOK_BASE_ZONE_RULE_H

@@ -1,4 +1,5 @@
-/* How long a tank's fish have oxygen when nothing supplies any: figures of the book for domain/loading.h. */
+/* How long a tank's fish have oxygen when nothing supplies any: figures of the book for
+ * domain/loading.h. */
 #ifndef WEIRBOOK_BOOK_AIR_LEFT_H
 #define WEIRBOOK_BOOK_AIR_LEFT_H
 

@@ -7,8 +7,8 @@
 #include "book/fish_view.h"
 #include "book/place_fish.h"
 
-/* A time without readings that began before what is asked for may have begun when fish came: as far back as the
- * longest stated age (quantity_old_after_s). */
+/* A time without readings that began before what is asked for may have begun when fish came: as far
+ * back as the longest stated age (quantity_old_after_s). */
 enum { ERAS_BEFORE_S = 16 * 86400 };
 
 /* Eras while they are found. */
@@ -61,7 +61,8 @@ static enum err_code add_era(struct finding *f, int64_t from, struct err *err)
 	return ERR_NONE;
 }
 
-/* The next instant after `at` at which fish come to where none were, or the last one leaves; INT64_MAX: none. */
+/* The next instant after `at` at which fish come to where none were, or the last one leaves;
+ * INT64_MAX: none. */
 static int64_t next_change(const struct finding *f, int64_t at)
 {
 	int64_t next = INT64_MAX;

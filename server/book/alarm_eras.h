@@ -25,16 +25,18 @@ struct alarm_eras {
 };
 
 /*
- * The eras of instants [since, until], and those before in which what is too old by then may have been read.  By the
- * species' limits as they are set up now, and the strictest of these and the probes' own bounds.  The arena's.
+ * The eras of instants [since, until], and those before in which what is too old by then may have
+ * been read.  By the species' limits as they are set up now, and the strictest of these and the
+ * probes' own bounds.  The arena's.
  */
 enum err_code alarm_eras_find(struct book *b, const struct alarm_place *place, int64_t since,
 			      int64_t until, struct arena *arena, struct alarm_eras *out,
 			      struct err *err);
 
 /*
- * The first time at or after `from` in which limits name the quantity, so that somebody should measure it, from the
- * beginning (INT64_MIN: of all that was found) of its first era up to, not with, its end (ALARM_LASTS).  False: none.
+ * The first time at or after `from` in which limits name the quantity, so that somebody should
+ * measure it, from the beginning (INT64_MIN: of all that was found) of its first era up to, not
+ * with, its end (ALARM_LASTS).  False: none.
  */
 bool alarm_eras_watched(const struct alarm_eras *eras, enum quantity q, int64_t from,
 			int64_t *begins, int64_t *ends);

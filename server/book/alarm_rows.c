@@ -79,7 +79,8 @@ const struct alarm_row *alarm_rows_before(const struct alarm_rows *rows, const c
 	for (size_t i = 0; i < rows->n; i++) {
 		const struct alarm_row *r = &rows->all[i];
 
-		/* What a person struck out lasts as a state: it must not come again while it is so. */
+		/* What a person struck out lasts as a state: it must not come again while it is
+		 * so. */
 		if ((!r->struck || r->by_person) && is_by_limits(r) &&
 		    strcmp(r->quantity, quantity) == 0 && r->raised_at < rows->since)
 			found = r;

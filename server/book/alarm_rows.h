@@ -15,7 +15,8 @@ struct alarm_row {
 	bool met;                      /* it is still so */
 };
 
-/* All that is known of one place's alarms while they are brought in step; the array and its texts are the arena's. */
+/* All that is known of one place's alarms while they are brought in step; the array and its texts
+ * are the arena's. */
 struct alarm_rows {
 	struct book *b;
 	int64_t place_id, since, now;
@@ -24,8 +25,8 @@ struct alarm_rows {
 	size_t n;
 };
 
-/* The service's own alarms of a place that last, or were cleared at `since` or after, struck ones too.  Those that are
- * added, changed or struck out later are so at `now`. */
+/* The service's own alarms of a place that last, or were cleared at `since` or after, struck ones
+ * too.  Those that are added, changed or struck out later are so at `now`. */
 enum err_code alarm_rows_load(struct book *b, int64_t place_id, int64_t since, int64_t now,
 			      struct arena *arena, struct alarm_rows *out, struct err *err);
 
@@ -33,13 +34,14 @@ enum err_code alarm_rows_load(struct book *b, int64_t place_id, int64_t since, i
 const struct alarm_row *alarm_rows_before(const struct alarm_rows *rows, const char *quantity);
 
 /*
- * Keeps one alarm that is so (its id, struck and met are not asked): finds its row (same quantity, level, probe; times
- * that meet) and changes what differs, brings back one that the service itself struck, or adds one.  One that a person
- * struck out stays struck.  In a write transaction.
+ * Keeps one alarm that is so (its id, struck and met are not asked): finds its row (same quantity,
+ * level, probe; times that meet) and changes what differs, brings back one that the service itself
+ * struck, or adds one.  One that a person struck out stays struck.  In a write transaction.
  */
 enum err_code alarm_rows_keep(struct alarm_rows *rows, const struct alarm_row *is, struct err *err);
 
-/* Strikes out what no alarm_rows_keep has met: the record no longer says so.  In a write transaction. */
+/* Strikes out what no alarm_rows_keep has met: the record no longer says so.  In a write
+ * transaction. */
 enum err_code alarm_rows_finish(struct alarm_rows *rows, struct err *err);
 
 /* "low", "stop_low", "high" or "stop_high"; NULL of ALARM_NONE. */

@@ -48,7 +48,8 @@ static size_t count_of(const struct look *l, enum quantity q)
 	return n;
 }
 
-/* A quantity's readings and the changes of its limits, in order of time; the last reading is judged again by each. */
+/* A quantity's readings and the changes of its limits, in order of time; the last reading is judged
+ * again by each. */
 static size_t events_of(const struct look *l, enum quantity q, struct alarm_event *out)
 {
 	struct alarm_event last = { .at = l->before[q].at, .value = l->before[q].value };
@@ -62,7 +63,8 @@ static size_t events_of(const struct look *l, enum quantity q, struct alarm_even
 
 		if (until <= l->since)
 			continue;
-		/* What began earlier was judged then, unless the limits themselves were changed just now. */
+		/* What began earlier was judged then, unless the limits themselves were changed
+		 * just now. */
 		again.at = later_of(era->from, l->since);
 		again.limits = &era->limits[q];
 		if (again.at - last.at > holds_s(q))

@@ -1,4 +1,5 @@
-/* Entries that two people may have made of one event: rule 7 of docs/rules.md.  Nothing of it is stored. */
+/* Entries that two people may have made of one event: rule 7 of docs/rules.md.  Nothing of it is
+ * stored. */
 #include <string.h>
 
 #include "book/book.h"
@@ -12,7 +13,8 @@ static bool counts(const struct kind *k, size_t i)
 {
 	if (i >= k->n_fields)
 		return false;
-	/* Of two that fed one slot only the first keeps it (rule 7): so it cannot tell them apart. */
+	/* Of two that fed one slot only the first keeps it (rule 7): so it cannot tell them
+	 * apart. */
 	if (strcmp(k->fields[i].name, "slot") == 0)
 		return false;
 	switch (k->fields[i].kind) {

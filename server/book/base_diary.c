@@ -15,9 +15,9 @@
 #include "model/kinds.h"
 
 /*
- * Stands of ours.  A test of alkalinity is good to 5 mg/L; an interval shorter than 6 days says too little beside
- * that; a farm without a rhythm of its own doses every 3 days ("several times a week", SRAC 454, from memory); one
- * farm differs from the handbook by 30 %.
+ * Stands of ours.  A test of alkalinity is good to 5 mg/L; an interval shorter than 6 days says too
+ * little beside that; a farm without a rhythm of its own doses every 3 days ("several times a
+ * week", SRAC 454, from memory); one farm differs from the handbook by 30 %.
  */
 static const double test_sd_mg_l = 5.0, handbook_spread = 0.3, usual_floor_mg_l = 40.0,
 		    usual_g_kg = 200.0;
@@ -111,7 +111,8 @@ static double dosed_g(const struct diary *d, int64_t after, int64_t until)
 	return g;
 }
 
-/* Feed of the days [from, to), a day without a record as the mean of the others; NAN when over a fifth lack one. */
+/* Feed of the days [from, to), a day without a record as the mean of the others; NAN when over a
+ * fifth lack one. */
 static double feed_kg(const struct diary *d, int64_t from, int64_t to)
 {
 	double kg = 0.0;
@@ -163,8 +164,8 @@ static size_t intervals_of(const struct diary *d, struct interval *out)
 }
 
 /*
- * Standard error of the next interval's use: what learning says, until there are enough own ones to show their own
- * spread (their tests' error included).
+ * Standard error of the next interval's use: what learning says, until there are enough own ones to
+ * show their own spread (their tests' error included).
  */
 static double next_se(const struct learning *l, const struct interval *own, size_t n)
 {

@@ -1,4 +1,5 @@
-/* The base diary of a loop: what base it uses for its feed, and when, how much and which is due next. */
+/* The base diary of a loop: what base it uses for its feed, and when, how much and which is due
+ * next. */
 #ifndef WEIRBOOK_BOOK_BASE_DIARY_H
 #define WEIRBOOK_BOOK_BASE_DIARY_H
 
@@ -31,7 +32,8 @@ struct base_diary {
 	int64_t unreadable; /* doses whose material has no formula that is known: not counted */
 };
 
-/* days: the loop's feed of the DIARY_DAYS that end today (what is planted is not asked).  Texts are the arena's. */
+/* days: the loop's feed of the DIARY_DAYS that end today (what is planted is not asked).  Texts are
+ * the arena's. */
 enum err_code base_diary(struct book *b, const struct water_loop *loop,
 			 const struct loop_days *days, size_t at_loop, int64_t now,
 			 struct arena *arena, struct base_diary *out, struct err *err);

@@ -1,5 +1,6 @@
-/* The JSON object in changes.before.  The reader takes what the writer makes: one flat object whose values
- * are scalars or lists of scalars; each value then goes through field_read like a cell of CSV. */
+/* The JSON object in changes.before.  The reader takes what the writer makes: one flat object whose
+ * values are scalars or lists of scalars; each value then goes through field_read like a cell of
+ * CSV. */
 #include "book/before.h"
 
 #include <string.h>

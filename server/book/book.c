@@ -1,5 +1,6 @@
-/* Opens the book and holds the farm's settings that every entry needs: its zone and the hour its day
- * begins.  What comes in is in create.c, patch.c, strike.c; what is computed is the ledger's. */
+/* Opens the book and holds the farm's settings that every entry needs: its zone and the hour its
+ * day begins.  What comes in is in create.c, patch.c, strike.c; what is computed is the
+ * ledger's. */
 #include "book/book.h"
 
 #include <stdlib.h>
@@ -69,7 +70,8 @@ static void refresh(struct book *b)
 	if (version == b->seen_version && version != b->loose_version)
 		return;
 	err_clear(&err);
-	/* The settings were good when they were written; if they cannot be read now the old ones stand. */
+	/* The settings were good when they were written; if they cannot be read now the old ones
+	 * stand. */
 	if (read_settings(b, &err))
 		log_line("farm settings: %s", err.n_items ? err.items[0].message : "not readable");
 	b->seen_version = version;

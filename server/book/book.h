@@ -1,7 +1,7 @@
 /*
- * The book: the farm's record with the rules of the trade.  One struct book stands on one store connection
- * and is used by one thread at a time.  Entries come in through book_create and its kin, in a transaction
- * that the caller holds; what is computed comes out through book/report.h.
+ * The book: the farm's record with the rules of the trade.  One struct book stands on one store
+ * connection and is used by one thread at a time.  Entries come in through book_create and its kin,
+ * in a transaction that the caller holds; what is computed comes out through book/report.h.
  */
 #ifndef WEIRBOOK_BOOK_BOOK_H
 #define WEIRBOOK_BOOK_BOOK_H
@@ -42,28 +42,30 @@ struct hand { /* who writes, when, and how */
 };
 
 /*
- * Keeps a new row of any kind.  r has its values as given (references resolved by book_resolve), r->key
- * as given or zero.  In: model check, times (docs/rules.md, "Order and time"), rules of the kind, then the row,
- * its sums, and what it makes dirty.  Out: *kept is the row as it stands (arena), *repeat says that the
- * same entry was there already (nothing changed; 201 all the same).  ERR_CONFLICT asks: repeat with
- * hand->confirm.  Codes of rules: see book/rules.h.  The caller holds a savepoint and undoes it on error.
- * The farm is made so too, once.
+ * Keeps a new row of any kind.  r has its values as given (references resolved by book_resolve),
+ * r->key as given or zero.  In: model check, times (docs/rules.md, "Order and time"), rules of the
+ * kind, then the row, its sums, and what it makes dirty.  Out: *kept is the row as it stands
+ * (arena), *repeat says that the same entry was there already (nothing changed; 201 all the same).
+ * ERR_CONFLICT asks: repeat with hand->confirm.  Codes of rules: see book/rules.h.  The caller
+ * holds a savepoint and undoes it on error. The farm is made so too, once.
  */
 enum err_code book_create(struct book *b, const struct record *r, const struct hand *hand,
 			  struct arena *arena, struct record **kept, bool *repeat, struct err *err);
 
 /*
- * Corrects or completes row id.  given[i] says that field i is in the patch; values.values[i] its new value
- * (VALUE_NONE clears).  if_version 0: no If-Match came: ERR_NEEDS_MATCH unless only empty fields are
- * filled.  Another version: ERR_STALE with *kept the row as it stands.  from_day NO day (INT64_MIN) mends
- * from the start; else every field given must be dated and a set-up-changes entry is written.
+ * Corrects or completes row id.  given[i] says that field i is in the patch; values.values[i] its
+ * new value (VALUE_NONE clears).  if_version 0: no If-Match came: ERR_NEEDS_MATCH unless only empty
+ * fields are filled.  Another version: ERR_STALE with *kept the row as it stands.  from_day NO day
+ * (INT64_MIN) mends from the start; else every field given must be dated and a set-up-changes entry
+ * is written.
  */
 enum err_code book_patch(struct book *b, const struct kind *k, int64_t id,
 			 const struct record *values, const bool *given, int64_t if_version,
 			 int64_t from_day, const struct hand *hand, struct arena *arena,
 			 struct record **kept, struct err *err);
 
-/* Strikes a row out with all that refers to it (one act), or restores the act.  Again: no change. */
+/* Strikes a row out with all that refers to it (one act), or restores the act.  Again: no
+ * change. */
 enum err_code book_strike(struct book *b, const struct kind *k, int64_t id, const struct hand *hand,
 			  struct arena *arena, struct record **kept, struct err *err);
 enum err_code book_restore(struct book *b, const struct kind *k, int64_t id,
@@ -71,23 +73,24 @@ enum err_code book_restore(struct book *b, const struct kind *k, int64_t id,
 			   struct err *err);
 
 /*
- * Turns references that are text into ids: a key, then a code, then a name within the kind (API callers
- * pass keys_only: ids come as VALUE_INT and are checked to exist).  Adds unknown_reference (arg nearest),
- * wrong_kind for each that fails.
+ * Turns references that are text into ids: a key, then a code, then a name within the kind (API
+ * callers pass keys_only: ids come as VALUE_INT and are checked to exist).  Adds unknown_reference
+ * (arg nearest), wrong_kind for each that fails.
  */
 enum err_code book_resolve(struct book *b, struct record *r, bool keys_only, struct err *err);
 
 /*
- * Called by an import for each row it made: adds the codes of slips (a wrong tank for the lot, a departure
- * before the arrival ...) to the row's look and writes it.  When all rows are there, if rules_need_all_rows
- * says so, else at once.  Not for rows that came with received_at: those are a record's own, judged when they
- * were made, and stay as they are.  *looks: there is something to see.
+ * Called by an import for each row it made: adds the codes of slips (a wrong tank for the lot, a
+ * departure before the arrival ...) to the row's look and writes it.  When all rows are there, if
+ * rules_need_all_rows says so, else at once.  Not for rows that came with received_at: those are a
+ * record's own, judged when they were made, and stay as they are.  *looks: there is something to
+ * see.
  */
 enum err_code book_look_over(struct book *b, struct record *row, const struct hand *hand,
 			     struct arena *arena, bool *looks, struct err *err);
 
-/* Two entries of one kind that may tell of the same event: alike in place and amount, at most 15 minutes
- * apart, by two people. */
+/* Two entries of one kind that may tell of the same event: alike in place and amount, at most 15
+ * minutes apart, by two people. */
 struct alike {
 	int64_t id, later_id;
 };
@@ -96,7 +99,8 @@ struct alike {
 enum err_code book_alike(struct book *b, const struct kind *k, int64_t from_day, int64_t to_day,
 			 struct arena *arena, struct alike **out, size_t *n, struct err *err);
 
-/* Work that waits until the writer is idle: solved growth of dirty lots.  Returns true while more waits. */
+/* Work that waits until the writer is idle: solved growth of dirty lots.  Returns true while more
+ * waits. */
 bool book_settle(struct book *b);
 /* Recomputes days, instants and all derived tables from the entries. */
 enum err_code book_rebuild(struct book *b, struct err *err);

@@ -112,8 +112,8 @@ static const struct fish_stretch *stretch_of(const struct fish_view *v,
 	return r && r->stretch >= 0 ? &v->lots[c->lot].stretches[r->stretch] : NULL;
 }
 
-/* Unweighed fish that began a stretch which no weighing ended: too much here is too much there, and nothing in
- * the gain. */
+/* Unweighed fish that began a stretch which no weighing ended: too much here is too much there, and
+ * nothing in the gain. */
 static bool cancels(const struct fish_row *r, const struct fish_stretch *s)
 {
 	return s && s->ends_at == NO_INSTANT && r->effect == EFFECT_MOVED_IN && r->estimated &&

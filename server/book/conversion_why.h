@@ -7,9 +7,9 @@
 #include "book/tank_facts.h"
 
 /*
- * Feedings of its time, tank by tank where they are shared; what came in and went out across its border; deaths,
- * counts, harvests; and the weighings that the mass at either end rests on, some of which lie outside its time.
- * tanks: one a tank of the view.
+ * Feedings of its time, tank by tank where they are shared; what came in and went out across its
+ * border; deaths, counts, harvests; and the weighings that the mass at either end rests on, some of
+ * which lie outside its time. tanks: one a tank of the view.
  */
 enum err_code conversion_lists(struct book *b, const struct fish_view *v,
 			       const struct conversion_groups *groups, size_t g,

@@ -1,9 +1,10 @@
 /*
- * How many days a variety takes to its first harvest, from the farm's own lots and the planned days: which lots count
- * and from which day.  How they are weighed is domain/harvest_days.h's.
+ * How many days a variety takes to its first harvest, from the farm's own lots and the planned
+ * days: which lots count and from which day.  How they are weighed is domain/harvest_days.h's.
  *
- * A lot counts once it has been harvested, by the instant asked for: so a day of the past is told what was known of
- * the plants by then, and a late entry says the same as an early one.  A struck lot counts no more.
+ * A lot counts once it has been harvested, by the instant asked for: so a day of the past is told
+ * what was known of the plants by then, and a late entry says the same as an early one.  A struck
+ * lot counts no more.
  */
 #ifndef WEIRBOOK_BOOK_CROP_DAYS_H
 #define WEIRBOOK_BOOK_CROP_DAYS_H

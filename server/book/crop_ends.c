@@ -6,8 +6,8 @@
 
 #include "book/crop_ledger.h"
 
-/* A row of crop_ends: when the lot's first entry stands and its last plant left (INT64_MAX while some
- * stand), and the days it took.  A lot without entries stood at no time. */
+/* A row of crop_ends: when the lot's first entry stands and its last plant left (INT64_MAX while
+ * some stand), and the days it took.  A lot without entries stood at no time. */
 struct crop_life {
 	int64_t began_at, ended_at;
 	struct crop_took took;

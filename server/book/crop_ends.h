@@ -1,6 +1,7 @@
 /*
- * Table crop_ends: for each crop lot from when to when it stood and how many days it took to its first harvest, or that
- * this is not worked out.  Triggers make it unknown whenever an entry about the lot changes (docs/decisions/0006).
+ * Table crop_ends: for each crop lot from when to when it stood and how many days it took to its
+ * first harvest, or that this is not worked out.  Triggers make it unknown whenever an entry about
+ * the lot changes (docs/decisions/0006).
  */
 #ifndef WEIRBOOK_BOOK_CROP_ENDS_H
 #define WEIRBOOK_BOOK_CROP_ENDS_H
@@ -8,8 +9,8 @@
 #include "book/book.h"
 
 /*
- * Works out the end of up to limit lots that lack it.  *more: others may be left.  Call again and again
- * while the writer is idle, in a transaction of the writer.
+ * Works out the end of up to limit lots that lack it.  *more: others may be left.  Call again and
+ * again while the writer is idle, in a transaction of the writer.
  */
 enum err_code crop_ends_settle(struct book *b, int64_t limit, bool *more, struct err *err);
 

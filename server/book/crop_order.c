@@ -1,4 +1,5 @@
-/* The order of entries about plants: (instant, sort, key) and its two exceptions.  See crop_replay.h. */
+/* The order of entries about plants: (instant, sort, key) and its two exceptions.  See
+ * crop_replay.h. */
 #include "book/crop_replay.h"
 
 #include <stdlib.h>

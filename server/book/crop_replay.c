@@ -1,4 +1,5 @@
-/* Plays entries about plants into beds.  See crop_replay.h for the rules; crop_order.c brings them in order. */
+/* Plays entries about plants into beds.  See crop_replay.h for the rules; crop_order.c brings them
+ * in order. */
 #include "book/crop_replay.h"
 
 #include <math.h>
@@ -161,8 +162,8 @@ static struct crop_holding *fill(struct crop_state *s, const struct crop_event *
 }
 
 /*
- * Plants leave a bed.  rafts freed; CROP_NONE: by the share that leaves.  Closes the bed's book when the
- * entry empties it, and frees every raft once no plant is left on them.
+ * Plants leave a bed.  rafts freed; CROP_NONE: by the share that leaves.  Closes the bed's book
+ * when the entry empties it, and frees every raft once no plant is left on them.
  */
 static void take(struct crop_state *s, const struct crop_event *e, int64_t plants, int64_t rafts)
 {
@@ -258,7 +259,8 @@ static void play_move(struct crop_state *s, const struct crop_event *e)
 	if (rafts == CROP_NONE)
 		rafts = bed_rafts_needed(e->plants, sites_of(s, e->to_bed, e->raft_sites));
 	take(s, e, e->plants, whole ? e->rafts : CROP_NONE);
-	/* What leaves nothing behind takes the estimate along: its germination is not counted yet. */
+	/* What leaves nothing behind takes the estimate along: its germination is not counted
+	 * yet. */
 	estimated = estimated && holding(s, e->lot, e->bed)->plants == 0;
 	to = fill(s, e, e->to_bed, rafts);
 	to->estimated = to->estimated || estimated;
@@ -278,7 +280,8 @@ static void play_loss(struct crop_state *s, const struct crop_event *e)
 	sums->lost_at[bed ? bed->stage : CROP_RAFTS] += e->plants;
 }
 
-/* What days to harvest are learned from: the lot's first harvest, and since when those plants stood on rafts. */
+/* What days to harvest are learned from: the lot's first harvest, and since when those plants stood
+ * on rafts. */
 static void note_first_cut(struct crop_state *s, const struct crop_event *e)
 {
 	struct crop_sums *sums = crop_sums_of(s, e->lot);

@@ -1,14 +1,16 @@
 /*
- * Plays the entries about plants in their order and says what stands where: the ledger of crops as a pure
- * function of the entries that stand.  No store, no clock; the order of arrival never matters.  Reading
- * the entries, and which lots can stand at all, is crop_ledger.c's.
+ * Plays the entries about plants in their order and says what stands where: the ledger of crops as
+ * a pure function of the entries that stand.  No store, no clock; the order of arrival never
+ * matters.  Reading the entries, and which lots can stand at all, is crop_ledger.c's.
  *
- * A plant is one occupied site or plug.  Order: (instant, sort, key), with two exceptions (docs/rules.md,
- * "Order and time"): moves of one lot at one instant run so that a bed fills before it empties; a loss by day
- * alone, in a bed emptied earlier that day and not filled since, stands just before the emptying.
+ * A plant is one occupied site or plug.  Order: (instant, sort, key), with two exceptions
+ * (docs/rules.md, "Order and time"): moves of one lot at one instant run so that a bed fills before
+ * it empties; a loss by day alone, in a bed emptied earlier that day and not filled since, stands
+ * just before the emptying.
  *
- * Nothing is refused.  More taken than there is: the bed stands at zero, the gap is unexplained (plants
- * found, above 0) and one struct crop_gap.  A count or an emptying that finds fewer: unexplained below 0.
+ * Nothing is refused.  More taken than there is: the bed stands at zero, the gap is unexplained
+ * (plants found, above 0) and one struct crop_gap.  A count or an emptying that finds fewer:
+ * unexplained below 0.
  */
 #ifndef WEIRBOOK_BOOK_CROP_REPLAY_H
 #define WEIRBOOK_BOOK_CROP_REPLAY_H
@@ -50,13 +52,14 @@ struct crop_event {
 	bool cut_again;     /* of a harvest: the crop grows again, a cut takes no plant */
 };
 
-/* Plants of a sowing until they are counted: cubes x germination, rounded; NAN: no seed lot says, 100 %. */
+/* Plants of a sowing until they are counted: cubes x germination, rounded; NAN: no seed lot says,
+ * 100 %. */
 int64_t crop_plants_estimated(int64_t cubes, double germination_pct);
 
 /*
- * Sites that a harvest empties: plants when given; 0 for a crop that is cut again; else pieces + culled.
- * CROP_NONE when only a weight is given, or when a crop that is cut again is emptied: then all that stands
- * goes if the harvest empties the bed, and nothing if it does not.
+ * Sites that a harvest empties: plants when given; 0 for a crop that is cut again; else pieces +
+ * culled. CROP_NONE when only a weight is given, or when a crop that is cut again is emptied: then
+ * all that stands goes if the harvest empties the bed, and nothing if it does not.
  */
 int64_t crop_sites_emptied(int64_t plants, int64_t pieces, int64_t culled, bool cut_again,
 			   bool empties);
@@ -127,7 +130,8 @@ struct crop_state {
 	int64_t until;
 };
 
-/* Days from a day of a lot's life to its first harvest; CROP_NONE: there is no such day, or it comes after. */
+/* Days from a day of a lot's life to its first harvest; CROP_NONE: there is no such day, or it
+ * comes after. */
 struct crop_took {
 	int64_t sown_day, first_cut_at;
 	int64_t from_sown, from_nursery, from_raft;
@@ -138,16 +142,17 @@ struct crop_took crop_took_of(const struct crop_sums *sums); /* NULL: a lot with
 void crop_order(struct crop_event *events, size_t n);
 
 /*
- * Plays the events whose instant is at or before until.  events are ordered by this call.  beds (bed and
- * size filled in) is kept and changed, in the caller's arena.  An event in a bed that is not in beds counts
- * plants but has no rafts.
+ * Plays the events whose instant is at or before until.  events are ordered by this call.  beds
+ * (bed and size filled in) is kept and changed, in the caller's arena.  An event in a bed that is
+ * not in beds counts plants but has no rafts.
  */
 void crop_replay(struct crop_event *events, size_t n, struct crop_bed *beds, size_t n_beds,
 		 int64_t until, struct arena *arena, struct crop_state *out);
 
 /*
- * The same in steps: begin plays nothing, on plays what is left up to until, which is the end of a farm
- * day and not before the last one.  After each step the state is what crop_replay gives for that instant.
+ * The same in steps: begin plays nothing, on plays what is left up to until, which is the end of a
+ * farm day and not before the last one.  After each step the state is what crop_replay gives for
+ * that instant.
  */
 void crop_replay_begin(struct crop_event *events, size_t n, struct crop_bed *beds, size_t n_beds,
 		       struct arena *arena, struct crop_state *out);

@@ -1,6 +1,6 @@
 /*
- * The lists of entries behind a figure: their addresses, which hold exactly what the figure was computed from.
- * report.h has what an explanation is.
+ * The lists of entries behind a figure: their addresses, which hold exactly what the figure was
+ * computed from. report.h has what an explanation is.
  */
 #ifndef WEIRBOOK_BOOK_EXPLAINED_H
 #define WEIRBOOK_BOOK_EXPLAINED_H
@@ -22,7 +22,8 @@ struct explained_entries *explained_add(struct explained_lists *l, const char *k
 /* Gives them to e. */
 void explained_give(const struct explained_lists *l, struct explanation *e);
 
-/* "from=..&to=.." of the time from instant begin up to, not with, end: in farm days where it is whole ones. */
+/* "from=..&to=.." of the time from instant begin up to, not with, end: in farm days where it is
+ * whole ones. */
 const char *explained_span(struct book *b, int64_t begin, int64_t end, struct arena *arena);
 
 /* "2,5,7" */
@@ -46,7 +47,8 @@ struct chosen_entries {
 void chosen_add(struct chosen_entries *c, const struct kind *kind, const char *part, int64_t id,
 		struct arena *arena);
 
-/* A list of each kind and part, in the order in which they came; of very many entries more than one. */
+/* A list of each kind and part, in the order in which they came; of very many entries more than
+ * one. */
 void chosen_list(const struct chosen_entries *c, struct explained_lists *out);
 
 #endif

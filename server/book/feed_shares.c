@@ -96,7 +96,8 @@ static bool was_there(const struct fish_view_cell *c, int64_t begin, int64_t end
 	       (c->rows[c->n_rows - 1].fish_after > 0 || c->rows[c->n_rows - 1].instant >= begin);
 }
 
-/* Whether the book has no fish in the tank on a day: before the first came, between two stockings, or after. */
+/* Whether the book has no fish in the tank on a day: before the first came, between two stockings,
+ * or after. */
 static bool has_no_fish(const struct sharing *s, int64_t day)
 {
 	const int64_t begins = book_day_start(s->b, day), ends = book_day_start(s->b, day + 1);
@@ -199,7 +200,8 @@ out:
 	return rc;
 }
 
-/* All feed of the tank in the time: whole days from their sums, the days at either end from the feedings. */
+/* All feed of the tank in the time: whole days from their sums, the days at either end from the
+ * feedings. */
 static enum err_code add_tank(struct sharing *s, struct err *err)
 {
 	int64_t first = book_day(s->b, s->begin), last = book_day(s->b, s->end - 1);
@@ -239,8 +241,9 @@ static enum err_code add_logged_tank(struct sharing *s, struct err *err)
 }
 
 /*
- * The farm days in which the group had fish in the tank, cut to what is asked: outside them it has no share.
- * The day of the last row counts: the day's first state had them.  False: it never was there.
+ * The farm days in which the group had fish in the tank, cut to what is asked: outside them it has
+ * no share. The day of the last row counts: the day's first state had them.  False: it never was
+ * there.
  */
 static bool presence(struct sharing *s)
 {

@@ -1,5 +1,6 @@
-/* What counts, weighings, deaths and harvests do to the cells, and which entry is which: the rules of stock and mass of
- * docs/rules.md, one function a rule.  Moves are fish_moves.c's.  See fish_acts.h. */
+/* What counts, weighings, deaths and harvests do to the cells, and which entry is which: the rules
+ * of stock and mass of docs/rules.md, one function a rule.  Moves are fish_moves.c's.  See
+ * fish_acts.h. */
 #include "book/fish_acts.h"
 
 #include <math.h>
@@ -58,8 +59,8 @@ static void die_of_lot(struct fish_pass *p, const struct fish_event *e)
 }
 
 /*
- * Deaths without a lot, split by number: largest remainder, ties to the older lot (lots stand in order of age).  More
- * dead than fish in the tank are split likewise.
+ * Deaths without a lot, split by number: largest remainder, ties to the older lot (lots stand in
+ * order of age).  More dead than fish in the tank are split likewise.
  */
 static void split_deaths(struct fish_pass *p, const struct fish_event *e, int64_t in_tank,
 			 int64_t dead, int64_t *share)
@@ -86,7 +87,8 @@ static void split_deaths(struct fish_pass *p, const struct fish_event *e, int64_
 	}
 }
 
-/* Each lot's dead.  What was weighed is divided by their lots' means, by number where one is not known. */
+/* Each lot's dead.  What was weighed is divided by their lots' means, by number where one is not
+ * known. */
 static void die_by_lot(struct fish_pass *p, const struct fish_event *e, int64_t dead,
 		       const int64_t *share)
 {
@@ -126,8 +128,8 @@ static void die_shared(struct fish_pass *p, const struct fish_event *e)
 	die_by_lot(p, e, dead, share);
 }
 
-/* How many fish a harvest took: as counted; else all that are there when it empties the tank; else by their
- * weight. */
+/* How many fish a harvest took: as counted; else all that are there when it empties the tank; else
+ * by their weight. */
 static int64_t harvested_fish(const struct fish_event *e, const struct fish_cell *c, int64_t culled)
 {
 	if (e->fish >= 0)
@@ -156,7 +158,8 @@ static void weigh_whole_harvest(struct fish_pass *p, const struct fish_event *e,
 		fish_cell_end_stretch(p, c, e->instant, mass_g / (double)of, 0.0);
 }
 
-/* One part of a harvest, saleable or culled; all: nothing is left, so that the mean is that of what was weighed. */
+/* One part of a harvest, saleable or culled; all: nothing is left, so that the mean is that of what
+ * was weighed. */
 static void take_harvested(struct fish_pass *p, const struct fish_event *e, struct fish_cell *c,
 			   enum fish_effect effect, int64_t fish, double mass_g, bool all)
 {
@@ -185,7 +188,8 @@ static void harvest(struct fish_pass *p, const struct fish_event *e)
 	fish_cell_note_empty(p, c);
 }
 
-/* A death by day in a place emptied earlier that day stands just before the emptying (docs/rules.md). */
+/* A death by day in a place emptied earlier that day stands just before the emptying
+ * (docs/rules.md). */
 static bool goes_before_emptying(struct fish_pass *p, const struct fish_event *e)
 {
 	long emptied = -1;

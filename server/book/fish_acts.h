@@ -4,8 +4,8 @@
 
 #include "book/fish_pass.h"
 
-/* Lets entry e, which is that of p->event, act on its cells.  One that stands in a wrong place is put right in the world's
- * events instead, and p->moved_event says that the pass is void. */
+/* Lets entry e, which is that of p->event, act on its cells.  One that stands in a wrong place is
+ * put right in the world's events instead, and p->moved_event says that the pass is void. */
 void fish_act(struct fish_pass *p, const struct fish_event *e);
 
 /* A move (FISH_MOVED): between cells, from outside, or out of the book. */

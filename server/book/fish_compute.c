@@ -27,7 +27,8 @@ static struct fish_row with_ids(const struct fish_row *r, const struct fish_worl
 	return out;
 }
 
-/* Each lot's own stretches, in order; renumber[i] is the number of ledger stretch i within its lot. */
+/* Each lot's own stretches, in order; renumber[i] is the number of ledger stretch i within its
+ * lot. */
 static void divide_stretches(const struct fish_ledger *ledger, const struct fish_world *w,
 			     struct arena *arena, struct fish_view *out, int *renumber)
 {

@@ -6,7 +6,8 @@
 #include "book/fish_mean.h"
 #include "book/fish_stretch.h"
 
-/* A day without a feeding written down: fed as ever or not at all, half and half (a stand of ours). */
+/* A day without a feeding written down: fed as ever or not at all, half and half (a stand of
+ * ours). */
 static const double unfed_sd = 0.5; /* of the day's growth */
 
 static bool is_open(const struct fish_view *v, const struct fish_view_cell *c,
@@ -83,7 +84,8 @@ enum err_code fish_feeds_load(struct book *b, int64_t begin, int64_t end, struct
 	return rc;
 }
 
-/* The cell's part of its tank's fish at an instant, by biomass (by number when any is not known). */
+/* The cell's part of its tank's fish at an instant, by biomass (by number when any is not
+ * known). */
 static double share_of_tank(const struct fish_view *v, const struct fish_view_cell *c,
 			    const struct fish_standing *st, int64_t at)
 {
@@ -106,7 +108,8 @@ static double share_of_tank(const struct fish_view *v, const struct fish_view_ce
 	return isnan(mass) ? (double)st->fish / fish : st->biomass_g / mass;
 }
 
-/* A walk over the cell's time in its open stretch, piece by piece: a piece ends with its day or at a row. */
+/* A walk over the cell's time in its open stretch, piece by piece: a piece ends with its day or at
+ * a row. */
 struct walk {
 	const struct fish_row *row, *last;
 	const struct temperature_days *t;

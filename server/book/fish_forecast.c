@@ -48,7 +48,8 @@ static double mean_k(const struct fish_view_lot *lot, enum growth_model model, i
 	return n ? sum / (double)n : 0.0;
 }
 
-/* What the errors of the weighings leave in what was learned; that of the instant itself stands apart, as a lean. */
+/* What the errors of the weighings leave in what was learned; that of the instant itself stands
+ * apart, as a lean. */
 static void know_weighings(const struct fish_view_lot *lot, enum growth_model model, int64_t at,
 			   struct known *out)
 {
@@ -122,7 +123,8 @@ void forecast_fit(const struct fish_view *v, const struct fish_view_cell *c,
 	out->k_se = lot->stretches[row->stretch].k_se;
 }
 
-/* The spread of daily temperature over the last weeks that have any, as a share of its mean; 0: not known. */
+/* The spread of daily temperature over the last weeks that have any, as a share of its mean; 0: not
+ * known. */
 static double temperature_spread(const struct temperature_days *t)
 {
 	double sum = 0.0, squares = 0.0;
@@ -164,7 +166,8 @@ static struct beginning begin_at(const struct fish_view *v, const struct fish_vi
 				   .scale = growth_scale(s->model, st->mean_g) };
 }
 
-/* The mean and its range after `ahead` of growth span; warmth: spread of the temperature, as a share. */
+/* The mean and its range after `ahead` of growth span; warmth: spread of the temperature, as a
+ * share. */
 static struct forecast_day day_ahead(const struct beginning *b, double k, double ahead,
 				     double warmth, double widen)
 {

@@ -1,5 +1,5 @@
-/* The coefficient of a stretch that has no two weighings of its own: learned from the lot's other stretches and
- * the species' prior.  See fish_learn.h and domain/learn.h. */
+/* The coefficient of a stretch that has no two weighings of its own: learned from the lot's other
+ * stretches and the species' prior.  See fish_learn.h and domain/learn.h. */
 #include "book/fish_learn.h"
 
 #include <math.h>

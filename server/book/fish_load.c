@@ -127,7 +127,8 @@ static void read_harvest(struct gathering *g, struct stmt *q)
 
 	e->tank = as_id(q, 5);
 	e->fish = stmt_int_or(q, 6, -1);
-	/* Bled or gutted weight is not what left the tank; where no number was given it is all there is. */
+	/* Bled or gutted weight is not what left the tank; where no number was given it is all
+	 * there is. */
 	if (!basis || strcmp(basis, "live") == 0 || e->fish < 0)
 		e->mass_g = weighed_g(q, 7);
 	e->culled = stmt_int_or(q, 8, stmt_is_null(q, 9) ? 0 : -1);
@@ -170,8 +171,8 @@ static enum err_code gather_lot(struct gathering *g, int64_t lot_id, struct err 
 	return rc;
 }
 
-/* Deaths that name no lot, in each tank since the first entry about these lots there.  Those that meet none of
- * the lots have no effect. */
+/* Deaths that name no lot, in each tank since the first entry about these lots there.  Those that
+ * meet none of the lots have no effect. */
 static enum err_code gather_shared_deaths(struct gathering *g, int64_t tank_id, int64_t begin,
 					  struct err *err)
 {

@@ -19,7 +19,8 @@ struct fish_lot_facts {
 enum err_code fish_lot_load(struct book *b, int64_t lot_id, struct arena *arena,
 			    struct fish_lot_facts *out, struct err *err);
 
-/* All that the replay of these lots needs.  The lots must be closed under sharing (fish_group.h). */
+/* All that the replay of these lots needs.  The lots must be closed under sharing
+ * (fish_group.h). */
 enum err_code fish_world_load(struct book *b, const struct id_set *lots, struct arena *arena,
 			      struct fish_world *out, struct err *err);
 

@@ -5,8 +5,8 @@
 
 #include "book/fish_stretch.h"
 
-/* Between two weighings an error at either end fades towards the other; one that arose by picking pulls the line
- * on both sides of its moment. */
+/* Between two weighings an error at either end fades towards the other; one that arose by picking
+ * pulls the line on both sides of its moment. */
 static double closed_se(const struct fish_stretch *s, double x)
 {
 	const double u = s->x > 0.0 ? fmin(x / s->x, 1.0) : 1.0;

@@ -4,10 +4,12 @@
 #include "book/fish_acts.h"
 #include "book/fish_cells.h"
 
-/* How far the mean of a part that was picked by size may lie from the whole's; common practice, no source. */
+/* How far the mean of a part that was picked by size may lie from the whole's; common practice, no
+ * source. */
 static const double graded_se = 0.15;
 
-/* Standard error of an unweighed part's mean, as a share of it: what is known of the whole, and the picking. */
+/* Standard error of an unweighed part's mean, as a share of it: what is known of the whole, and the
+ * picking. */
 static double part_se(struct fish_pass *p, const struct fish_event *e, int stretch, bool all)
 {
 	const struct open_stretch *s = stretch < 0 ? NULL : &p->stretches[stretch];
@@ -18,8 +20,9 @@ static double part_se(struct fish_pass *p, const struct fish_event *e, int stret
 }
 
 /*
- * A part that was picked by size and not weighed takes its error along; those that stay, or that it comes to,
- * have that mass too much or too little.  of: fish that carry the error; part: fish that were picked.
+ * A part that was picked by size and not weighed takes its error along; those that stay, or that it
+ * comes to, have that mass too much or too little.  of: fish that carry the error; part: fish that
+ * were picked.
  */
 static void note_picked(struct fish_pass *p, const struct fish_cell *c, double mean_g, int64_t part,
 			int64_t of)

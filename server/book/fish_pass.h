@@ -37,7 +37,8 @@ struct fish_pass {
 /* Room for a pass over the entries of w; all of it is the arena's. */
 void fish_pass_init(struct fish_pass *p, struct fish_world *w, struct arena *arena);
 
-/* Empties cells, rows, stretches and shortfalls for a new pass; keeps what the pass before has answered. */
+/* Empties cells, rows, stretches and shortfalls for a new pass; keeps what the pass before has
+ * answered. */
 void fish_pass_reset(struct fish_pass *p);
 
 /* Room for one more; what the calls gave before may move. */

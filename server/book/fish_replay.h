@@ -1,13 +1,15 @@
 /*
- * The fish ledger as a pure function: the entries about some lots, in order, give the state of each lot in
- * each tank after each of them.  No store, no clock; all memory comes from the caller's arena.
+ * The fish ledger as a pure function: the entries about some lots, in order, give the state of each
+ * lot in each tank after each of them.  No store, no clock; all memory comes from the caller's
+ * arena.
  *
- * A *cell* is one lot in one tank: so many fish of so much mass.  A *stretch* is the time between two
- * weighings of the whole of a cell (a weighing; an arrival with its weight; a move or harvest with its weight
- * that leaves nothing behind), followed through a move of all the fish into a tank where none of their lot
- * is.  For each stretch one growth coefficient is solved so that the mass, carried through every move, death
- * and harvest at its time, arrives at the weighing that ends it.  An open stretch takes what the
- * lot's solved ones and the species' prior teach (fish_learn.c).  See docs/formulas/fish-ledger.md.
+ * A *cell* is one lot in one tank: so many fish of so much mass.  A *stretch* is the time between
+ * two weighings of the whole of a cell (a weighing; an arrival with its weight; a move or harvest
+ * with its weight that leaves nothing behind), followed through a move of all the fish into a tank
+ * where none of their lot is.  For each stretch one growth coefficient is solved so that the mass,
+ * carried through every move, death and harvest at its time, arrives at the weighing that ends it.
+ * An open stretch takes what the lot's solved ones and the species' prior teach (fish_learn.c).
+ * See docs/formulas/fish-ledger.md.
  */
 #ifndef WEIRBOOK_BOOK_FISH_REPLAY_H
 #define WEIRBOOK_BOOK_FISH_REPLAY_H

@@ -4,7 +4,8 @@
 
 #include "domain/sizes.h"
 
-/* The assumed coefficient of variation of single fish where a weighing does not tell; common practice, no source. */
+/* The assumed coefficient of variation of single fish where a weighing does not tell; common
+ * practice, no source. */
 #define FISH_ASSUMED_CV 0.20
 
 struct fish_sample {
@@ -16,13 +17,14 @@ struct fish_sample {
 };
 
 /*
- * nets: pairs of fish and grams ("12 1500 14 1720"); weights: single weights; either NULL: not given.  Else fish and
- * weight_g.
+ * nets: pairs of fish and grams ("12 1500 14 1720"); weights: single weights; either NULL: not
+ * given.  Else fish and weight_g.
  */
 struct fish_sample fish_sample_read(const char *nets, const char *weights, double fish,
 				    double weight_g);
 
-/* Reads pairs or single weights into s, up to what is no number.  Returns the first character that was not read. */
+/* Reads pairs or single weights into s, up to what is no number.  Returns the first character that
+ * was not read. */
 const char *fish_sample_list(const char *list, int pairs, struct sizes *s);
 
 #endif

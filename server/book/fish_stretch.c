@@ -49,8 +49,9 @@ static double miss(const struct open_stretch *s, enum growth_model model, enum u
 }
 
 /*
- * The x at which the stretch arrives at its end, by the secant rule kept inside a bracket (regula falsi with
- * the Illinois step).  NAN when no bracket is found.  What is carried grows with x, so one root exists.
+ * The x at which the stretch arrives at its end, by the secant rule kept inside a bracket (regula
+ * falsi with the Illinois step).  NAN when no bracket is found.  What is carried grows with x, so
+ * one root exists.
  */
 static double arrive(const struct open_stretch *s, enum growth_model model, enum unknown what,
 		     double k, double guess)

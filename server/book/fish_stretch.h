@@ -1,4 +1,5 @@
-/* Inside the fish replay: stretches while they are being built, and how their coefficients are solved. */
+/* Inside the fish replay: stretches while they are being built, and how their coefficients are
+ * solved. */
 #ifndef WEIRBOOK_BOOK_FISH_STRETCH_H
 #define WEIRBOOK_BOOK_FISH_STRETCH_H
 
@@ -7,7 +8,8 @@
 /* Two weighings closer than this say nothing of growth. */
 #define STRETCH_SHORTEST_DAYS 0.25
 
-/* Something that changes the mean weight within a stretch: fish come in, or a weighed part goes out. */
+/* Something that changes the mean weight within a stretch: fish come in, or a weighed part goes
+ * out. */
 struct stretch_piece {
 	struct growth_span span; /* since the piece before, or the start */
 	double fish;             /* before it */
@@ -26,7 +28,8 @@ struct open_stretch {
 	bool start_unknown;                /* nothing was weighed at its start */
 	struct growth_span total, pending; /* pending: since the last piece */
 	struct stretch_piece *first, *last;
-	/* What parts that were picked by size and not weighed leave in the mean of those that stay. */
+	/* What parts that were picked by size and not weighed leave in the mean of those that
+	 * stay. */
 	double picked_se_g, picked_mean_g; /* 0: none were; the mean at that moment */
 	struct growth_span picked_span;    /* from the start to the first of them */
 	int next_of_lot;                   /* list of the lot's stretches */

@@ -1,6 +1,6 @@
 /*
- * What reports see of the fish: the rows of each lot in each tank over a time, kept ones where they hold, and
- * computed in memory where they do not.
+ * What reports see of the fish: the rows of each lot in each tank over a time, kept ones where they
+ * hold, and computed in memory where they do not.
  */
 #ifndef WEIRBOOK_BOOK_FISH_VIEW_H
 #define WEIRBOOK_BOOK_FISH_VIEW_H
@@ -41,8 +41,8 @@ struct fish_view {
 };
 
 /*
- * The cells that had fish, or a row, between instants begin and end (both included).  tank_id, lot_id: only
- * cells of it; 0: all.
+ * The cells that had fish, or a row, between instants begin and end (both included).  tank_id,
+ * lot_id: only cells of it; 0: all.
  */
 enum err_code fish_view_open(struct book *b, int64_t begin, int64_t end, int64_t tank_id,
 			     int64_t lot_id, struct arena *arena, struct fish_view *out,
@@ -58,9 +58,9 @@ struct fish_standing {
 	enum fish_basis basis;
 };
 
-/* After all entries up to and with instant `at`.  After the last weighing the mean is held to the feed
- * (fish_fed.h).  Standard errors cost a walk over the days since the last
- * weighing, and are left NAN unless asked for. */
+/* After all entries up to and with instant `at`.  After the last weighing the mean is held to the
+ * feed (fish_fed.h).  Standard errors cost a walk over the days since the last weighing, and are
+ * left NAN unless asked for. */
 struct fish_standing fish_standing_at(const struct fish_view *v, const struct fish_view_cell *c,
 				      int64_t at, bool with_se);
 

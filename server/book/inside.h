@@ -39,8 +39,8 @@ bool kind_answers_to(const struct kind *k, const char *target);
 /* Places lists every place, but a tank is changed as a tank: ERR_INPUT wrong_kind (arg kind). */
 enum err_code check_sort(const struct record *row, struct err *err);
 
-/* The row that field f, a reference, names by its id.  Owned by the arena.  ERR_NOT_FOUND (with an item): there is
- * none. */
+/* The row that field f, a reference, names by its id.  Owned by the arena.  ERR_NOT_FOUND (with an
+ * item): there is none. */
 enum err_code book_referred(struct book *b, const struct field *f, int64_t id, struct arena *arena,
 			    struct record **out, struct err *err);
 
@@ -48,7 +48,8 @@ enum err_code book_referred(struct book *b, const struct field *f, int64_t id, s
 enum err_code book_referred_key(struct book *b, const struct field *f, int64_t id,
 				struct arena *arena, const char **out, struct err *err);
 
-/* A key as text, "2026-11-25", and "T1" for messages ("?" when it cannot be said).  Owned by the arena. */
+/* A key as text, "2026-11-25", and "T1" for messages ("?" when it cannot be said).  Owned by the
+ * arena. */
 const char *book_key_text(struct arena *arena, const struct uuid *key);
 const char *book_day_text(struct arena *arena, int64_t day);
 const char *book_label(struct book *b, const char *kind_name, int64_t id, struct arena *arena);

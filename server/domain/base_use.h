@@ -22,8 +22,8 @@ double base_use_variance(double volume_l, double feed_kg, double test_sd_mg_l);
  * 100. */
 double base_use_handbook_g_kg(double protein_pct);
 
-/* Whole days until the alkalinity stands at the floor, 0 when it does already; NAN when it will not within ten years,
- * which is never, or one is NAN. */
+/* Whole days until the alkalinity stands at the floor, 0 when it does already; NAN when it will not
+ * within ten years, which is never, or one is NAN. */
 double base_days_left(double now_mg_l, double floor_mg_l, double volume_l, double use_g_day);
 
 /*

@@ -1,6 +1,7 @@
 /*
- * Records of any kind, in and out of their tables.  The only file that composes SQL text, from the const
- * field tables; names in SQL come from these tables alone, values are always bound.  Does not judge.
+ * Records of any kind, in and out of their tables.  The only file that composes SQL text, from the
+ * const field tables; names in SQL come from these tables alone, values are always bound.  Does not
+ * judge.
  */
 #ifndef WEIRBOOK_STORE_RECORD_H
 #define WEIRBOOK_STORE_RECORD_H
@@ -9,9 +10,10 @@
 #include "store/store.h"
 
 /*
- * Writes a new row (references resolved, key set): its table, its row in places, and its lines in keys
- * (key, kind, id, fingerprint) and codes (code, kind, id).  Sets r->id; r->version should be 1.  A place's
- * sort is its kind's table.  ERR_CONFLICT: code taken_key, taken_code (args kind, other), taken_name.
+ * Writes a new row (references resolved, key set): its table, its row in places, and its lines in
+ * keys (key, kind, id, fingerprint) and codes (code, kind, id).  Sets r->id; r->version should be
+ * 1.  A place's sort is its kind's table.  ERR_CONFLICT: code taken_key, taken_code (args kind,
+ * other), taken_name.
  */
 enum err_code store_insert(struct store *st, struct record *r, const uint8_t fingerprint[32],
 			   struct err *err);
@@ -38,8 +40,9 @@ enum err_code store_find_code(struct store *st, const char *code, const struct k
 enum err_code store_find_name(struct store *st, const struct kind *k, const char *name, int64_t *id,
 			      struct err *err);
 
-/* How CSV writes a reference to this row: its code, else its unique name, else its key.  Cached per store
- * while the version stays.  Owned by the store until the next call that changes the record. */
+/* How CSV writes a reference to this row: its code, else its unique name, else its key.  Cached per
+ * store while the version stays.  Owned by the store until the next call that changes the
+ * record. */
 const char *store_label(struct store *st, const struct kind *k, int64_t id);
 
 /* A list: all filters hold at once. */
@@ -49,7 +52,8 @@ struct list_filter {
 	/* ids, any of which will do instead of equals; n_any 0: none */
 	const int64_t *any;
 	size_t n_any;
-	/* references that lead from the row to the one that has field, the row's own first; n_via 0: its own field */
+	/* references that lead from the row to the one that has field, the row's own first; n_via
+	 * 0: its own field */
 	const struct field *const *via;
 	size_t n_via;
 };
@@ -72,7 +76,8 @@ struct record_list; /* an open list; one statement of its own */
 
 enum err_code record_list_open(struct store *st, const struct list_query *q,
 			       struct record_list **out, struct err *err);
-/* The next row, valid until the next call (texts point into SQLite's row).  ERR_NOT_FOUND at the end. */
+/* The next row, valid until the next call (texts point into SQLite's row).  ERR_NOT_FOUND at the
+ * end. */
 enum err_code record_list_next(struct record_list *l, const struct record **out, struct err *err);
 void record_list_close(struct record_list *l);
 

@@ -1,9 +1,10 @@
 /*
- * The SQLite file: open, migrate, statements, transactions.  One struct store is one connection and is
- * used by one thread at a time.  Only this folder includes sqlite3.h.
+ * The SQLite file: open, migrate, statements, transactions.  One struct store is one connection and
+ * is used by one thread at a time.  Only this folder includes sqlite3.h.
  *
- * One connection in the process is opened with STORE_WRITE; all commits and all checkpoints go through it
- * (an upstream fault of SQLite 3.40.1 cannot be reached so).  Readers are query-only and never checkpoint.
+ * One connection in the process is opened with STORE_WRITE; all commits and all checkpoints go
+ * through it (an upstream fault of SQLite 3.40.1 cannot be reached so).  Readers are query-only and
+ * never checkpoint.
  */
 #ifndef WEIRBOOK_STORE_STORE_H
 #define WEIRBOOK_STORE_STORE_H
@@ -25,10 +26,11 @@ enum store_mode {
 };
 
 /*
- * Opens path (":memory:" for tests, STORE_WRITE only).  WAL, synchronous FULL, foreign_keys, trusted_schema
- * off, cell_size_check, no mmap, no automatic checkpoint, temp_store memory.  STORE_WRITE runs pending
- * migrations in one BEGIN IMMEDIATE, which must pass foreign_key_check.  An existing file is never replaced:
- * ERR_UNAVAILABLE with codes file_damaged, file_newer (made by a newer program), file_unreadable.
+ * Opens path (":memory:" for tests, STORE_WRITE only).  WAL, synchronous FULL, foreign_keys,
+ * trusted_schema off, cell_size_check, no mmap, no automatic checkpoint, temp_store memory.
+ * STORE_WRITE runs pending migrations in one BEGIN IMMEDIATE, which must pass foreign_key_check.
+ * An existing file is never replaced: ERR_UNAVAILABLE with codes file_damaged, file_newer (made by
+ * a newer program), file_unreadable.
  */
 enum err_code store_open(const char *path, enum store_mode mode, struct store **out,
 			 struct err *err);
@@ -36,13 +38,16 @@ void store_close(struct store *st);
 
 /* Grows by one with each commit that changed something; outlives restarts. */
 int64_t store_version(struct store *st);
-/* Whether a row of kinds[index] was written since the last store_begin; so it stays after the commit. */
+/* Whether a row of kinds[index] was written since the last store_begin; so it stays after the
+ * commit. */
 bool store_touched(const struct store *st, size_t index);
-/* The same for readings of probes and what is kept of them; they leave the record's version as it is. */
+/* The same for readings of probes and what is kept of them; they leave the record's version as it
+ * is. */
 int64_t store_readings_version(struct store *st);
 int store_schema_version(void); /* number of the newest migration built in */
 
-/* BEGIN IMMEDIATE / BEGIN for a reader's snapshot; COMMIT (bumps the version when something changed). */
+/* BEGIN IMMEDIATE / BEGIN for a reader's snapshot; COMMIT (bumps the version when something
+ * changed). */
 enum err_code store_begin(struct store *st, struct err *err);
 enum err_code store_commit(struct store *st, struct err *err);
 void store_rollback(struct store *st);
@@ -50,7 +55,8 @@ void store_rollback(struct store *st);
 enum err_code store_savepoint(struct store *st, struct err *err);
 enum err_code store_release(struct store *st, struct err *err);
 void store_undo(struct store *st); /* back to the newest savepoint, which ends */
-/* What is written between these two, in a transaction, counts as readings: no savepoint begins or ends there. */
+/* What is written between these two, in a transaction, counts as readings: no savepoint begins or
+ * ends there. */
 void store_readings_begin(struct store *st);
 void store_readings_end(struct store *st);
 /* Writer only, outside a transaction.  Passive when small. */
@@ -87,7 +93,8 @@ const char *stmt_text_kept(struct stmt *s, int column, struct arena *arena);
 const void *stmt_blob(struct stmt *s, int column, size_t *n);
 /* Resets and unbinds; NULL is fine. */
 void stmt_done(struct stmt *s);
-/* Bind and run in one go for statements without a result: pairs of ":name", int64_t value, NULL-ended. */
+/* Bind and run in one go for statements without a result: pairs of ":name", int64_t value,
+ * NULL-ended. */
 enum err_code store_run_ints(struct store *st, enum query q, struct err *err, ...);
 int64_t store_changes(struct store *st); /* rows changed by the last statement */
 
