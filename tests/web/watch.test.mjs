@@ -128,8 +128,8 @@ test('a_lot_on_beds_says_why_when_it_is_tapped', async () => {
   const entry = why.locator('.why-entries a').first();
   assert.match(await text(entry), /^Sowings · 1 · Cubes 200$/);
   await entry.click();
-  await page.locator('form.record-form').waitFor();
-  assert.match(page.url(), new RegExp(`/farm/crop-lots/${ids.sowing}$`), 'one entry leads to its own page');
+  await page.locator('table.rows').waitFor();
+  assert.deepEqual(await page.locator('table.rows tbody th a').evaluateAll((all) => all.map((el) => el.getAttribute('href'))), [`/farm/crop-lots/${ids.sowing}`], 'the entry under it, and no other');
 });
 
 test('it_reads_in_both_languages_at_all_sizes_and_themes', async () => {
