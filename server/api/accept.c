@@ -42,7 +42,8 @@ static int read_q(const char *p)
 	return 1000;
 }
 
-/* How much a header wants a media type, 0 to 1000 thousandths; its most exact range counts.  NULL: 1000. */
+/* How much a header wants a media type, 0 to 1000 thousandths; its most exact range counts.  NULL:
+ * 1000. */
 static int accept_quality(const char *header, const char *type)
 {
 	int best = 0, quality = 0;

@@ -1,4 +1,5 @@
-/* A request whose body is {"NAME": [item, ...]}: each item is answered in order, and one that fails stops no other. */
+/* A request whose body is {"NAME": [item, ...]}: each item is answered in order, and one that fails
+ * stops no other. */
 #ifndef WEIRBOOK_API_ANSWER_LIST_H
 #define WEIRBOOK_API_ANSWER_LIST_H
 
@@ -13,7 +14,8 @@ struct list_asked {
 	void (*answer)(struct request *req, const struct json_t *item, struct json_out *j);
 };
 
-/* Answers 200 with {"answers": [...]}; ERR_INPUT or ERR_TOO_LARGE in err of a body that is no such list. */
+/* Answers 200 with {"answers": [...]}; ERR_INPUT or ERR_TOO_LARGE in err of a body that is no such
+ * list. */
 enum err_code answer_list(struct request *req, struct response *res, const struct list_asked *asked,
 			  struct err *err);
 

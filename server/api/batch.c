@@ -1,4 +1,5 @@
-/* POST /api/batch: what a tablet has kept, each entry in a savepoint of its own, answered in order. */
+/* POST /api/batch: what a tablet has kept, each entry in a savepoint of its own, answered in
+ * order. */
 #include <inttypes.h>
 #include <string.h>
 

@@ -18,7 +18,8 @@ static const char *form_of(const struct request *req)
 	return strstr(req->route->path, ".csv") ? "-csv" : "";
 }
 
-/* The record's version, that of readings where they were read, the farm's day, the minute, the build. */
+/* The record's version, that of readings where they were read, the farm's day, the minute, the
+ * build. */
 static const char *etag_of(const struct request *req, bool readings, bool by_minute)
 {
 	const int64_t version = atomic_load(&req->app->version);
@@ -55,9 +56,9 @@ const char *etag_of_build(const struct request *req)
 }
 
 /*
- * The next entity tag of a header's list, quotes included: *tag and *n.  W/ before it is passed over: our tags
- * name a version of the record, and gzip alone makes them weak (http/reply.c).  Returns what follows, or NULL
- * at the end or where it cannot be read.
+ * The next entity tag of a header's list, quotes included: *tag and *n.  W/ before it is passed
+ * over: our tags name a version of the record, and gzip alone makes them weak (http/reply.c).
+ * Returns what follows, or NULL at the end or where it cannot be read.
  */
 static const char *next_tag(const char *at, const char **tag, size_t *n)
 {

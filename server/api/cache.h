@@ -10,15 +10,17 @@
 const char *etag_of_row(struct arena *arena, int64_t version);
 
 /*
- * Of a list or report: the record's version, the farm's day and the build; by_minute adds the minute, for
- * answers that change by the clock.  Read before the rows are, so that it is never newer than they.
+ * Of a list or report: the record's version, the farm's day and the build; by_minute adds the
+ * minute, for answers that change by the clock.  Read before the rows are, so that it is never
+ * newer than they.
  */
 const char *etag_of_record(const struct request *req, bool by_minute);
 
 /* The same of a report, by what it says of itself. */
 const char *etag_of_report(const struct request *req, const struct report *report);
 
-/* Of readings: their own version beside the record's, which holds their probes and what is wrong with them. */
+/* Of readings: their own version beside the record's, which holds their probes and what is wrong
+ * with them. */
 const char *etag_of_readings(const struct request *req);
 
 /* Of what only a new build changes. */
@@ -28,15 +30,16 @@ const char *etag_of_build(const struct request *req);
 bool answered_unchanged(const struct request *req, struct response *res, const char *etag);
 
 /*
- * Answers 200 with the JSON that write makes, under the build's ETag; 304 when the asker has it.  For what only a new
- * build changes and of which nothing can be asked: ERR_MALFORMED for any parameter.
+ * Answers 200 with the JSON that write makes, under the build's ETag; 304 when the asker has it.
+ * For what only a new build changes and of which nothing can be asked: ERR_MALFORMED for any
+ * parameter.
  */
 enum err_code answer_of_build(struct request *req, struct response *res,
 			      void (*write)(struct json_out *j), struct err *err);
 
 /*
- * What If-Match asks of a row that stands at version: 0 when the header is missing, version when it holds
- * by strong comparison or is *, and -1 when it does not.
+ * What If-Match asks of a row that stands at version: 0 when the header is missing, version when it
+ * holds by strong comparison or is *, and -1 when it does not.
  */
 int64_t if_match_version(const struct request *req, int64_t version);
 

@@ -1,7 +1,7 @@
 /*
- * GET /api/openapi.json: OpenAPI 3.1, made from the dictionary, the reports and the routes.  A path with
- * {kind} or {name} is written out for each kind or report, so that tools see each with its own fields.  Their
- * schemas are in openapi_schema.c.
+ * GET /api/openapi.json: OpenAPI 3.1, made from the dictionary, the reports and the routes.  A path
+ * with {kind} or {name} is written out for each kind or report, so that tools see each with its own
+ * fields.  Their schemas are in openapi_schema.c.
  */
 #include "config.h"
 

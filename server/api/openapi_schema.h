@@ -5,7 +5,8 @@
 #include "base/json_out.h"
 #include "book/report.h"
 
-/* Writes the member "components" with all schemas: kinds by their names, reports by theirs after "report-", problem. */
+/* Writes the member "components" with all schemas: kinds by their names, reports by theirs after
+ * "report-", problem. */
 void openapi_components(struct json_out *j);
 
 /* Writes a reference to one of them, by the two halves of its name. */

@@ -1,6 +1,7 @@
 /*
- * POST /api/several: many reads in one request.  A screen needs a score of answers before it can be drawn, and on a
- * tablet each request costs more than its answer.  Each read runs through its own route, with its own ETag; nothing is written here.
+ * POST /api/several: many reads in one request.  A screen needs a score of answers before it can be
+ * drawn, and on a tablet each request costs more than its answer.  Each read runs through its own
+ * route, with its own ETag; nothing is written here.
  */
 #include <string.h>
 #include <strings.h>
