@@ -100,7 +100,7 @@ test('a_key_that_is_not_listed_does_nothing', async () => {
 
 test('a_round_is_fed_by_enter_and_the_focus_goes_to_the_next_tank', async () => {
   await settled('/');
-  const first = await tabTo('Feed ');
+  const first = await tabTo('Feed 1.42');
   assert.ok(first.seen, JSON.stringify(first));
   assert.ok(!new Map(await listed()).has('Ctrl+Z'));
   assert.equal((await here()).text, first.text, 'the list gives the focus back');
@@ -120,7 +120,7 @@ test('a_round_is_fed_by_enter_and_the_focus_goes_to_the_next_tank', async () => 
 
 test('the_undo_bar_shows_its_focus_and_gives_it_to_the_screen', async () => {
   await settled('/');
-  await tabTo('Feed ');
+  await tabTo('Feed 1.42');
   await page.keyboard.press('Enter');
   await page.locator('.undo').waitFor();
   await page.keyboard.press('Tab'); // the keys were last, so the ring is shown
