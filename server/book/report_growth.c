@@ -11,6 +11,7 @@
 #include "book/fish_forecast.h"
 #include "book/report.h"
 #include "book/tank_facts.h"
+#include "domain/growth.h"
 
 enum { SHOWN_DAYS = 56, SHOWN_MOST = 400, HORIZON_DAYS = 730 };
 
@@ -127,12 +128,49 @@ static const char *list_days(struct growths *g, size_t offset)
 	return kept;
 }
 
+/* The bounds of the weight that are asked when they are at market weight. */
+static const struct bound {
+	size_t offset;
+	double errors; /* standard errors above the mean */
+} the_mean = { offsetof(struct forecast_day, mean_g), 0.0 },
+  upper = { offsetof(struct forecast_day, high_g), 1.96 },
+  lower = { offsetof(struct forecast_day, low_g), -1.96 };
+
+/* A bound of the weight when a day began that is over, or is today, by what is known now. */
+static double bound_then(const struct fish_standing *st, const struct bound *bound, double widen)
+{
+	const enum growth_model model = st->row->model;
+	const double se = st->mean_se_g * growth_d_scale(model, st->mean_g);
+
+	return growth_unscale(model, growth_scale(model, st->mean_g) + bound->errors * widen * se);
+}
+
+/* The day on which a bound that is at market weight came there, since the fish were weighed here: the calendar
+ * alone moves it no further. */
+static int64_t reached(const struct growths *g, const struct fish_view_cell *c,
+		       const struct fish_row *now, const struct bound *bound,
+		       const struct growth_row *row)
+{
+	int64_t day = g->first_day;
+
+	for (;; day--) {
+		const struct fish_standing st =
+			fish_standing_at(&g->v, c, book_day_start(g->b, day - 1), true);
+
+		if (!st.row || st.fish == 0 || st.row->stretch != now->stretch ||
+		    !(bound_then(&st, bound, row->widened) >= row->market_weight_g))
+			return day;
+	}
+}
+
 /* The first day on which a bound of the weight is at market weight; NO_INT: not within the horizon. */
-static int64_t reaches(const struct growths *g, size_t offset, double weight_g)
+static int64_t reaches(const struct growths *g, const struct fish_view_cell *c,
+		       const struct fish_row *now, const struct bound *bound,
+		       const struct growth_row *row)
 {
 	for (size_t i = 0; i < HORIZON_DAYS; i++)
-		if (day_member(&g->days[i], offset) >= weight_g)
-			return g->first_day + (int64_t)i;
+		if (day_member(&g->days[i], bound->offset) >= row->market_weight_g)
+			return i ? g->first_day + (int64_t)i : reached(g, c, now, bound, row);
 	return NO_INT;
 }
 
@@ -157,9 +195,9 @@ static void project(struct growths *g, const struct fish_view_cell *c,
 		row->reason = "no_market_weight";
 		return;
 	}
-	row->market_on = reaches(g, offsetof(struct forecast_day, mean_g), row->market_weight_g);
-	row->market_low = reaches(g, offsetof(struct forecast_day, high_g), row->market_weight_g);
-	row->market_high = reaches(g, offsetof(struct forecast_day, low_g), row->market_weight_g);
+	row->market_on = reaches(g, c, st->row, &the_mean, row);
+	row->market_low = reaches(g, c, st->row, &upper, row);
+	row->market_high = reaches(g, c, st->row, &lower, row);
 	if (row->market_on == NO_INT)
 		row->reason = "beyond_two_years";
 	else if (row->market_high == NO_INT)

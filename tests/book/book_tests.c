@@ -21,6 +21,7 @@ int main(void)
 		fish_growth_suite,
 		fish_ledger_suite,
 		fish_watch_suite,
+		growth_property_suite,
 		growth_report_suite,
 		fish_published_suite,
 		history_suite,

@@ -20,6 +20,7 @@ Suite *entries_suite(void);
 Suite *fish_growth_suite(void);
 Suite *fish_ledger_suite(void);
 Suite *fish_watch_suite(void);
+Suite *growth_property_suite(void);
 Suite *growth_report_suite(void);
 Suite *fish_published_suite(void);
 Suite *history_suite(void);
