@@ -7,7 +7,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/zone.h"
 #include "book/calculator.h"
+#include "book/readings.h"
 #include "domain/sizes.h"
 #include "domain/unease.h"
 
@@ -206,6 +208,99 @@ START_TEST(deaths_above_the_tanks_own_past_are_unease)
 }
 END_TEST
 
+static const char *unease_of(const char *sign, const char *column)
+{
+	return report_text(&got, report_row2(&got, "tank", "X", "sign", sign), column);
+}
+
+static int64_t unease_day(const char *sign)
+{
+	return report_int(&got, report_row2(&got, "tank", "X", "sign", sign), "began_on");
+}
+
+static const char *of_day(int64_t day, const char *clock)
+{
+	char text[TIME_TEXT_MAX];
+
+	day_write(text, day_of("2026-02-01") + day);
+	return arena_printf(&own_farm.arena, "%sT%sZ", text, clock);
+}
+
+static struct record *eat(int64_t day, const char *clock, const char *appetite)
+{
+	return mini_keep(&own_farm, mini_row(&own_farm, "feedings", "tank_id", "X", "feed_id",
+					     "Test feed", "amount_g", "400", "appetite", appetite,
+					     "at", of_day(day, clock), NULL));
+}
+
+/* Two keen meals a day but for one a fortnight; from day 80, 22 April, most are eaten slowly. */
+START_TEST(meals_eaten_slower_than_ever_are_unease)
+{
+	int64_t day = 0;
+
+	stock("FA", "X", "1000", "100000", "2026-02-01T08:00:00Z");
+	for (; day < 80; day++) {
+		eat(day, "09:00:00", day % 14 == 0 ? "slow" : "keen");
+		eat(day, "15:00:00", "steady");
+	}
+	report("unease", of_day(79, "20:00:00"));
+	ck_assert_str_eq(unease_of("appetite", "state"), "quiet");
+	for (; day < 85; day++) {
+		eat(day, "09:00:00", "slow");
+		eat(day, "15:00:00", day % 2 ? "none" : "slow");
+	}
+	report("unease", of_day(84, "20:00:00"));
+	ck_assert_str_eq(unease_of("appetite", "state"), "unease");
+	ck_assert_int_eq(unease_day("appetite"), day_of("2026-02-01") + 80);
+	ck_assert_str_eq(unease_of("deaths", "state"), "quiet");
+	ck_assert_str_eq(unease_of("oxygen_sag", "state"), "unknown");
+}
+END_TEST
+
+/* What the probe tells around the meal of 9 o'clock: 7 mg/L before, so much less in the hour after. */
+static void sag(struct readings_in *in, int64_t day, double by)
+{
+	const struct {
+		const char *clock;
+		double value;
+	} told[] = { { "08:20:00", 7.0 },
+		     { "09:10:00", 7.0 - by / 2.0 },
+		     { "10:15:00", 7.0 - by },
+		     { "11:30:00", 7.0 - by / 3.0 },
+		     { "13:00:00", 7.0 } };
+
+	for (size_t i = 0; i < sizeof(told) / sizeof(told[0]); i++)
+		ck_assert(!readings_take(in, "DO-X", instant_of(of_day(day, told[i].clock)),
+					 told[i].value, &own_farm.err));
+}
+
+/* Oxygen sags by 0.9 to 1.1 mg/L after the meal; from day 80 on by 1.8. */
+START_TEST(oxygen_that_sags_deeper_after_meals_is_unease)
+{
+	struct readings_in in;
+
+	stock("FA", "X", "1000", "100000", "2026-02-01T08:00:00Z");
+	mini_keep(&own_farm, mini_row(&own_farm, "probes", "code", "DO-X", "place_id", "X",
+				      "quantity", "do_mg_l", "unit", "mg/L", NULL));
+	for (int64_t day = 0; day < 84; day++)
+		eat(day, "09:00:00", "");
+	readings_begin(&in, own_farm.book, own_farm.hand.now);
+	for (int64_t day = 0; day < 84; day++)
+		sag(&in, day, day < 80 ? 0.9 + 0.1 * (double)(day % 3) : 1.8);
+	ck_assert(!readings_end(&in, ERR_NONE, &own_farm.err));
+	report("unease", of_day(79, "20:00:00"));
+	ck_assert_str_eq(unease_of("oxygen_sag", "state"), "quiet");
+	report("unease", of_day(83, "20:00:00"));
+	ck_assert_str_eq(unease_of("oxygen_sag", "state"), "unease");
+	ck_assert_int_eq(unease_day("oxygen_sag"), day_of("2026-02-01") + 80);
+	ck_assert_double_eq_tol(
+		report_real(&got, report_row2(&got, "tank", "X", "sign", "oxygen_sag"), "usual"),
+		1.0, 0.01);
+	ck_assert_str_eq(unease_of("appetite", "state"), "unknown");
+	ck_assert_str_eq(unease_of("deaths", "state"), "quiet");
+}
+END_TEST
+
 static const char *nets_typed, *weights_typed;
 
 static const char *typed(const char *name, void *with)
@@ -265,6 +360,8 @@ Suite *fish_watch_suite(void)
 	tcase_add_test(reports_, sizes_say_how_sure_a_weighing_was_and_when_to_grade);
 	tcase_add_test(reports_, survival_keeps_the_unexplained_apart);
 	tcase_add_test(reports_, deaths_above_the_tanks_own_past_are_unease);
+	tcase_add_test(reports_, meals_eaten_slower_than_ever_are_unease);
+	tcase_add_test(reports_, oxygen_that_sags_deeper_after_meals_is_unease);
 	tcase_add_test(reports_, each_net_tells_how_many_more_to_weigh);
 	suite_add_tcase(s, reports_);
 	return s;
