@@ -29,7 +29,7 @@ static const struct calc_field enough_out[] = {
 };
 
 /* Whether the list is pairs of whole nets, or single weights, all in what a scale shows. */
-static bool is_list(const char *list, int pairs, struct sizes *s)
+static bool is_list(const char *list, bool pairs, struct sizes *s)
 {
 	const char *rest = fish_sample_list(list, pairs, s);
 

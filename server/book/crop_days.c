@@ -81,14 +81,18 @@ static enum err_code variety_of(struct book *b, int64_t lot, int64_t *out, struc
 
 static enum err_code read_varieties(struct crop_days *d, struct err *err)
 {
+	const size_t n = d->state->n_lots;
+	int64_t *varieties;
 	enum err_code rc = ERR_NONE;
 
 	if (d->varieties)
 		return ERR_NONE;
-	d->varieties = arena_array(d->arena, d->state->n_lots + 1, sizeof(*d->varieties));
-	for (size_t i = 0; !rc && i < d->state->n_lots; i++)
+	varieties = arena_array(d->arena, n + 1, sizeof(*varieties));
+	for (size_t i = 0; !rc && i < n; i++)
 		if (d->state->lots[i].first_cut_at != CROP_NONE)
-			rc = variety_of(d->b, d->state->lots[i].lot, &d->varieties[i], err);
+			rc = variety_of(d->b, d->state->lots[i].lot, &varieties[i], err);
+	if (!rc)
+		d->varieties = varieties;
 	return rc;
 }
 
@@ -137,6 +141,27 @@ out:
 	return rc;
 }
 
+/* The days of all lots of a variety, settled or not, in the order in which they are learned from. */
+static enum err_code read_variety(struct crop_days *d, struct variety_days *v, struct err *err)
+{
+	enum err_code rc = read_varieties(d, err);
+
+	if (!rc)
+		rc = read_settled(d, v, err);
+	if (rc)
+		return rc;
+	for (size_t i = 0; i < d->state->n_lots; i++) {
+		const struct crop_took took = crop_took_of(&d->state->lots[i]);
+		if (d->varieties[i] == v->variety)
+			add_lot(d, v, &took);
+	}
+	for (size_t i = 0; i < CROP_FROM__MAX; i++)
+		if (v->from[i].n)
+			qsort(v->from[i].lots, v->from[i].n, sizeof(*v->from[i].lots),
+			      harvest_days_order);
+	return ERR_NONE;
+}
+
 static enum err_code find_variety(struct crop_days *d, int64_t variety, struct variety_days **out,
 				  struct err *err)
 {
@@ -150,21 +175,10 @@ static enum err_code find_variety(struct crop_days *d, int64_t variety, struct v
 		}
 	v = arena_alloc(d->arena, sizeof(*v));
 	*v = (struct variety_days){ .variety = variety };
-	rc = read_varieties(d, err);
-	if (!rc)
-		rc = read_settled(d, v, err);
+	rc = read_variety(d, v, err);
 	if (rc)
 		return rc;
-	for (size_t i = 0; i < d->state->n_lots; i++) {
-		const struct crop_took took = crop_took_of(&d->state->lots[i]);
-		if (d->varieties[i] == variety)
-			add_lot(d, v, &took);
-	}
-	for (size_t i = 0; i < CROP_FROM__MAX; i++)
-		if (v->from[i].n)
-			qsort(v->from[i].lots, v->from[i].n, sizeof(*v->from[i].lots),
-			      harvest_days_order);
-	d->known = arena_grow(d->arena, d->known, d->n, &d->room, sizeof(struct variety_days *));
+	d->known = arena_grow(d->arena, d->known, d->n, &d->room, sizeof(*d->known));
 	d->known[d->n++] = v;
 	*out = v;
 	return ERR_NONE;

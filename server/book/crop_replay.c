@@ -54,16 +54,19 @@ static int64_t days_between(int64_t first, int64_t last)
 
 struct crop_took crop_took_of(const struct crop_sums *sums)
 {
+	struct crop_took took = { .sown_day = sums ? sums->sown_day : CROP_NONE,
+				  .first_cut_at = CROP_NONE,
+				  .from_sown = CROP_NONE,
+				  .from_nursery = CROP_NONE,
+				  .from_raft = CROP_NONE };
+
 	if (!sums || sums->sown_day == CROP_NONE || sums->first_cut_at == CROP_NONE)
-		return (struct crop_took){ sums ? sums->sown_day : CROP_NONE, CROP_NONE, CROP_NONE,
-					   CROP_NONE, CROP_NONE };
-	return (struct crop_took){
-		.sown_day = sums->sown_day,
-		.first_cut_at = sums->first_cut_at,
-		.from_sown = days_between(sums->sown_day, sums->first_cut_day),
-		.from_nursery = days_between(sums->nursery_day, sums->first_cut_day),
-		.from_raft = days_between(sums->first_cut_raft_day, sums->first_cut_day),
-	};
+		return took;
+	took.first_cut_at = sums->first_cut_at;
+	took.from_sown = days_between(sums->sown_day, sums->first_cut_day);
+	took.from_nursery = days_between(sums->nursery_day, sums->first_cut_day);
+	took.from_raft = days_between(sums->first_cut_raft_day, sums->first_cut_day);
+	return took;
 }
 
 static struct crop_holding *holding(struct crop_state *s, int64_t lot, int64_t bed)
@@ -107,7 +110,8 @@ static void unexplained(struct crop_state *s, struct crop_holding *h, int64_t pl
 	if (!plants)
 		return;
 	s->found = arena_grow(s->arena, s->found, s->n_found, &s->found_room, sizeof(*s->found));
-	s->found[s->n_found++] = (struct crop_found){ h->lot, h->bed, day, plants };
+	s->found[s->n_found++] =
+		(struct crop_found){ .lot = h->lot, .bed = h->bed, .day = day, .plants = plants };
 }
 
 /* The holding stands at plants from now on. */

@@ -64,7 +64,7 @@ int64_t crop_plants_estimated(int64_t cubes, double germination_pct);
 int64_t crop_sites_emptied(int64_t plants, int64_t pieces, int64_t culled, bool cut_again,
 			   bool empties);
 
-enum crop_stage { CROP_GERMINATION, CROP_NURSERY, CROP_RAFTS, CROP_STAGES }; /* a bed's role */
+enum crop_stage { CROP_GERMINATION, CROP_NURSERY, CROP_RAFTS, CROP_STAGE__MAX }; /* a bed's role */
 
 struct crop_holding { /* one lot in one bed */
 	int64_t lot, bed;
@@ -83,7 +83,7 @@ struct crop_sums { /* one lot, all told up to the instant */
 	int64_t plants;               /* that stand, in all beds */
 	int64_t came_up;              /* of the sowing: estimated until it is counted */
 	int64_t lost, harvested;
-	int64_t lost_at[CROP_STAGES]; /* by what the bed was for: enum crop_stage */
+	int64_t lost_at[CROP_STAGE__MAX]; /* by what the bed was for: enum crop_stage */
 	int64_t unexplained;
 	int64_t last_cut_day;                /* of a harvest that left plants standing; CROP_NONE */
 	int64_t nursery_day;                 /* when it first came to a nursery; CROP_NONE */

@@ -9,9 +9,11 @@
 #include "book/book.h"
 #include "store/record.h"
 
+/* Appends the line of column names. */
 void exchange_write_head(struct strbuf *out, const struct kind *k);
 
-/* arena is for what one row needs. */
+/* Appends a row; what people typed is guarded against being taken for a formula.  arena: for what
+ * one row needs, to be reset by the caller. */
 void exchange_write_row(struct strbuf *out, struct store *st, const struct record *r,
 			struct arena *arena);
 

@@ -7,7 +7,7 @@
 /* As this many nets or fish the assumed spread counts. */
 static const double assumed_weight = 10.0;
 
-const char *fish_sample_list(const char *list, int pairs, struct sizes *s)
+const char *fish_sample_list(const char *list, bool pairs, struct sizes *s)
 {
 	const char *at = list;
 
@@ -32,9 +32,9 @@ struct fish_sample fish_sample_read(const char *nets, const char *weights, doubl
 	struct sizes s = { 0 };
 
 	if (nets)
-		fish_sample_list(nets, 1, &s);
+		fish_sample_list(nets, true, &s);
 	else if (weights)
-		fish_sample_list(weights, 0, &s);
+		fish_sample_list(weights, false, &s);
 	else
 		sizes_add(&s, fish, weight_g);
 	const double own = sizes_cv(&s);

@@ -2,6 +2,8 @@
 #ifndef WEIRBOOK_BOOK_FISH_SAMPLE_H
 #define WEIRBOOK_BOOK_FISH_SAMPLE_H
 
+#include <stdbool.h>
+
 #include "domain/sizes.h"
 
 /* The assumed coefficient of variation of single fish where a weighing does not tell; common
@@ -25,6 +27,6 @@ struct fish_sample fish_sample_read(const char *nets, const char *weights, doubl
 
 /* Reads pairs or single weights into s, up to what is no number.  Returns the first character that
  * was not read. */
-const char *fish_sample_list(const char *list, int pairs, struct sizes *s);
+const char *fish_sample_list(const char *list, bool pairs, struct sizes *s);
 
 #endif

@@ -120,7 +120,7 @@ static const char *sums_amiss(const struct crop_state *s, const struct crop_sums
 {
 	int64_t lost = 0, found = 0;
 
-	for (int stage = 0; stage < CROP_STAGES; stage++)
+	for (int stage = 0; stage < CROP_STAGE__MAX; stage++)
 		lost += sums->lost_at[stage];
 	for (size_t i = 0; i < s->n_found; i++)
 		if (s->found[i].lot == sums->lot)
