@@ -71,28 +71,28 @@ enum err_code air_left_of_tank(struct book *b, const struct fish_view *v, int64_
 			       struct err *err)
 {
 	enum { LOOK_BACK_S = 30 * 86400 };
+	struct air_left a = { .minutes = NAN };
 	struct reading readings[QUANTITY__MAX];
 	struct tank_facts facts;
 	enum err_code rc = tank_facts_load(b, tank_id, book_day(b, at), arena, &facts, err);
 
-	*out = (struct air_left){ .minutes = NAN };
 	if (!rc)
-		rc = weigh(b, v, tank_id, at, out, err);
+		rc = weigh(b, v, tank_id, at, &a, err);
 	if (!rc)
-		rc = find_stop(b, v, tank_id, at, arena, out, err);
+		rc = find_stop(b, v, tank_id, at, arena, &a, err);
 	if (!rc)
 		rc = water_newest(b, tank_id, at - LOOK_BACK_S, at, readings, err);
 	if (rc)
 		return rc;
 	const struct reading *oxygen = &readings[QUANTITY_DO];
-	out->volume_l = facts.volume_l;
-	out->do_mg_l = oxygen->value;
-	out->do_at = oxygen->at;
-	out->do_bound = oxygen->bound;
-	/* Above what the meter reads could be anything: the least that it may be. */
-	out->minutes = oxygen->bound == BOUND_BELOW
-			       ? NAN
-			       : air_left_minutes(out->volume_l, out->do_mg_l, out->stop_mg_l,
-						  out->biomass_g / 1000.0, out->uptake_mg_kg_h);
+	a.volume_l = facts.volume_l;
+	a.do_mg_l = oxygen->value;
+	a.do_at = oxygen->at;
+	a.do_bound = oxygen->bound;
+	/* Below what the meter reads there may be none; above it, it reads the least that it may be. */
+	if (oxygen->bound != BOUND_BELOW)
+		a.minutes = air_left_minutes(a.volume_l, a.do_mg_l, a.stop_mg_l,
+					     a.biomass_g / 1000.0, a.uptake_mg_kg_h);
+	*out = a;
 	return ERR_NONE;
 }

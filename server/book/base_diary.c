@@ -21,7 +21,7 @@
  */
 static const double test_sd_mg_l = 5.0, handbook_spread = 0.3, usual_floor_mg_l = 40.0,
 		    usual_g_kg = 200.0;
-enum { SHORTEST = 6, USUAL_INTERVAL = 3, OLD_TEST_DAYS = 15, DAY_S = 86400 };
+enum { SHORTEST_DAYS = 6, USUAL_INTERVAL_DAYS = 3, OLD_TEST_DAYS = 15 };
 
 static const struct {
 	const char *formula;
@@ -135,7 +135,7 @@ struct interval {
 	double used_g_kg, variance;
 };
 
-/* The uses of base between tests, SHORTEST days or more apart; returns how many. */
+/* The uses of base between tests, SHORTEST_DAYS days or more apart; returns how many. */
 static size_t intervals_of(const struct diary *d, struct interval *out)
 {
 	const struct loop_test *a = NULL;
@@ -146,7 +146,7 @@ static size_t intervals_of(const struct diary *d, struct interval *out)
 
 		if (isnan(z->alkalinity_mg_l))
 			continue;
-		if (a && z->day - a->day < SHORTEST)
+		if (a && z->day - a->day < SHORTEST_DAYS)
 			continue;
 		if (a) {
 			const double kg = feed_kg(d, a->day, z->day), volume_l = d->loop->volume_l;
@@ -249,7 +249,7 @@ static int64_t rhythm(const struct diary *d)
 		if (d->doses[i].day > d->doses[i - 1].day)
 			gaps[n++] = d->doses[i].day - d->doses[i - 1].day;
 	if (n < 3)
-		return USUAL_INTERVAL;
+		return USUAL_INTERVAL_DAYS;
 	qsort(gaps, n, sizeof(*gaps), order_int64);
 	return gaps[n / 2];
 }
@@ -266,30 +266,47 @@ static const char *turn(const struct diary *d)
 	return "potassium";
 }
 
+/* When the next dose is due: by the farm's rhythm, sooner when the alkalinity is at its floor before. */
+static int64_t due_day(const struct diary *d, double use_g_day)
+{
+	const struct base_diary *o = d->out;
+	const double left_days =
+		base_days_left(o->alkalinity_now_mg_l, o->floor_mg_l, d->loop->volume_l, use_g_day);
+	const int64_t by_rhythm = o->last_on == NO_INT ? NO_INT : o->last_on + rhythm(d);
+
+	if (isnan(left_days))
+		return by_rhythm;
+	const int64_t by_floor = d->today + (int64_t)left_days;
+	return by_rhythm == NO_INT ? by_floor : sooner_of(by_rhythm, by_floor);
+}
+
+/* What to give on that day for an interval; without a known alkalinity, what the feed uses in it. */
+static double dose_g(const struct diary *d, double use_g_day)
+{
+	const struct base_diary *o = d->out;
+	const double interval_days = (double)rhythm(d);
+	const double wait_days = o->due_on > d->today ? (double)(o->due_on - d->today) : 0.0;
+	const double at_due_mg_l =
+		o->alkalinity_now_mg_l - use_g_day * wait_days * 1000.0 / d->loop->volume_l;
+
+	if (isnan(at_due_mg_l))
+		return use_g_day * interval_days;
+	return base_dose_g(at_due_mg_l, o->level_mg_l, d->loop->volume_l, use_g_day, interval_days);
+}
+
 static void plan(struct diary *d)
 {
 	struct base_diary *o = d->out;
-	const int64_t interval = rhythm(d);
 	const double use_g_day = d->feed_kg_day * o->used_g_kg;
-	const double left =
-		base_days_left(o->alkalinity_now_mg_l, o->floor_mg_l, d->loop->volume_l, use_g_day);
 
 	o->due = turn(d);
 	if (d->n_doses) {
 		o->last_on = d->doses[d->n_doses - 1].day;
 		o->last = d->doses[d->n_doses - 1].name;
-		o->due_on = o->last_on + interval;
 	}
-	if (!isnan(left) && (o->due_on == NO_INT || d->today + (int64_t)left < o->due_on))
-		o->due_on = d->today + (int64_t)left;
-	if (o->due_on == NO_INT)
-		return;
-	const double wait = o->due_on > d->today ? (double)(o->due_on - d->today) : 0.0;
-	const double at_due =
-		o->alkalinity_now_mg_l - use_g_day * wait * 1000.0 / d->loop->volume_l;
-	o->caco3_g = isnan(at_due) ? use_g_day * (double)interval
-				   : base_dose_g(at_due, o->level_mg_l, d->loop->volume_l,
-						 use_g_day, (double)interval);
+	o->due_on = due_day(d, use_g_day);
+	if (o->due_on != NO_INT)
+		o->caco3_g = dose_g(d, use_g_day);
 }
 
 /* A material of the farm that brings what is due, and how much of it. */

@@ -27,7 +27,7 @@ struct base_diary {
 	const char *material; /* of the farm, that brings it; NULL: none is set up */
 	double amount_g;      /* of that material; NAN */
 	double caco3_g;
-	const char *state;           /* ok, due, late, low_ph, stalls, unknown */
+	const char *state;           /* ok, due, late, stalls, unknown */
 	struct chosen_entries under; /* the tests and doses that all this rests on */
 	int64_t unreadable; /* doses whose material has no formula that is known: not counted */
 };

@@ -32,11 +32,10 @@ enum err_code closing_figures(struct book *b, int64_t month, int64_t now, struct
 					.now = now };
 	struct report_result r = { .arena = arena };
 	enum err_code rc = feed_conversion_report.run(b, &q, &r, err);
+	struct tank_month *all = arena_array(arena, r.n_rows + 1, sizeof(*all));
 
-	*out = arena_array(arena, r.n_rows + 1, sizeof(**out));
-	*n = 0;
 	for (size_t i = 0; !rc && i < r.n_rows; i++) {
-		struct tank_month *m = &(*out)[(*n)++];
+		struct tank_month *m = &all[i];
 		const struct kind *kind;
 
 		*m = (struct tank_month){
@@ -48,7 +47,11 @@ enum err_code closing_figures(struct book *b, int64_t month, int64_t now, struct
 		};
 		rc = store_find_code(b->store, m->tank, &kind, &m->tank_id, err);
 	}
-	return rc;
+	if (rc)
+		return rc;
+	*out = all;
+	*n = r.n_rows;
+	return ERR_NONE;
 }
 
 static void set_known(struct record *line, const char *field, double v)

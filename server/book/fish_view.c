@@ -144,6 +144,41 @@ static enum err_code take_temperatures(struct scope *s, struct fish_view *v, str
 				 v->temperatures, err);
 }
 
+/* Every cell in scope, by lot and tank.  computed keeps what was computed for it. */
+static enum err_code find_cells(struct scope *s, struct cell_list *list, struct fish_view *computed,
+				struct err *err)
+{
+	enum err_code rc = fish_dirty_lots(s->b, s->arena, &s->dirty, err);
+
+	if (!rc)
+		rc = fish_group_close(s->b, &s->dirty, s->arena, err);
+	if (!rc)
+		rc = kept_cells(s, list, err);
+	if (!rc)
+		rc = dirty_cells(s, list, computed, err);
+	if (!rc && list->n)
+		qsort(list->cells, list->n, sizeof(*list->cells), compare_cells);
+	return rc;
+}
+
+/* Takes the cells over, with the lots and tanks that they are of. */
+static void take_cells(const struct scope *s, const struct cell_list *list, struct fish_view *out)
+{
+	for (size_t i = 0; i < list->n; i++) {
+		id_set_add(&out->lot_ids, list->cells[i].rows[0].lot, s->arena);
+		id_set_add(&out->tank_ids, list->cells[i].rows[0].tank, s->arena);
+	}
+	for (size_t i = 0; i < list->n; i++) { /* all are known now */
+		struct fish_view_cell *c = &list->cells[i];
+
+		c->lot = (size_t)id_set_find(&out->lot_ids, c->rows[0].lot);
+		c->tank = (size_t)id_set_find(&out->tank_ids, c->rows[0].tank);
+	}
+	out->cells = list->cells;
+	out->n_cells = list->n;
+	out->lots = arena_array(s->arena, out->lot_ids.n + 1, sizeof(*out->lots));
+}
+
 enum err_code fish_view_open(struct book *b, int64_t begin, int64_t end, int64_t tank_id,
 			     int64_t lot_id, struct arena *arena, struct fish_view *out,
 			     struct err *err)
@@ -156,31 +191,12 @@ enum err_code fish_view_open(struct book *b, int64_t begin, int64_t end, int64_t
 			   .lot_id = lot_id };
 	struct cell_list list = { 0 };
 	struct fish_view computed = { 0 };
-	enum err_code rc = fish_dirty_lots(b, arena, &s.dirty, err);
+	enum err_code rc = find_cells(&s, &list, &computed, err);
 
 	*out = (struct fish_view){ 0 };
-	if (!rc)
-		rc = fish_group_close(b, &s.dirty, arena, err);
-	if (!rc)
-		rc = kept_cells(&s, &list, err);
-	if (!rc)
-		rc = dirty_cells(&s, &list, &computed, err);
 	if (rc)
 		return rc;
-	if (list.n)
-		qsort(list.cells, list.n, sizeof(*list.cells), compare_cells);
-	for (size_t i = 0; i < list.n; i++) {
-		id_set_add(&out->lot_ids, list.cells[i].rows[0].lot, arena);
-		id_set_add(&out->tank_ids, list.cells[i].rows[0].tank, arena);
-	}
-	for (size_t i = 0; i < list.n; i++) {
-		list.cells[i].lot = (size_t)id_set_find(&out->lot_ids, list.cells[i].rows[0].lot);
-		list.cells[i].tank =
-			(size_t)id_set_find(&out->tank_ids, list.cells[i].rows[0].tank);
-	}
-	out->cells = list.cells;
-	out->n_cells = list.n;
-	out->lots = arena_array(arena, out->lot_ids.n + 1, sizeof(*out->lots));
+	take_cells(&s, &list, out);
 	rc = take_stretches(&s, &computed, out, err);
 	if (!rc)
 		rc = load_lot_facts(b, arena, out, err);

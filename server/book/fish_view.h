@@ -42,7 +42,8 @@ struct fish_view {
 
 /*
  * The cells that had fish, or a row, between instants begin and end (both included).  tank_id,
- * lot_id: only cells of it; 0: all.
+ * lot_id: only cells of it; 0: all.  All of the view is the arena's.  It may be used for any
+ * instant from begin to end.
  */
 enum err_code fish_view_open(struct book *b, int64_t begin, int64_t end, int64_t tank_id,
 			     int64_t lot_id, struct arena *arena, struct fish_view *out,
