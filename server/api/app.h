@@ -6,7 +6,7 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-enum { APP_KINDS_MAX = 128 };
+enum { APP_KINDS_MAX = 128, DEMO_MAKING = -1 };
 
 struct app {
 	const char *db_path;
@@ -15,6 +15,10 @@ struct app {
 	const char **hosts;  /* allowed Host names without port, NULL-ended */
 	bool demo;
 	bool open_lan;
+	int beside; /* of a demo: the port of the farm that it stands beside; 0: none */
+	bool (*start_demo)(void *with); /* starts a demo beside this farm; on the writer's thread */
+	void *start_demo_with;
+	_Atomic int demo_port;            /* where it serves; DEMO_MAKING; 0: there is none */
 	_Atomic int64_t version;          /* of the record, as of the last commit */
 	_Atomic int64_t readings_version; /* of the readings, likewise */
 	_Atomic int64_t

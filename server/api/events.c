@@ -29,8 +29,9 @@ void events_greet(const struct app *app, struct event_place *place, struct strbu
 	place->readings = atomic_load(&app->readings_version);
 	strbuf_addf(out,
 		    "retry: 2000\nid: %" PRId64 "\nevent: hello\ndata: {\"version\":%" PRId64
-		    ",\"web\":\"%s\"}\n\n",
-		    place->version, place->version, static_files_build);
+		    ",\"web\":\"%s\",\"demo\":%s,\"beside\":%d}\n\n",
+		    place->version, place->version, static_files_build,
+		    app->demo ? "true" : "false", app->beside);
 }
 
 static void add_kind(struct strbuf *out, const char **comma, const char *name)

@@ -6,6 +6,9 @@
 
 /* health.c */
 enum err_code get_health(struct request *req, struct response *res, struct err *err);
+/* demo.c */
+enum err_code get_demo(struct request *req, struct response *res, struct err *err);
+enum err_code post_demo(struct request *req, struct response *res, struct err *err);
 /* record_page.c */
 enum err_code get_record_page(struct request *req, struct response *res, struct err *err);
 /* openapi.c */

@@ -238,3 +238,18 @@ enum err_code json_in_known(const struct json_t *object, const char *const *know
 	}
 	return rc;
 }
+
+enum err_code json_in_nothing(const char *bytes, size_t n, struct err *err)
+{
+	static const char *const known[] = { NULL };
+	struct json_t *body = NULL; /* owned */
+	enum err_code rc;
+
+	if (!n)
+		return ERR_NONE;
+	rc = json_in_read(bytes, n, &body, err);
+	if (!rc)
+		rc = json_in_known(body, known, err);
+	json_in_free(body);
+	return rc;
+}

@@ -24,6 +24,10 @@ enum { JSON_DEPTH_MAX = 32 };
 enum err_code json_in_read(const char *bytes, size_t n, struct json_t **out, struct err *err);
 void json_in_free(struct json_t *object); /* NULL is fine */
 
+/* That a body has nothing to say: no bytes, or an empty object.  ERR_INPUT names what is not known; ERR_MALFORMED as
+ * json_in_read. */
+enum err_code json_in_nothing(const char *bytes, size_t n, struct err *err);
+
 /* Members of an object by name.  A member that is missing or null leaves *out as it is.  The wrong type adds
  * an item (wrong_type) and returns ERR_INPUT.  Borrowed from the object. */
 enum err_code json_in_text(const struct json_t *object, const char *name, const char **out,

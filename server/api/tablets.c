@@ -48,29 +48,13 @@ static enum err_code add_tablet(struct store *st, int64_t id, const char *letter
 	return rc;
 }
 
-/* The body is an empty object, or nothing. */
-static enum err_code check_empty(const struct request *req, struct err *err)
-{
-	static const char *const known[] = { NULL };
-	struct json_t *body = NULL; /* owned */
-	enum err_code rc;
-
-	if (!req->body_length)
-		return ERR_NONE;
-	rc = json_in_read(req->body, req->body_length, &body, err);
-	if (!rc)
-		rc = json_in_known(body, known, err);
-	json_in_free(body);
-	return rc;
-}
-
 enum err_code post_tablet(struct request *req, struct response *res, struct err *err)
 {
 	struct store *st = book_store(req->book);
 	const char *letter;
 	struct json_out j;
 	int64_t id = 0;
-	enum err_code rc = check_empty(req, err);
+	enum err_code rc = json_in_nothing(req->body, req->body_length, err);
 
 	if (!rc)
 		rc = newest_tablet(st, &id, err);

@@ -10,6 +10,7 @@
 #include "cmd/commands.h"
 #include "cmd/csv_folder.h"
 #include "cmd/db_file.h"
+#include "cmd/demo_beside.h"
 #include "cmd/demo_files.h"
 #include "cmd/service.h"
 
@@ -152,6 +153,8 @@ static int run(const struct arguments *args)
 
 	if (status)
 		return status;
+	if (args->given[SETTING_BESIDE])
+		demo_beside_follow();
 	arena_init(&arena);
 	err_clear(&err);
 	const char *path = db_file(args, "demo.db", &arena, &err);
@@ -168,8 +171,8 @@ static int run(const struct arguments *args)
 }
 
 static const enum setting takes[] = {
-	SETTING_DB,   SETTING_FRESH, SETTING_LISTEN,        SETTING_OPEN_LAN,
-	SETTING_HOST, SETTING_WEB,   SETTING_ALARM_COMMAND, SETTING__MAX
+	SETTING_DB,  SETTING_FRESH,         SETTING_LISTEN, SETTING_OPEN_LAN, SETTING_HOST,
+	SETTING_WEB, SETTING_ALARM_COMMAND, SETTING_BESIDE, SETTING__MAX
 };
 
 const struct command command_demo = { .name = "demo",

@@ -4,6 +4,7 @@
 #include <pthread.h>
 #include <signal.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <time.h>
@@ -13,6 +14,7 @@
 #include "api/events.h"
 #include "base/clock.h"
 #include "base/log.h"
+#include "cmd/demo_beside.h"
 #include "cmd/demo_probes.h"
 #include "cmd/hosts.h"
 #include "cmd/service_check.h"
@@ -34,7 +36,8 @@ struct service {
 	const char *alarm_command; /* NULL: none */
 	struct service_check check;
 	struct server *server;
-	int64_t demo_told; /* see demo_probes.h */
+	int64_t demo_told;         /* see demo_probes.h */
+	struct demo_beside beside; /* on the writer's thread, once that runs */
 };
 
 static enum err_code open_one(const char *path, enum store_mode mode, struct opened *out,
@@ -93,6 +96,13 @@ static bool look_at_alarms(struct service *s, bool *changed)
 	return more;
 }
 
+static bool start_demo(void *with)
+{
+	struct service *s = with;
+
+	return demo_beside_start(&s->beside, server_address(s->server));
+}
+
 static bool tell_demo_probes(struct service *s)
 {
 	return s->app.demo && !atomic_load(&s->app.writing_off) &&
@@ -107,6 +117,7 @@ static bool keep_up(void *with, bool idle)
 	const bool told = tell_demo_probes(s);
 	bool more = upkeep_step(&s->upkeep, idle, steady_s());
 
+	demo_beside_step(&s->beside);
 	more = look_at_alarms(s, &alarms) || more;
 	if (settles || alarms || told) /* that changed the record's version */
 		events_note(&s->app, s->writer.store);
@@ -163,6 +174,7 @@ static enum err_code serve(struct service *s, const char *listen, struct err *er
 	server_stop(s->server);
 	service_check_stop(&s->check);
 	alarm_calls_finish(&s->calls);
+	demo_beside_finish(&s->beside);
 	upkeep_finish(&s->upkeep);
 	return ERR_NONE;
 }
@@ -197,13 +209,24 @@ int service_check_arguments(const struct arguments *args)
 	return EXIT_ARGUMENTS;
 }
 
+/* Of a demo: the port of the farm beside it; 0 when it stands alone. */
+static int beside_port(const struct arguments *args)
+{
+	const char *given = args->given[SETTING_BESIDE];
+
+	return given ? (int)strtol(given, NULL, 10) : 0;
+}
+
 int service_run(const struct arguments *args, const char *path, bool demo)
 {
 	struct service s = { .alarm_command = args->given[SETTING_ALARM_COMMAND],
 			     .app = { .db_path = path,
 				      .web_dir = args->given[SETTING_WEB],
 				      .open_lan = args->given[SETTING_OPEN_LAN] != NULL,
-				      .demo = demo } };
+				      .demo = demo,
+				      .beside = beside_port(args),
+				      .start_demo = start_demo,
+				      .start_demo_with = &s } };
 	struct arena arena;
 	struct err err;
 	const char *listen;
@@ -214,6 +237,7 @@ int service_run(const struct arguments *args, const char *path, bool demo)
 	s.app.build = hosts_build(&arena);
 	s.app.hosts = hosts_allowed(args, &arena);
 	listen = hosts_listen(args, &arena);
+	demo_beside_init(&s.beside, &s.app, args);
 	rc = open_all(&s, &err);
 	if (!rc)
 		rc = serve(&s, listen, &err);

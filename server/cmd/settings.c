@@ -28,6 +28,11 @@ const struct setting_row settings[SETTING__MAX] = {
 	[SETTING_FRESH] = { .name = "--fresh",
 			    .help = "make the demo farm anew; the file before is kept as "
 				    "FILE.old" },
+	[SETTING_BESIDE] = { .name = "--beside",
+			     .value = "PORT",
+			     .help = "the port of the farm that it stands beside; it ends with "
+				     "that "
+				     "service, which gives this by itself" },
 	[SETTING_DRY_RUN] = { .name = "--dry-run",
 			      .help = "say what would happen, and keep nothing" },
 	[SETTING_SEPARATOR] = { .name = "--separator",

@@ -162,6 +162,51 @@ static struct answer check_tablets(void)
 	return a;
 }
 
+static struct answer check_demo(void)
+{
+	struct answer a = get("/api/demo");
+
+	ck_assert(json_is_false(json_object_get(a.json, "demo")));
+	ck_assert(json_is_null(json_object_get(a.json, "port")));
+	bench.app.demo = true;
+	bench.app.beside = 8080;
+	a = get("/api/demo");
+	ck_assert(json_is_true(json_object_get(a.json, "demo")));
+	ck_assert_int_eq(int_at(&a, "beside"), 8080);
+	return a;
+}
+
+static bool start_fake_demo(void *with)
+{
+	atomic_store((_Atomic int *)with, 41234);
+	return true;
+}
+
+static struct answer check_post_demo(void)
+{
+	struct answer a = post("/api/demo", "{}");
+
+	assert_problem(&a, 409, "farm_is_there");
+	for (int id = 2; id <= 4; id++) {
+		a = post(id == 4   ? "/api/beds/4/strike"
+			 : id == 2 ? "/api/tanks/2/strike"
+				   : "/api/tanks/3/strike",
+			 "{\"why\":\"not built\"}");
+		ck_assert_int_eq(a.status, 200);
+	}
+	a = post("/api/demo", "{}");
+	assert_problem(&a, 503, "no_demo");
+	bench.app.start_demo = start_fake_demo;
+	bench.app.start_demo_with = &bench.app.demo_port;
+	bench.app.demo = true;
+	a = post("/api/demo", "{}");
+	assert_problem(&a, 409, "is_demo");
+	bench.app.demo = false;
+	a = post("/api/demo", "{}");
+	ck_assert_int_eq(int_at(&a, "port"), 41234);
+	return a;
+}
+
 static struct answer check_list(void)
 {
 	make_feeding();
@@ -284,6 +329,8 @@ static const struct {
 	struct answer (*check)(void);
 } tested[] = {
 	{ "GET", "/healthz", check_health },
+	{ "GET", "/api/demo", check_demo },
+	{ "POST", "/api/demo", check_post_demo },
 	{ "GET", "/api/record", check_record },
 	{ "GET", "/api/openapi.json", check_openapi },
 	{ "GET", "/api/farm", check_farm },

@@ -35,6 +35,27 @@ test('what_is_missing_is_said_beside_its_field', async () => {
   await page.context().close();
 });
 
+test('the_demo_farm_is_one_press_from_an_empty_farm_and_one_press_back', async () => {
+  const { page, open, faults } = await browser.newTablet(service);
+  await open('/');
+  await page.getByRole('link', { name: 'Look around in the demo farm' }).click();
+  await page.getByText('The demo farm is being made').waitFor();
+  await page.waitForURL((url) => url.origin !== service.base, { timeout: 60000 });
+  await page.getByText('The demo farm: all of it is invented.').waitFor();
+  await page.getByRole('button', { name: /^Feed / }).first().waitFor();
+  const demo = new URL(page.url());
+  const said = await (await fetch(new URL('/api/demo', demo))).json();
+  assert.deepEqual([said.demo, String(said.beside)], [true, new URL(service.base).port]);
+  assert.deepEqual(await axeFindings(page), []);
+  await page.getByRole('link', { name: 'To your own farm' }).click();
+  await page.getByRole('link', { name: 'Begin a farm' }).waitFor();
+  assert.equal(new URL(page.url()).origin, service.base);
+  assert.equal(await page.getByText('all of it is invented').count(), 0);
+  assert.equal((await service.entries('tanks')).length, 0);
+  assert.deepEqual(faults, []);
+  await page.context().close();
+});
+
 test('a_page_of_answers_leads_to_the_first_feeding', async () => {
   const { page, open, faults } = await browser.newTablet(service);
   await open('/begin');

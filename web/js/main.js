@@ -118,10 +118,11 @@ async function updateMoved() {
   drawing = null;
 }
 
-function onNews({ kinds = [], all = false, lost = false, web }) {
+function onNews({ kinds = [], all = false, lost = false, web, demo, beside }) {
   api.askAnew();
   webSeen = web ?? webSeen;
   frame?.top.setBuild(webSeen);
+  if (demo) frame?.top.setDemo(beside);
   if (!asking) return; // what will be asked is newer than this news
   again = { setup: all || again?.setup || kinds.some(isSetup) };
   clearTimeout(gathering);

@@ -49,6 +49,9 @@ function base({ state, day }) {
 const upgradeNotice = () => html`<p class="upgrade no-print" role="status"><span>${t('top.upgrade')}</span>
   <button @click=${press(loadNewPage)}>${t('top.reload')}</button></p>`;
 
+/* Nobody shall take the demo farm for a real one; the farm that it stands beside is one press away. */
+const demoNotice = (beside) => html`<p class="demo-farm"><span>${t('top.demo')}</span>${beside ? html`<a class="button no-print" href="//${location.hostname}:${beside}/">${t('top.own_farm')}</a>` : nothing}</p>`;
+
 const loopName = (code) => place(code)?.row.name ?? `${t('kind.loops.one')} ${code}`;
 const waterLine = (w) => html`<p tabindex="0"><span class="water-name">${loopName(w.loop)}</span>
   ${w.out ? outMark(w.out, t(`water.out.${w.out.state}`, { what: t(`water.short.${w.out.quantity}`), place: w.out.place })) : nothing}${w.figures.map(figure)}
@@ -59,7 +62,7 @@ export const askWaters = () => api.get(WATERS);
 
 /** Mounts the top rule.  update() asks for the waters; setTitle(title, detail) is the screen's. */
 export function mountTop(el) {
-  const state = { title: '', detail: '', waters: null, alarms: [], old: false };
+  const state = { title: '', detail: '', waters: null, alarms: [], old: false, demo: null };
 
   const draw = () => render(html`
     <div class="top">
@@ -70,6 +73,7 @@ export function mountTop(el) {
         <button @click=${press(openTablet)}>${t('top.tablet')}</button></div>
     </div>
     ${api.isReachable() ? nothing : html`<p class="away" role="status">${t('top.away')} ${api.shownSince() ? t('top.as_of', { age: age(new Date(api.shownSince())) }) : nothing}</p>`}
+    ${state.demo === null ? nothing : demoNotice(state.demo)}
     ${state.old ? upgradeNotice() : nothing}
     ${state.waters?.length ? html`<section class="waters" aria-label=${t('top.waters')}>${repeat(state.waters, (w) => w.loop, waterLine)}</section>` : nothing}`, el);
 
@@ -95,6 +99,12 @@ export function mountTop(el) {
     setBuild(web) {
       if (web === undefined || isOldPage(web) === state.old) return;
       state.old = isOldPage(web);
+      draw();
+    },
+    /* This is the demo farm, beside the farm that is served on a port; 0: alone. */
+    setDemo(beside) {
+      if (state.demo === beside) return;
+      state.demo = beside;
       draw();
     },
     setTitle(title, detail = '') {

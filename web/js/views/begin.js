@@ -1,7 +1,7 @@
 /* Begin a farm: one page of answers from nothing to the first feeding.  The import keeps all of it, or nothing. */
 import * as api from '../api.js';
 import { check, fieldOf, FRESH, readNumber, toFiles } from '../begin.js';
-import { announce, html, nothing, render } from '../dom.js';
+import { announce, html, nothing, press, render } from '../dom.js';
 import { ask } from '../enter.js';
 import { farmDay, GRAMS_PER_LB, mass, asText, now } from '../format.js';
 import { focusError } from '../forms/record-form.js';
@@ -14,16 +14,19 @@ import { list, loadSetup } from '../setup.js';
 import { setTablet } from '../tablet.js';
 
 const PATIENCE_MS = 60000;
+const DEMO_ASK_MS = 500;
 const ZONES = Intl.supportedValuesOf?.('timeZone') ?? [];
 const UNITS = { si: { water: 'L', volume: 'L', weight: 'kg', length: 'm' }, us: { water: 'gal', volume: 'gal', weight: 'lb', length: 'ft' } };
 const GRAMS = { si: 1000, us: GRAMS_PER_LB };
 
 /** Mounts the page on which a farm begins.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
-export function mount(el, { setTitle }) {
+export function mount(el, { setTitle, query }) {
   const typed = { ...FRESH, zone: Intl.DateTimeFormat().resolvedOptions().timeZone ?? 'UTC' };
   let errors = [];
   let busy = false;
   let fault = '';
+  let demo = ''; // making, failed
+  let gone = false;
   const set = (field) => (event) => {
     typed[field] = event.target.value;
     draw();
@@ -59,6 +62,27 @@ export function mount(el, { setTitle }) {
     }
   }
 
+  async function visitDemo() {
+    demo = 'making';
+    draw();
+    try {
+      let { port } = await api.post('/api/demo', {});
+      for (let left = PATIENCE_MS; !port && left > 0 && !gone; left -= DEMO_ASK_MS) {
+        await new Promise((go) => { setTimeout(go, DEMO_ASK_MS); });
+        const now = await api.getOnce('/api/demo');
+        port = now.port;
+        if (!port && !now.making) break;
+      }
+      if (gone) return;
+      if (port) location.assign(`//${location.hostname}:${port}/`);
+      else demo = 'failed';
+    } catch (found) {
+      api.passKnown(found);
+      demo = 'failed';
+    }
+    draw();
+  }
+
   const wrongOf = (field) => errors.filter((e) => e.field === field);
   const said = (e) => e.said ?? t(`error.${e.code}`, { field: t(`begin.${e.field}`) });
   function row(field, control, unit) {
@@ -78,7 +102,9 @@ export function mount(el, { setTitle }) {
     setTitle(t('begin.title'), '');
     const unit = UNITS[typed.units];
     render(html`<div class="desk begin"><form class="section" novalidate @submit=${keep}>
-      <p>${t('begin.what')}</p><p><a class="button quiet" href="/farm/import">${t('begin.or_import')}</a></p>
+      <p>${t('begin.what')}</p><p><a class="button quiet" href="/farm/import">${t('begin.or_import')}</a>
+        <button type="button" class="quiet" ?disabled=${demo === 'making'} @click=${press(visitDemo)}>${t('begin.or_demo')}</button></p>
+      ${demo ? html`<p class="notice ${demo === 'failed' ? 'bad' : ''}" role="status">${t(`begin.demo_${demo}`)}</p>` : nothing}
       ${fault ? html`<p class="notice bad" role="alert" tabindex="-1">${fault}</p>` : nothing}
       <fieldset><legend>${t('begin.part_farm')}</legend><div class="begin-fields">${input('farm')}${input('zone', { options: ZONES })}${select('units', [['si', t('begin.units_si')], ['us', t('begin.units_us')]])}${input('person')}</div></fieldset>
       <fieldset><legend>${t('begin.part_water')}</legend><div class="begin-fields">${input('loop')}${input('water', { unit: unit.water, number: true })}${input('tanks', { number: true })}${input('volume', { unit: unit.volume, number: true })}${input('beds', { number: true })}
@@ -94,5 +120,9 @@ export function mount(el, { setTitle }) {
     event.preventDefault(); // the question would close at once by the same key
     if (!isTouched() || await ask({ title: t('form.leave_title'), lines: [t('form.leave_what')], yes: t('form.leave'), no: t('form.back_to_form') })) go('/');
   } });
-  return { destroy: stop };
+  if (query.has('demo')) visitDemo();
+  return { destroy() {
+    gone = true;
+    stop();
+  } };
 }

@@ -129,7 +129,7 @@ const sweepKeys = (stops, data, act) => {
     <button @click=${press(() => act(() => sweep(quantity, places(quantity))))}>${fieldName(quantity)}</button>`)}</div>`;
 };
 
-const empty = () => html`<div class="notice"><h2>${t('round.empty')}</h2><p>${t('round.empty_what')}</p>${list('tanks').length ? nothing : html`<a class="button main" href="/begin">${t('begin.title')}</a>`}</div>`;
+const empty = () => html`<div class="notice"><h2>${t('round.empty')}</h2><p>${t('round.empty_what')}</p>${list('tanks').length ? nothing : html`<a class="button main" href="/begin">${t('begin.title')}</a> <a class="button" href="/begin?demo=1">${t('round.demo')}</a>`}</div>`;
 
 /** Mounts Round.  @param {HTMLElement} el @param {Given} given @returns {Mounted} */
 export function mount(el, { setTitle }) {

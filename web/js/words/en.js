@@ -7,7 +7,7 @@ export default {
     mending: { one: '{n} needs mending', other: '{n} need mending' },
     away: 'The service does not answer. Go on: entries are kept on this tablet and go when it is back. Figures are the last ones seen.',
     as_of: 'The oldest figure here is from {age}.',
-    upgrade: 'A new version of these screens is here. Entries that wait stay kept on this tablet.', reload: 'Load it now',
+    upgrade: 'A new version of these screens is here. Entries that wait stay kept on this tablet.', reload: 'Load it now', demo: 'The demo farm: all of it is invented.', own_farm: 'To your own farm',
   },
   state: { kept: 'kept on this tablet', recorded: 'in the record', mending: 'needs mending' },
   act: {
@@ -56,7 +56,7 @@ export default {
   footing: { measured: 'counted or weighed', estimated: 'estimated', unknown: 'not known' },
   ask: { keep: 'It is right, keep it', drop: 'No, drop it', extra: 'Feed again, as an extra', not_taken: 'Not taken: {said}', leave: 'Leave it for mending' },
   round: {
-    title: 'Round', empty: 'Nothing to do', empty_what: 'No tank has a plan and no chore is due. Set up tanks, feeding plans and chores on the Farm screen.',
+    title: 'Round', empty: 'Nothing to do', demo: 'Look around in the demo farm', empty_what: 'No tank has a plan and no chore is due. Set up tanks, feeding plans and chores on the Farm screen.',
     loading: 'Opening the book …', no_answer: 'The service does not answer yet. This screen fills as soon as it does.',
     group: { first: 'Oxygen first', late: 'Late', due: 'Due now', done: 'Done', later: 'Later', rest: 'No feeding planned' },
     reasons: {
@@ -511,7 +511,7 @@ export default {
     span: { near: '5 weeks', season: '9 weeks', year: 'A year' },
   },
   begin: {
-    title: 'Begin a farm', what: 'One page from nothing to the first feeding. All of it can be changed on Farm later.', or_import: 'Or import files that you have.', part_farm: 'The farm', part_water: 'Water, tanks and beds', part_fish: 'The first fish', part_feed: 'Their feed',
+    title: 'Begin a farm', what: 'One page from nothing to the first feeding. All of it can be changed on Farm later.', or_import: 'Or import files that you have.', or_demo: 'Or look around in the demo farm first.', demo_making: 'The demo farm is being made …', demo_failed: 'The demo farm does not start here. On another computer: weirbook demo.', part_farm: 'The farm', part_water: 'Water, tanks and beds', part_fish: 'The first fish', part_feed: 'Their feed',
     farm: 'Name of the farm', zone: 'Time zone', units: 'Units', units_si: 'Metric', units_us: 'US customary', person: 'Your name', loop: 'Code of the water loop', water: 'Water in the loop', tanks: 'How many tanks', volume: 'Volume of a tank', beds: 'How many raft beds',
     bed_length: 'Length of a bed', bed_width: 'Width of a bed', raft_length: 'Raft, along the bed', raft_width: 'Raft, across it', raft_sites: 'Plants in a raft', species: 'Species', species_name: 'Name of the species', fish_tilapia: 'Nile tilapia ({name})', fish_catfish: 'Channel catfish ({name})', fish_other: 'Another species',
     lot: 'Code of the lot', tank: 'In tank', fish: 'How many fish', weight: 'Weight of all of them', each: 'That is {mass} each.', feed: 'Name of the feed', protein: 'Protein', times: 'Fed at', keep: 'Begin', kept: 'The farm is in the record.',

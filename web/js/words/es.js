@@ -6,7 +6,7 @@ export default {
     mending: { one: '{n} por arreglar', other: '{n} por arreglar' },
     away: 'El servicio no responde. Siga: lo anotado queda en esta tableta y se envía cuando vuelva. Las cifras son las últimas vistas.',
     as_of: 'La cifra más antigua es de {age}.',
-    upgrade: 'Hay una versión nueva de estas pantallas. Lo que espera sigue guardado en esta tableta.', reload: 'Cargarla ahora',
+    upgrade: 'Hay una versión nueva de estas pantallas. Lo que espera sigue guardado en esta tableta.', reload: 'Cargarla ahora', demo: 'La granja de muestra: todo en ella es inventado.', own_farm: 'A su propia granja',
   },
   state: { kept: 'guardado en esta tableta', recorded: 'en el registro', mending: 'por arreglar' },
   act: {
@@ -55,7 +55,7 @@ export default {
   footing: { measured: 'contado o pesado', estimated: 'estimado', unknown: 'no se sabe' },
   ask: { keep: 'Es correcto, guardarlo', drop: 'No, descartarlo', extra: 'Dar otra, como extra', not_taken: 'No se aceptó: {said}', leave: 'Dejarlo por arreglar' },
   round: {
-    title: 'Ronda', empty: 'No hay nada que hacer', empty_what: 'Ningún tanque tiene plan ni hay tareas pendientes. Configure tanques, planes de alimentación y tareas en la pantalla Granja.',
+    title: 'Ronda', empty: 'No hay nada que hacer', demo: 'Ver la granja de muestra', empty_what: 'Ningún tanque tiene plan ni hay tareas pendientes. Configure tanques, planes de alimentación y tareas en la pantalla Granja.',
     loading: 'Abriendo el libro …', no_answer: 'El servicio aún no responde. La pantalla se llena en cuanto lo haga.',
     group: { first: 'El oxígeno primero', late: 'Con retraso', due: 'Toca ahora', done: 'Hecho', later: 'Más tarde', rest: 'Sin alimentación prevista' },
     reasons: {
@@ -507,7 +507,7 @@ export default {
     span: { near: '5 semanas', season: '9 semanas', year: 'Un año' },
   },
   begin: {
-    title: 'Empezar una granja', what: 'Una página, de la nada a la primera alimentación. Todo se puede cambiar después en Granja.', or_import: 'O importe los archivos que tenga.', part_farm: 'La granja', part_water: 'Agua, tanques y camas', part_fish: 'Los primeros peces', part_feed: 'Su alimento',
+    title: 'Empezar una granja', what: 'Una página, de la nada a la primera alimentación. Todo se puede cambiar después en Granja.', or_import: 'O importe los archivos que tenga.', or_demo: 'O mire antes la granja de muestra.', demo_making: 'Se está haciendo la granja de muestra …', demo_failed: 'La granja de muestra no arranca aquí. En otra computadora: weirbook demo.', part_farm: 'La granja', part_water: 'Agua, tanques y camas', part_fish: 'Los primeros peces', part_feed: 'Su alimento',
     farm: 'Nombre de la granja', zone: 'Zona horaria', units: 'Unidades', units_si: 'Métricas', units_us: 'De EE. UU.', person: 'Su nombre', loop: 'Código del circuito de agua', water: 'Agua en el circuito', tanks: 'Cuántos tanques', volume: 'Volumen de un tanque', beds: 'Cuántas camas de balsas',
     bed_length: 'Largo de una cama', bed_width: 'Ancho de una cama', raft_length: 'Balsa, a lo largo', raft_width: 'Balsa, a lo ancho', raft_sites: 'Plantas por balsa', species: 'Especie', species_name: 'Nombre de la especie', fish_tilapia: 'Tilapia del Nilo ({name})', fish_catfish: 'Bagre de canal ({name})', fish_other: 'Otra especie',
     lot: 'Código del lote', tank: 'En el tanque', fish: 'Cuántos peces', weight: 'Peso de todos', each: 'Son {mass} cada uno.', feed: 'Nombre del alimento', protein: 'Proteína', times: 'Horas de alimentación', keep: 'Empezar', kept: 'La granja está en el registro.',
