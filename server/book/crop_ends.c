@@ -120,7 +120,9 @@ enum err_code crop_ends_waits(struct book *b, bool *waits, struct err *err)
 
 enum err_code crop_ends_rebuild(struct book *b, struct err *err)
 {
-	return store_run_ints(book_store(b), Q_CROP_UNSETTLE_ALL, err, NULL);
+	const enum err_code rc = store_run_ints(book_store(b), Q_REBUILD_DROP_CROP_ENDS, err, NULL);
+
+	return rc ? rc : store_run_ints(book_store(b), Q_REBUILD_CROP_ENDS, err, NULL);
 }
 
 /* The next lot after *lot that has an end.  ERR_NOT_FOUND: none. */

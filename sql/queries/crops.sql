@@ -59,9 +59,12 @@ UPDATE crop_ends SET began_at = :began_at, ended_at = :ended_at, sown_day = :sow
        variety_id = (SELECT variety_id FROM crop_lots WHERE id = :lot)
  WHERE crop_lot_id = :lot;
 
--- For a rebuild: nothing is worked out.
--- name: crop_unsettle_all
-UPDATE crop_ends SET ended_at = NULL WHERE ended_at IS NOT NULL;
+-- For a rebuild: every lot is there, and nothing is worked out.
+-- name: rebuild_drop_crop_ends
+DELETE FROM crop_ends;
+
+-- name: rebuild_crop_ends
+INSERT INTO crop_ends (crop_lot_id) SELECT id FROM crop_lots;
 
 -- The next lot whose end is worked out, for check and for rebuilding step by step.
 -- name: crop_settled
