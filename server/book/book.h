@@ -17,12 +17,14 @@
 
 struct book;
 
-enum err_code book_open(struct store *store, struct book **out,
-			struct err *err); /* store is borrowed */
-void book_close(struct book *b);
+/* Opens the book on a store, which is borrowed until book_close; for a farm that is not set up yet
+ * too.  Fails as reading the store fails, or when the farm's time zone is not known here. */
+enum err_code book_open(struct store *store, struct book **out, struct err *err);
+void book_close(struct book *b); /* NULL is fine */
 struct store *book_store(struct book *b);
 
-/* The farm as it is set up now; reloaded when the record's version changed. */
+/* The farm as it is set up now; reloaded when the record's version changed.  The zone is the book's and
+ * stays readable until book_close. */
 const struct zone *book_zone(struct book *b);
 int64_t book_day(struct book *b, int64_t at);        /* the farm's day of an instant */
 int64_t book_day_start(struct book *b, int64_t day); /* its first instant */

@@ -1,7 +1,7 @@
 /* See fish_group.h. */
 #include "book/fish_group.h"
 
-#include <string.h>
+#include "book/read_ids.h"
 
 struct closing {
 	struct book *b;
@@ -11,43 +11,16 @@ struct closing {
 	struct id_set reached; /* lots whose neighbours have been added */
 };
 
-/* Adds column 0 of every row to out. */
-static enum err_code add_rows(struct stmt *q, struct arena *arena, struct id_set *out,
-			      struct err *err)
-{
-	enum err_code rc;
-
-	while (!(rc = stmt_row(q, err)))
-		if (!stmt_is_null(q, 0))
-			id_set_add(out, stmt_int(q, 0), arena);
-	return rc == ERR_NOT_FOUND ? ERR_NONE : rc;
-}
-
 enum err_code fish_dirty_lots(struct book *b, struct arena *arena, struct id_set *out,
 			      struct err *err)
 {
-	struct stmt *q = NULL;
-	enum err_code rc = store_query(book_store(b), Q_FISH_DIRTY_ALL, &q, err);
-
-	if (!rc)
-		rc = add_rows(q, arena, out, err);
-	stmt_done(q);
-	return rc;
+	return read_ids(b, Q_FISH_DIRTY_ALL, NULL, 0, arena, out, err);
 }
 
 static enum err_code ids_of_lot(struct closing *c, enum query query, int64_t lot_id,
 				struct id_set *out, struct err *err)
 {
-	struct stmt *q = NULL;
-	enum err_code rc = store_query(book_store(c->b), query, &q, err);
-
-	if (rc)
-		goto out;
-	stmt_bind_int(q, ":lot_id", lot_id);
-	rc = add_rows(q, c->arena, out, err);
-out:
-	stmt_done(q);
-	return rc;
+	return read_ids(c->b, query, ":lot_id", lot_id, c->arena, out, err);
 }
 
 static enum err_code add_meeting(struct closing *c, int64_t tank_id, int64_t begin, int64_t end,
@@ -61,7 +34,9 @@ static enum err_code add_meeting(struct closing *c, int64_t tank_id, int64_t beg
 	stmt_bind_int(q, ":tank_id", tank_id);
 	stmt_bind_int(q, ":begin", begin);
 	stmt_bind_int(q, ":end", end);
-	rc = add_rows(q, c->arena, c->lots, err);
+	while (!(rc = stmt_row(q, err)))
+		id_set_add(c->lots, stmt_int(q, 0), c->arena);
+	rc = rc == ERR_NOT_FOUND ? ERR_NONE : rc;
 out:
 	stmt_done(q);
 	return rc;

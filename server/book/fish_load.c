@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/order.h"
 #include "book/fish_sample.h"
 #include "book/temperatures.h"
 #include "model/kinds.h"
@@ -136,7 +137,19 @@ static void read_harvest(struct gathering *g, struct stmt *q)
 	e->empties = stmt_int(q, 11) != 0;
 }
 
-static enum err_code gather(struct gathering *g, enum query query, const char *name, int64_t value,
+/* Reads what is left of a statement, row by row. */
+static enum err_code gather_rows(struct gathering *g, struct stmt *q,
+				 void (*read)(struct gathering *, struct stmt *), struct err *err)
+{
+	enum err_code rc;
+
+	while (!(rc = stmt_row(q, err)))
+		read(g, q);
+	return rc == ERR_NOT_FOUND ? ERR_NONE : rc;
+}
+
+/* The entries of one sort about the lot at hand. */
+static enum err_code gather(struct gathering *g, enum query query,
 			    void (*read)(struct gathering *, struct stmt *), struct err *err)
 {
 	struct stmt *q = NULL;
@@ -144,11 +157,8 @@ static enum err_code gather(struct gathering *g, enum query query, const char *n
 
 	if (rc)
 		goto out;
-	stmt_bind_int(q, name, value);
-	while (!(rc = stmt_row(q, err)))
-		read(g, q);
-	if (rc == ERR_NOT_FOUND)
-		rc = ERR_NONE;
+	stmt_bind_int(q, ":lot_id", g->lot_id);
+	rc = gather_rows(g, q, read, err);
 out:
 	stmt_done(q);
 	return rc;
@@ -159,15 +169,15 @@ static enum err_code gather_lot(struct gathering *g, int64_t lot_id, struct err 
 	enum err_code rc;
 
 	g->lot_id = lot_id;
-	rc = gather(g, Q_FISH_MOVES_OF_LOT, ":lot_id", lot_id, read_move, err);
+	rc = gather(g, Q_FISH_MOVES_OF_LOT, read_move, err);
 	if (!rc)
-		rc = gather(g, Q_FISH_COUNTS_OF_LOT, ":lot_id", lot_id, read_count, err);
+		rc = gather(g, Q_FISH_COUNTS_OF_LOT, read_count, err);
 	if (!rc)
-		rc = gather(g, Q_FISH_DEATHS_OF_LOT, ":lot_id", lot_id, read_death, err);
+		rc = gather(g, Q_FISH_DEATHS_OF_LOT, read_death, err);
 	if (!rc)
-		rc = gather(g, Q_WEIGHINGS_OF_LOT, ":lot_id", lot_id, read_weighing, err);
+		rc = gather(g, Q_WEIGHINGS_OF_LOT, read_weighing, err);
 	if (!rc)
-		rc = gather(g, Q_FISH_HARVESTS_OF_LOT, ":lot_id", lot_id, read_harvest, err);
+		rc = gather(g, Q_FISH_HARVESTS_OF_LOT, read_harvest, err);
 	return rc;
 }
 
@@ -184,10 +194,7 @@ static enum err_code gather_shared_deaths(struct gathering *g, int64_t tank_id, 
 	g->lot_id = -1;
 	stmt_bind_int(q, ":tank_id", tank_id);
 	stmt_bind_int(q, ":begin", begin);
-	while (!(rc = stmt_row(q, err)))
-		read_death(g, q);
-	if (rc == ERR_NOT_FOUND)
-		rc = ERR_NONE;
+	rc = gather_rows(g, q, read_death, err);
 out:
 	stmt_done(q);
 	return rc;
@@ -338,8 +345,8 @@ enum err_code fish_world_load(struct book *b, const struct id_set *lots, struct 
 		return rc;
 	const struct lot_age *ages = order_by_age(&g);
 	for (size_t i = 0; i < g.n; i++) {
-		first_day = g.events[i].day < first_day ? g.events[i].day : first_day;
-		last_day = g.events[i].day > last_day ? g.events[i].day : last_day;
+		first_day = sooner_of(first_day, g.events[i].day);
+		last_day = later_of(last_day, g.events[i].day);
 	}
 	index_events(&g, ages);
 	rc = load_lots(&g, ages, out, err);

@@ -16,11 +16,15 @@ struct fish_lot_facts {
 	struct fish_lot_info info;
 };
 
+/* ERR_NOT_FOUND (no item): there is no such lot. */
 enum err_code fish_lot_load(struct book *b, int64_t lot_id, struct arena *arena,
 			    struct fish_lot_facts *out, struct err *err);
 
-/* All that the replay of these lots needs.  The lots must be closed under sharing
- * (fish_group.h). */
+/*
+ * All that the replay of these lots needs: the lots by age, their entries, the deaths of no lot in
+ * their tanks, and the temperatures there.  The lots must be closed under sharing (fish_group.h).
+ * All of it is the arena's.
+ */
 enum err_code fish_world_load(struct book *b, const struct id_set *lots, struct arena *arena,
 			      struct fish_world *out, struct err *err);
 
