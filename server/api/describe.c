@@ -276,9 +276,19 @@ void api_describe(struct strbuf *out)
 	describe_routes(out);
 	strbuf_adds(out, "\n## How a logger sends readings\n\n");
 	strbuf_adds(out, how_a_logger_sends);
-	strbuf_adds(out, "\n## Reports\n\n"
-			 "`{\"from\", \"to\", \"as_of\", \"rows\": [...], \"notes\": [{\"code\", "
-			 "\"message\", \"of\"}]}`\n");
+	strbuf_adds(
+		out,
+		"\n## Reports\n\n"
+		"`{\"from\", \"to\", \"as_of\", \"rows\": [...], \"notes\": [{\"code\", "
+		"\"message\", \"of\"}]}`\n\n"
+		"`explain.entries` of a row are the lists that it was computed from: "
+		"`[{\"kind\", \"count\", \"sum\",\n"
+		"\"sum_of\", \"part\", \"of\", \"address\"}]`. The list at `address` holds just "
+		"these entries; `part` tells lists of\n"
+		"one kind apart: `in` and `out` of moves; of other times than the row's "
+		"`ends`, `week`, `planted`, `cleared`,\n"
+		"`past`; `elsewhere`: of other tanks. `of` names what a list is of, where "
+		"there are several.\n");
 	for (size_t i = 0; reports[i]; i++)
 		describe_report(out, reports[i]);
 	describe_calculators(out);

@@ -86,6 +86,9 @@ START_TEST(each_figure_leads_to_exactly_the_entries_under_it)
 {
 	size_t faults = 0;
 
+	ck_assert_msg(says_footing(reports[_i]), "what do figures of %s stand on?",
+		      reports[_i]->name);
+
 	const size_t opened = walk_report(reports[_i], &faults);
 
 	ck_assert_msg(opened > 0 || has_no_lists(reports[_i]) || !is_whole_farm(),

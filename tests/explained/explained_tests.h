@@ -2,7 +2,7 @@
  * Each figure of a report leads to exactly the entries that it was computed from: every report is asked in
  * every way, and behind each row every list is opened and held against the row.
  *
- * walk.c asks, follow.c opens lists and rows, checks.c judges.
+ * walk.c asks, follow.c opens lists and rows, checks.c judges them, footing.c what the figures stand on.
  */
 #ifndef WEIRBOOK_TESTS_EXPLAINED_H
 #define WEIRBOOK_TESTS_EXPLAINED_H
@@ -33,5 +33,10 @@ void forget_rows(void);
 
 /* NULL, or what is wrong with the lists behind the row, in one sentence; static, until the next call.  *opened counts. */
 const char *wrong_with(const struct row_asked *asked, size_t *opened);
+
+/* The same of what the row's figures stand on: measured, estimated, unknown. */
+const char *wrong_footing(const struct row_asked *asked);
+/* Whether footing.c knows the report. */
+bool says_footing(const struct report *report);
 
 #endif

@@ -35,6 +35,8 @@ static void judge_rows(struct walk *w, const char *target, const char *by)
 		const char *wrong = wrong_with(&asked, &w->opened);
 
 		if (!wrong)
+			wrong = wrong_footing(&asked);
+		if (!wrong)
 			continue;
 		(*w->faults)++;
 		if (w->shown++ < SHOWN_FAULTS)
