@@ -23,8 +23,8 @@ enum err_code book_open(struct store *store, struct book **out, struct err *err)
 void book_close(struct book *b); /* NULL is fine */
 struct store *book_store(struct book *b);
 
-/* The farm as it is set up now; reloaded when the record's version changed.  The zone is the book's and
- * stays readable until book_close. */
+/* The farm as it is set up now; reloaded when the record's version changed.  The zone is the book's
+ * and stays readable until book_close. */
 const struct zone *book_zone(struct book *b);
 int64_t book_day(struct book *b, int64_t at);        /* the farm's day of an instant */
 int64_t book_day_start(struct book *b, int64_t day); /* its first instant */
