@@ -36,7 +36,7 @@ for (const language of Object.keys(CATALOGUES)) {
     writeFileSync(join(dir, 'pictures', language, `${name}.webp`), bytes);
     pictures[name] = { ...pictures[name], [language]: { width, height, words: await wordsShown(page, language) } };
     console.log(`${language} ${name} ${width} x ${height}, ${bytes.length} bytes`);
-  }, only);
+  }, { only });
 }
 demo.remove();
 await encoder.stop();

@@ -179,15 +179,18 @@ export async function wordsShown(page, language) {
   return [...new Set(texts)].filter((text) => leaves.has(text)).sort();
 }
 
-/** Walks all (or those named) in one language; seen({name, page, size}) is called at each picture. */
-export async function walkAll(language, demo, seen, only) {
+/**
+ * Walks all (or those named) in one language; seen({name, page, faults}) is called at each picture.  Each at the size of its
+ * picture, or all at the `size` given.
+ */
+export async function walkAll(language, demo, seen, { only, size: one } = {}) {
   const browser = await startBrowser();
   const missed = [];
   const services = { demo: await startService(demo.record), empty: await startService() };
   try {
     const [first] = (await services.demo.entries('staff')).filter((s) => s.role === 'crew');
-    for (const { name, farm = 'demo', size, walk, after } of WALKS.filter((one) => !only?.length || only.includes(one.name))) {
-      const { context, page, faults, open } = await browser.newTablet(services[farm], { staff: first.id, language, size });
+    for (const { name, farm = 'demo', size, walk, after } of WALKS.filter((way) => !only?.length || only.includes(way.name))) {
+      const { context, page, faults, open } = await browser.newTablet(services[farm], { staff: first.id, language, size: one ?? size });
       const press = (text, exact = false) => page.getByRole('button', { name: exact ? text : pattern(text), exact }).first().click();
       const shown = (locator) => locator.waitFor();
       try {

@@ -8,7 +8,7 @@ import { join } from 'node:path';
 import { after, before, test } from 'node:test';
 import { pathToFileURL } from 'node:url';
 import { CATALOGUES, makeDemo, WALKS, walkAll, wordsShown } from './manual-walks.mjs';
-import { axeFindings, PHONE, smallTargets, startBrowser, startService, TABLET } from './support.mjs';
+import { axeFindings, DESK, PHONE, smallTargets, startBrowser, startService, TABLET } from './support.mjs';
 
 const source = process.env.WEIRBOOK_SOURCE;
 const { readManual, readPictures } = await import(pathToFileURL(join(source, 'web/manual.mjs')));
@@ -91,9 +91,10 @@ test('each_picture_shows_words_that_are_still_used', () => {
   }
 });
 
-/* The same screens in either language: the second one's walks are for a long run, and for making pictures. */
-for (const language of process.env.WEIRBOOK_LONG ? Object.keys(CATALOGUES) : ['en']) {
-  test(`each_picture_s_screen_can_be_reached_${language}`, { timeout: 400000 }, async () => {
+/* The same ways in either language, on a tablet and at a desk: all but the first are for a long run. */
+const RUNS = process.env.WEIRBOOK_LONG ? [['en'], ['es'], ['en', TABLET], ['es', TABLET], ['en', DESK], ['es', DESK]] : [['en']];
+for (const [language, size] of RUNS) {
+  test(`each_picture_s_screen_can_be_reached_${language}${size ? `_${size.viewport.width}` : ''}`, { timeout: 400000 }, async () => {
     const reached = [];
     await walkAll(language, demo, async ({ name, page, faults }) => {
       reached.push(name);
@@ -102,7 +103,7 @@ for (const language of process.env.WEIRBOOK_LONG ? Object.keys(CATALOGUES) : ['e
       const share = pictures[name][language].words.filter((word) => here.includes(word)).length;
       // What is due, late or done differs by the day; most words of a screen do not.
       assert.ok(share * 2 >= pictures[name][language].words.length, `${name} shows ${here.join(', ')}, its picture ${pictures[name][language].words.join(', ')}: ${AGAIN}`);
-    });
+    }, { size });
     assert.deepEqual(reached, WALKS.map((walk) => walk.name));
   });
 }

@@ -1,7 +1,7 @@
 /* How many presses the morning walk costs: counted by the page, of fingers alone. */
 import assert from 'node:assert/strict';
 import { after, before, beforeEach, test } from 'node:test';
-import { daysAgo, minutesAgo, seedFarm, startBrowser, startService } from './support.mjs';
+import { DESK, TABLET, daysAgo, minutesAgo, seedFarm, startBrowser, startService } from './support.mjs';
 
 const TANKS = 8;
 let browser;
@@ -15,9 +15,12 @@ beforeEach(async (context) => {
   context.after(() => service.stop());
 });
 
+/* WEIRBOOK_SIZE=desk counts the presses of a mouse at a desk screen instead. */
+const AT_DESK = process.env.WEIRBOOK_SIZE === 'desk';
+
 /** A tablet whose page counts what is pressed; touch where the finger does, never by script. */
 async function countingTablet(context, path) {
-  const tablet = await browser.newTablet(service, { staff: ids.ines });
+  const tablet = await browser.newTablet(service, { staff: ids.ines, size: AT_DESK ? DESK : TABLET });
   context.after(() => tablet.context.close());
   await tablet.context.addInitScript(() => {
     globalThis.presses = 0;
@@ -25,7 +28,7 @@ async function countingTablet(context, path) {
   });
   await tablet.open(path);
   const { page } = tablet;
-  return { ...tablet, tap: (locator) => locator.tap(), presses: () => page.evaluate(() => globalThis.presses) };
+  return { ...tablet, tap: (locator) => (AT_DESK ? locator.click() : locator.tap()), presses: () => page.evaluate(() => globalThis.presses) };
 }
 
 test('feeding_as_planned_is_one_press_at_the_tank', async (context) => {
