@@ -98,12 +98,12 @@ copy_tests() {
 }
 
 # node_tests FOLDER COPY: its *.test.mjs under node, a few files at a time; adds their counts.  One file more than
-# there are cores: a browser waits a third of its time.
+# there are cores: a browser waits now and then.  The service is the -O2 one, as a farm has it.
 node_tests() {
 	files=$(cd "$2/tests/$1" && find . -name node_modules -prune -o -name '*.test.*js' -print)
 	status=0
 	# shellcheck disable=SC2086
-	(cd "$2/tests/$1" && WEIRBOOK=$check/weirbook WEIRBOOK_SOURCE=$root CHROMIUM=$(command -v chromium-headless-shell) \
+	(cd "$2/tests/$1" && WEIRBOOK=$fast/weirbook WEIRBOOK_SOURCE=$root CHROMIUM=$(command -v chromium-headless-shell) \
 		timeout 900 node --test --test-concurrency=$((jobs + 1)) --test-reporter=tap $files) >"$2/node.out" 2>&1 || status=$?
 	out=$2/node.out
 	name=$1
