@@ -97,14 +97,14 @@ copy_tests() {
 	cp "$lock" "$2/installed-lock.json"
 }
 
-# node_tests FOLDER COPY: its *.test.mjs under node, a few files at a time; adds their counts.  One file more than
-# there are cores: a browser waits now and then.  The service is the -O2 one, as a farm has it.
+# node_tests FOLDER COPY: its *.test.mjs under node, a few files at a time; adds their counts.  The service is the
+# -O2 one, as a farm has it: under the sanitizers each report cost the browsers several times its time.
 node_tests() {
 	files=$(cd "$2/tests/$1" && find . -name node_modules -prune -o -name '*.test.*js' -print)
 	status=0
 	# shellcheck disable=SC2086
 	(cd "$2/tests/$1" && WEIRBOOK=$fast/weirbook WEIRBOOK_SOURCE=$root CHROMIUM=$(command -v chromium-headless-shell) \
-		timeout 900 node --test --test-concurrency=$((jobs + 1)) --test-reporter=tap $files) >"$2/node.out" 2>&1 || status=$?
+		timeout 900 node --test --test-concurrency=$jobs --test-reporter=tap $files) >"$2/node.out" 2>&1 || status=$?
 	out=$2/node.out
 	name=$1
 	counts=$(awk '/^# (pass|fail|cancelled|skipped|todo) /{ c[$2] += $3 }

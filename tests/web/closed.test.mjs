@@ -1,7 +1,7 @@
 /* Closed months: closing the last one on Tanks, and what a late entry moved, there and on the tank's page. */
 import assert from 'node:assert/strict';
 import { test } from 'node:test';
-import { axeFindings, daysAgo, DESK, eventually, PHONE, prepare, smallTargets, TABLET } from './support.mjs';
+import { axeFindings, DESK, eventually, PHONE, prepare, smallTargets, TABLET } from './support.mjs';
 
 /* The day in the last month that is n days before its end, and that month's name. */
 const endOfLast = new Date(Date.UTC(new Date().getUTCFullYear(), new Date().getUTCMonth(), 0, 12));
@@ -56,7 +56,8 @@ test('a_late_entry_says_what_it_moved_and_leads_to_the_entries', async () => {
   const line = page.locator('.restated');
   await line.waitFor();
   assert.equal(await line.count(), 1, 'one figure moved, and no other tank is named');
-  const day = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', timeZone: 'UTC' }).format(new Date(`${daysAgo(0)}T12:00:00Z`));
+  const { time_zone: timeZone } = await service.get('/api/farm');
+  const day = new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', timeZone }).format(new Date());
   const said = `T6 △ ${monthName} conversion ${two(row.fcr_then)} when it was closed, now ${two(row.fcr_now)}; 12.00 kg of feed more; 1 entry since, newest ${day}.`;
   assert.equal(await text(line.locator('p').first()), said);
   await line.getByRole('link', { name: 'T6' }).click();

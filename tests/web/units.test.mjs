@@ -261,6 +261,8 @@ test('a_harvest_is_weighed_in_pounds_on_the_pad', async () => {
   await press('Log a harvest');
   await press(/^T3 · Redfin/);
   const pad = hand.page.locator('dialog.pad');
+  await pad.waitFor();
+  await eventually(() => pad.evaluate((dialog) => document.activeElement === dialog));
   await hand.page.keyboard.type('10');
   await hand.page.keyboard.press('Enter');
   await hand.page.keyboard.type('5.125');
