@@ -4,7 +4,6 @@
 #include <errno.h>
 #include <fcntl.h>
 #include <signal.h>
-#include <spawn.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -13,6 +12,7 @@
 #include <unistd.h>
 
 #include "base/log.h"
+#include "base/spawn.h"
 
 extern char **environ;
 
@@ -72,41 +72,16 @@ static void write_command_line(struct command_line *c, const struct demo_beside 
 	pass_on(c, d, SETTING_WEB, c->web, sizeof(c->web));
 }
 
-/* Its output goes to the pipe, its complaints where ours go; it gets no other file of ours. */
-static int set_up(posix_spawnattr_t *attr, posix_spawn_file_actions_t *files, int out)
-{
-	sigset_t none, reset;
-	int rc;
-
-	sigemptyset(&none);
-	sigemptyset(&reset);
-	sigaddset(&reset, SIGPIPE);
-	sigaddset(&reset, SIGXFSZ);
-	rc = posix_spawnattr_setflags(attr, POSIX_SPAWN_SETSIGMASK | POSIX_SPAWN_SETSIGDEF);
-	rc = rc ? rc : posix_spawnattr_setsigmask(attr, &none);
-	rc = rc ? rc : posix_spawnattr_setsigdefault(attr, &reset);
-	rc = rc ? rc : posix_spawn_file_actions_addopen(files, 0, "/dev/null", O_RDONLY, 0);
-	rc = rc ? rc : posix_spawn_file_actions_adddup2(files, out, 1);
-	return rc ? rc : posix_spawn_file_actions_addclosefrom_np(files, 3);
-}
-
-/* 0 when it could not be started. */
-static pid_t spawn(const struct demo_beside *d, const char *listen, int out)
+/* It prints to out.  0 when it could not be started. */
+static pid_t start(const struct demo_beside *d, const char *listen, int out)
 {
 	struct command_line line;
-	posix_spawnattr_t attr;
-	posix_spawn_file_actions_t files;
-	pid_t pid = 0;
 
 	write_command_line(&line, d, listen);
-	posix_spawnattr_init(&attr);
-	posix_spawn_file_actions_init(&files);
-	if (set_up(&attr, &files, out) ||
-	    posix_spawn(&pid, "/proc/self/exe", &files, &attr, line.words, environ) != 0)
-		pid = 0;
-	posix_spawn_file_actions_destroy(&files);
-	posix_spawnattr_destroy(&attr);
-	return pid;
+	return spawn_child(&(struct spawn){ .file = "/proc/self/exe",
+					    .arguments = line.words,
+					    .environment = environ,
+					    .out = out });
 }
 
 bool demo_beside_start(struct demo_beside *d, const char *listen)
@@ -117,7 +92,7 @@ bool demo_beside_start(struct demo_beside *d, const char *listen)
 		return true;
 	if (pipe2(ends, O_CLOEXEC | O_NONBLOCK) != 0)
 		return false;
-	d->pid = spawn(d, listen, ends[1]);
+	d->pid = start(d, listen, ends[1]);
 	close(ends[1]);
 	if (!d->pid) {
 		close(ends[0]);

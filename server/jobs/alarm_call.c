@@ -2,10 +2,8 @@
 #include "jobs/alarm_call.h"
 
 #include <errno.h>
-#include <fcntl.h>
 #include <math.h>
 #include <signal.h>
-#include <spawn.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -13,6 +11,7 @@
 
 #include "base/log.h"
 #include "base/number.h"
+#include "base/spawn.h"
 #include "book/open_alarms.h"
 
 struct alarm_call {
@@ -30,44 +29,17 @@ void alarm_calls_init(struct alarm_calls *c, const char *file)
 
 /* --- running the command ---------------------------------------------------------------------------- */
 
-static enum err_code set_up_spawn(posix_spawnattr_t *attr, posix_spawn_file_actions_t *files)
-{
-	sigset_t none, reset;
-	int rc;
-
-	sigemptyset(&none);
-	sigemptyset(&reset);
-	sigaddset(&reset, SIGPIPE);
-	sigaddset(&reset, SIGXFSZ);
-	rc = posix_spawnattr_setflags(attr, POSIX_SPAWN_SETPGROUP | POSIX_SPAWN_SETSIGMASK |
-						    POSIX_SPAWN_SETSIGDEF);
-	rc = rc ? rc : posix_spawnattr_setpgroup(attr, 0);
-	rc = rc ? rc : posix_spawnattr_setsigmask(attr, &none);
-	rc = rc ? rc : posix_spawnattr_setsigdefault(attr, &reset);
-	/* Its complaints go where the service's own go; it gets no other file of ours. */
-	rc = rc ? rc : posix_spawn_file_actions_addopen(files, 0, "/dev/null", O_RDONLY, 0);
-	rc = rc ? rc : posix_spawn_file_actions_addopen(files, 1, "/dev/null", O_WRONLY, 0);
-	rc = rc ? rc : posix_spawn_file_actions_addclosefrom_np(files, 3);
-	return rc ? ERR_UNAVAILABLE : ERR_NONE;
-}
-
 /* 0 when it could not be started. */
-static pid_t spawn(const char *file, char *const arguments[])
+static pid_t start(const char *file, char *const arguments[])
 {
 	static char path[] = "PATH=/usr/local/sbin:/usr/local/bin:/usr/sbin:/usr/bin:/sbin:/bin";
 	char *const environment[] = { path, NULL };
-	posix_spawnattr_t attr;
-	posix_spawn_file_actions_t files;
-	pid_t pid = 0;
 
-	posix_spawnattr_init(&attr);
-	posix_spawn_file_actions_init(&files);
-	if (set_up_spawn(&attr, &files) ||
-	    posix_spawn(&pid, file, &files, &attr, arguments, environment) != 0)
-		pid = 0;
-	posix_spawn_file_actions_destroy(&files);
-	posix_spawnattr_destroy(&attr);
-	return pid;
+	return spawn_child(&(struct spawn){ .file = file,
+					    .arguments = arguments,
+					    .environment = environment,
+					    .out = -1,
+					    .own_group = true });
 }
 
 static void say_how_it_ended(int status)
@@ -133,7 +105,7 @@ static bool call(struct alarm_calls *c, struct alarm_call *a, const char *what, 
 	snprintf(file, sizeof(file), "%s", c->file);
 	snprintf(kind, sizeof(kind), "%s", what);
 	const int at = free_place(c);
-	const pid_t pid = spawn(c->file, arguments);
+	const pid_t pid = start(c->file, arguments);
 	if (pid)
 		log_line("the alarm command was told: %s %s %s %s %s", what, a->place, a->quantity,
 			 a->value, a->level);
