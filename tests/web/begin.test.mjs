@@ -42,7 +42,7 @@ test('the_demo_farm_is_one_press_from_an_empty_farm_and_one_press_back', async (
   await page.getByText('The demo farm is being made').waitFor();
   await page.waitForURL((url) => url.origin !== service.base, { timeout: 60000 });
   await page.getByText('The demo farm: all of it is invented.').waitFor();
-  await page.getByRole('button', { name: /^Feed / }).first().waitFor();
+  await page.getByRole('link', { name: 'T1', exact: true }).first().waitFor(); // at night nothing is fed
   const demo = new URL(page.url());
   const said = await (await fetch(new URL('/api/demo', demo))).json();
   assert.deepEqual([said.demo, String(said.beside)], [true, new URL(service.base).port]);
