@@ -9,7 +9,7 @@ root=$(cd "$(dirname "$0")/.." && pwd)
 check=$root/build-check
 fast=$root/build-fast
 clang=$root/build-clang
-jobs=2 # of the compilers; one test more may run, since tests wait now and then
+jobs=2 # compilers and browsers; one C test more may run, since some wait
 passed=0
 failed=0
 cd "$root" || exit 1
@@ -104,7 +104,7 @@ node_tests() {
 	status=0
 	# shellcheck disable=SC2086
 	(cd "$2/tests/$1" && WEIRBOOK=$fast/weirbook WEIRBOOK_SOURCE=$root CHROMIUM=$(command -v chromium-headless-shell) \
-		timeout 900 node --test --test-concurrency=$((jobs + 1)) --test-reporter=tap $files) >"$2/node.out" 2>&1 || status=$?
+		timeout 900 node --test --test-concurrency=$jobs --test-reporter=tap $files) >"$2/node.out" 2>&1 || status=$?
 	out=$2/node.out
 	name=$1
 	counts=$(awk '/^# (pass|fail|cancelled|skipped|todo) /{ c[$2] += $3 }

@@ -31,7 +31,13 @@ const isText = ({ tag, type }) => tag === 'TEXTAREA' || tag === 'SELECT' || (tag
 const settled = async (address) => {
   await open(address);
   await page.locator('main :is(.desk, .notice, .round, .at, .board, .trouble-page, .manual, .begin)').first().waitFor();
-  await page.evaluate(() => new Promise((resolve) => { requestAnimationFrame(() => requestAnimationFrame(resolve)); }));
+  let before;
+  await eventually(async () => { // a list that is still to come takes the place of what says so, and the focus with it
+    const now = await page.locator('main').innerText();
+    const same = now === before;
+    before = now;
+    return same;
+  });
   const where = await here();
   if (isText(where)) await page.evaluate(() => document.activeElement.blur());
 };
