@@ -9,7 +9,7 @@ root=$(cd "$(dirname "$0")/.." && pwd)
 check=$root/build-check
 fast=$root/build-fast
 clang=$root/build-clang
-jobs=2 # compilers and browsers; one C test more may run, since some wait
+jobs=2 # compilers; one test more may run, since they wait now and then
 passed=0
 failed=0
 cd "$root" || exit 1
@@ -97,14 +97,25 @@ copy_tests() {
 	cp "$lock" "$2/installed-lock.json"
 }
 
-# node_tests FOLDER COPY: its *.test.mjs under node, a few files at a time; adds their counts.  The service is the
-# -O2 one, as a farm has it: under the sanitizers each report cost the browsers several times its time.
+# node_in COPY_FOLDER FILE...: node's tests of these files, in TAP.  The service is the -O2 one, as a farm has it: under
+# the sanitizers each report cost the browsers several times its time.
+node_in() {
+	folder=$1
+	shift
+	[ $# -gt 0 ] || return 0
+	(cd "$folder" && WEIRBOOK=$fast/weirbook WEIRBOOK_SOURCE=$root CHROMIUM=$(command -v chromium-headless-shell) \
+		timeout 900 node --test --test-concurrency=$((jobs + 1)) --test-reporter=tap "$@")
+}
+
+# node_tests FOLDER COPY: its *.test.mjs under node, a few files at a time, those that take the time by themselves
+# afterwards; adds their counts.
 node_tests() {
 	files=$(cd "$2/tests/$1" && find . -name node_modules -prune -o -name '*.test.*js' -print)
+	timed=$(printf '%s\n' $files | grep 'usable\.test')
 	status=0
-	# shellcheck disable=SC2086
-	(cd "$2/tests/$1" && WEIRBOOK=$fast/weirbook WEIRBOOK_SOURCE=$root CHROMIUM=$(command -v chromium-headless-shell) \
-		timeout 900 node --test --test-concurrency=$jobs --test-reporter=tap $files) >"$2/node.out" 2>&1 || status=$?
+	# shellcheck disable=SC2086,SC2046
+	{ node_in "$2/tests/$1" $(printf '%s\n' $files | grep -v 'usable\.test') || status=$?
+	node_in "$2/tests/$1" $timed || status=$?; } >"$2/node.out" 2>&1
 	out=$2/node.out
 	name=$1
 	counts=$(awk '/^# (pass|fail|cancelled|skipped|todo) /{ c[$2] += $3 }
